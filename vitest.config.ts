@@ -1,0 +1,10 @@
+import { defineConfig } from 'vitest/config';
+import { ClosingLine } from './tests/support/closing-line.js';
+
+export default defineConfig({
+  test: {
+    include: ['tests/**/*.test.ts'],
+    reporters: ['default', new ClosingLine()],
+    testTimeout: 120_000,
+  },
+});

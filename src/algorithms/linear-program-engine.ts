@@ -1,0 +1,126 @@
+import * as highsPackage from 'highs';
+import type { Packed } from './linear-program-packed.js';
+
+type Highs = Awaited<ReturnType<typeof highsPackage.default.default>>;
+type HighsModel = ReturnType<Highs['createModel']>;
+
+/** How one attempt is made; a later attempt takes another road through the engine. */
+export interface Attempt {
+  readonly presolve: 'on' | 'off' | 'choose';
+  readonly solver: 'simplex' | 'ipm' | 'choose';
+}
+
+/** What the engine itself says, before anything is checked. */
+export type Claim =
+  | {
+      readonly status: 'optimal';
+      readonly values: Float64Array;
+      readonly rowDuals: Float64Array;
+      readonly columnDuals: Float64Array;
+    }
+  | { readonly status: 'infeasible' | 'unbounded' | 'either' }
+  | { readonly status: 'failed'; readonly why: string };
+
+/** Well below any force or share that means something, and what HiGHS can still reach in double precision. */
+const ENGINE_TOLERANCE = 1e-9;
+/** A simplex run of this length has lost its way: the programs here need hundreds of steps. */
+const STEP_LIMIT = 200_000;
+
+/** HiGHS 1.15 (WebAssembly), behind the few calls that are needed. */
+export class Engine {
+  private constructor(private readonly highs: Highs) {}
+
+  static async load(): Promise<Engine> {
+    const load = highsPackage.default as unknown as typeof highsPackage.default.default;
+    return new Engine(await load());
+  }
+
+  open(packed: Packed, attempt: Attempt): OpenModel {
+    return new OpenModel(this.highs, packed, attempt);
+  }
+}
+
+/** One program inside the engine. */
+export class OpenModel {
+  private readonly model: HighsModel;
+
+  constructor(
+    private readonly highs: Highs,
+    packed: Packed,
+    attempt: Attempt,
+  ) {
+    this.model = highs.createModel();
+    this.model.options.set({
+      output_flag: false,
+      primal_feasibility_tolerance: ENGINE_TOLERANCE,
+      dual_feasibility_tolerance: ENGINE_TOLERANCE,
+      simplex_iteration_limit: STEP_LIMIT,
+      presolve: attempt.presolve,
+      solver: packed.integer === undefined ? attempt.solver : 'choose',
+    });
+    if (packed.integer !== undefined) this.model.options.set({ mip_rel_gap: 0, mip_abs_gap: 0 });
+    this.model.passModel(this.dataOf(packed));
+  }
+
+  setCost(column: number, cost: number): void {
+    this.model.changeColCost(column, cost);
+  }
+
+  setColumnBounds(column: number, lower: number, upper: number): void {
+    this.model.changeColBounds(column, lower, upper);
+  }
+
+  setRowBounds(row: number, lower: number, upper: number): void {
+    this.model.changeRowBounds(row, lower, upper);
+  }
+
+  run(): Claim {
+    try {
+      const { modelStatus } = this.model.run();
+      const status = this.highs.constants.modelStatus;
+      if (modelStatus === status.infeasible) return { status: 'infeasible' };
+      if (modelStatus === status.unbounded) return { status: 'unbounded' };
+      if (modelStatus === status.unboundedOrInfeasible) return { status: 'either' };
+      if (modelStatus !== status.optimal && modelStatus !== status.empty)
+        return { status: 'failed', why: `HiGHS ended with model status ${modelStatus}` };
+      const solution = this.model.getSolution();
+      return {
+        status: 'optimal',
+        values: solution.colValue,
+        rowDuals: solution.rowDual,
+        columnDuals: solution.colDual,
+      };
+    } catch (error) {
+      return { status: 'failed', why: error instanceof Error ? error.message : String(error) };
+    }
+  }
+
+  dispose(): void {
+    this.model.dispose();
+  }
+
+  private dataOf(packed: Packed): Parameters<HighsModel['passModel']>[0] {
+    const { minimize, maximize } = this.highs.constants.objectiveSense;
+    const numCols = packed.cost.length;
+    const numRows = packed.rowLower.length;
+    return {
+      numCols,
+      numRows,
+      sense: packed.maximise ? maximize : minimize,
+      colCost: packed.cost,
+      colLower: packed.lower,
+      colUpper: packed.upper,
+      rowLower: packed.rowLower,
+      rowUpper: packed.rowUpper,
+      matrix: {
+        format: 'csr',
+        numRows,
+        numCols,
+        starts: packed.starts,
+        indices: packed.indices,
+        values: packed.values,
+      },
+      ...(packed.integer === undefined ? {} : { integrality: packed.integer }),
+    };
+  }
+}

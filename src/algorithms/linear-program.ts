@@ -1,0 +1,155 @@
+import {
+  FEASIBLE_WITHIN,
+  PROVED_WITHIN,
+  objectiveOf,
+  provedBound,
+  worstViolation,
+} from './linear-program-check.js';
+import type { Attempt, Claim, OpenModel } from './linear-program-engine.js';
+import { Engine } from './linear-program-engine.js';
+import type { Packed } from './linear-program-packed.js';
+import { elastic, pack, widened } from './linear-program-packed.js';
+import type { LinearPrograms, Model, Outcome, Start } from './linear-program-shape.js';
+
+export type {
+  Column,
+  Duals,
+  Entry,
+  LinearPrograms,
+  Model,
+  Optimal,
+  Outcome,
+  Program,
+  Row,
+  Start,
+} from './linear-program-shape.js';
+
+const FIRST_ATTEMPT: Attempt = { presolve: 'choose', solver: 'choose' };
+/** Other roads through the engine, for answers that do not pass their check. */
+const LATER_ATTEMPTS: readonly Attempt[] = [
+  { presolve: 'off', solver: 'simplex' },
+  { presolve: 'on', solver: 'ipm' },
+];
+/** A row may be violated by this much, in its own unit, before a program counts as infeasible. */
+const INFEASIBLE_BEYOND = 1e-9;
+/** By how much rows are moved outwards when the engine and the least violation disagree. */
+const DISPUTE_ROOM = 1e-8;
+
+/**
+ * Loads the engine (WebAssembly); done once at the edge, and the result handed in wherever programs are solved.
+ * Rejects only when the package itself is damaged or missing.
+ */
+export async function loadLinearPrograms(): Promise<LinearPrograms> {
+  const engine = await Engine.load();
+  return {
+    solve: (program) => solveCold(engine, pack(program)),
+    model: (program) => new KeptModel(engine, pack(program)),
+  };
+}
+
+/** A kept program: the packed arrays are the truth, the engine's copy follows them. */
+class KeptModel implements Model {
+  private open: OpenModel | undefined;
+
+  constructor(
+    private readonly engine: Engine,
+    private readonly packed: Packed,
+  ) {}
+
+  setCost(column: number, cost: number): void {
+    if (this.packed.cost[column] === cost) return;
+    this.packed.cost[column] = cost;
+    this.open?.setCost(column, cost);
+  }
+
+  setColumnBounds(column: number, lower: number, upper: number): void {
+    if (this.packed.lower[column] === lower && this.packed.upper[column] === upper) return;
+    this.packed.lower[column] = lower;
+    this.packed.upper[column] = upper;
+    this.open?.setColumnBounds(column, lower, upper);
+  }
+
+  setRowBounds(row: number, lower: number, upper: number): void {
+    if (this.packed.rowLower[row] === lower && this.packed.rowUpper[row] === upper) return;
+    this.packed.rowLower[row] = lower;
+    this.packed.rowUpper[row] = upper;
+    this.open?.setRowBounds(row, lower, upper);
+  }
+
+  solve(start: Start): Outcome {
+    if (start === 'cold') return solveCold(this.engine, this.packed);
+    this.open ??= this.engine.open(this.packed, FIRST_ATTEMPT);
+    const claim = this.open.run();
+    const outcome = claim.status === 'optimal' ? checked(this.packed, claim) : undefined;
+    return outcome?.status === 'optimal' ? outcome : solveCold(this.engine, this.packed);
+  }
+
+  dispose(): void {
+    this.open?.dispose();
+    this.open = undefined;
+  }
+}
+
+/** Tries one road after the other until an answer passes its check. */
+function solveCold(engine: Engine, packed: Packed): Outcome {
+  if (packed.lower.some((lower, j) => lower > packed.upper[j]!)) return { status: 'infeasible' };
+  if (packed.rowLower.some((lower, i) => lower > packed.rowUpper[i]!)) return { status: 'infeasible' };
+  if (packed.cost.length === 0) return withoutColumns(packed);
+  const reasons: string[] = [];
+  let disputed = false;
+  for (const attempt of [FIRST_ATTEMPT, ...LATER_ATTEMPTS]) {
+    const outcome = checked(packed, runOnce(engine, packed, attempt));
+    if (outcome.status === 'optimal') return outcome;
+    if (outcome.status === 'failed') reasons.push(outcome.why);
+    else if (violationProved(engine, packed)) return { status: 'infeasible' };
+    else if (outcome.status === 'unbounded') return outcome;
+    else disputed = true;
+  }
+  if (disputed) {
+    const wider = widened(packed, DISPUTE_ROOM);
+    const outcome = checked(wider, runOnce(engine, wider, LATER_ATTEMPTS[0]!));
+    if (outcome.status === 'optimal') return outcome;
+    reasons.push('called infeasible, but the least violation is nil');
+  }
+  return { status: 'failed', why: reasons.join('; ') };
+}
+
+/** With no column every row's sum is zero; the engine is not asked. */
+function withoutColumns(packed: Packed): Outcome {
+  const none = new Float64Array();
+  if (worstViolation(packed, none) > 0) return { status: 'infeasible' };
+  const duals = { rows: new Float64Array(packed.rowLower.length), columns: none };
+  return { status: 'optimal', objective: 0, values: none, duals };
+}
+
+function runOnce(engine: Engine, packed: Packed, attempt: Attempt): Claim {
+  const open = engine.open(packed, attempt);
+  try {
+    return open.run();
+  } finally {
+    open.dispose();
+  }
+}
+
+/** Puts an optimal claim into the rows, and its duals into the bound that they prove. */
+function checked(packed: Packed, claim: Claim): Outcome {
+  if (claim.status === 'either') return { status: 'infeasible' };
+  if (claim.status !== 'optimal') return claim.status === 'failed' ? claim : { status: claim.status };
+  const { values, rowDuals, columnDuals } = claim;
+  const violation = worstViolation(packed, values);
+  if (violation > FEASIBLE_WITHIN)
+    return { status: 'failed', why: `a row or bound is violated by ${violation}` };
+  const objective = objectiveOf(packed, values);
+  if (packed.integer !== undefined) return { status: 'optimal', objective, values, duals: undefined };
+  const gap = Math.abs(objective - provedBound(packed, rowDuals));
+  if (!(gap <= PROVED_WITHIN * (1 + Math.abs(objective))))
+    return { status: 'failed', why: `the duals prove a bound ${gap} away from the objective` };
+  return { status: 'optimal', objective, values, duals: { rows: rowDuals, columns: columnDuals } };
+}
+
+/** Whether the least total violation of the rows is more than rounding; decides "infeasible". */
+function violationProved(engine: Engine, packed: Packed): boolean {
+  const measure = elastic(packed);
+  const outcome = checked(measure, runOnce(engine, measure, LATER_ATTEMPTS[0]!));
+  return outcome.status === 'optimal' && outcome.objective > INFEASIBLE_BEYOND * (packed.rowLower.length + 1);
+}

@@ -1,0 +1,109 @@
+import type { Budget } from '../base/budget.js';
+import type { Cost } from './cost.js';
+
+export type { Cost } from './cost.js';
+
+/** One legal move: where it leads, what it is called, what it costs. */
+export interface Transition<State, Step> {
+  readonly to: State;
+  readonly step: Step;
+  readonly cost: Cost;
+}
+
+/** What the full judgement of a whole path says. */
+export type Completion<Result> =
+  | { readonly kind: 'legal'; readonly cost: Cost; readonly result: Result }
+  | { readonly kind: 'refused'; readonly depth: number; readonly reason: unknown };
+
+/**
+ * A layered decision problem with vector costs: find the path from the start to the last layer whose cost is
+ * lexicographically least. All functions must be deterministic.
+ */
+export interface SearchProblem<State, Step, Result = undefined> {
+  /** Length of every cost vector, at least 1. */
+  readonly terms: number;
+  readonly start: State;
+  /** The states of this layer are the goals. */
+  readonly layers: number;
+  /** 0 at the start, one more with each transition. */
+  layer(state: State): number;
+  /** The legal moves, in a fixed order. */
+  transitions(state: State): Iterable<Transition<State, Step>>;
+  /** States of a layer with equal keys have the same future: the same moves at the same costs. */
+  key(state: State): string;
+  /** Lexicographically at most the transition costs of any path from here to a goal. */
+  bound(state: State): Cost;
+  /**
+   * Judges a whole path. `cost` must not be less than the sum of the transition costs; without this function
+   * that sum is the cost. `depth` of a refusal is the length of the shortest prefix that is already refused
+   * whatever follows it (0: every path is).
+   */
+  complete?(steps: readonly Step[]): Completion<Result>;
+}
+
+/**
+ * - `optimal`: `best` is proved to be least;
+ * - `feasible`: `best` is legal, and `bound` says how good it may still become;
+ * - `impossible`: proved that no path is legal;
+ * - `none-in-budget`: nothing legal found, nothing proved.
+ */
+export type SearchOutcome = 'optimal' | 'feasible' | 'impossible' | 'none-in-budget';
+
+export interface SearchCounters {
+  /** States whose transitions were asked for; each spends one step of the budget. */
+  expanded: number;
+  /** Transitions followed. */
+  generated: number;
+  /** Whole paths judged legal. */
+  completed: number;
+  /** Whole paths judged and refused. */
+  refused: number;
+  /** Nodes left because their bound could not beat the best path. */
+  pruned: number;
+  /** Nodes set aside because an equal state was reached at no more cost. */
+  dominated: number;
+  /** Nodes taken up again after they were set aside. */
+  released: number;
+  /** Nodes lost to the memory cap; their bounds stay in `bound`. */
+  dropped: number;
+}
+
+export interface SearchBest<Step, Result> {
+  readonly steps: readonly Step[];
+  readonly cost: Cost;
+  /** What `complete` made of the path; undefined for a problem without `complete`. */
+  readonly result: Result;
+}
+
+export interface SearchReport<Step, Result> {
+  readonly outcome: SearchOutcome;
+  readonly best?: SearchBest<Step, Result>;
+  /** No legal path costs less. All terms infinite when the problem is impossible. */
+  readonly bound: Cost;
+  /** How many leading terms of the best cost equal those of the bound; 0 without a best path. */
+  readonly provedTerms: number;
+  readonly counters: Readonly<SearchCounters>;
+  /** Each new best cost with the budget step at which it was found. */
+  readonly improvements: readonly { readonly step: number; readonly cost: Cost }[];
+}
+
+export interface SearchProgress {
+  readonly steps: number;
+  readonly width: number;
+  readonly best: Cost | undefined;
+  readonly bound: Cost;
+}
+
+export interface SearchOptions<Step> {
+  readonly budget: Budget;
+  /** Most nodes kept waiting at a time; no cap when absent. */
+  readonly maxNodes?: number;
+  /** Called after every pass. */
+  readonly onProgress?: (progress: SearchProgress) => void;
+  /** Called for every path that `complete` refuses. */
+  readonly onRefusal?: (refusal: {
+    readonly steps: readonly Step[];
+    readonly depth: number;
+    readonly reason: unknown;
+  }) => void;
+}

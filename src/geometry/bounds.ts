@@ -1,0 +1,57 @@
+import type { Vec3 } from './vector.js';
+
+/** An axis-parallel box, millimetres: the cheap first answer before any exact test. */
+export interface Bounds {
+  readonly low: Vec3;
+  readonly high: Vec3;
+}
+
+/** The least box around the points; there must be at least one. */
+export function boundsOf(points: readonly Vec3[]): Bounds {
+  const first = points[0];
+  if (first === undefined) throw new RangeError('no points have no bounds');
+  let [lowX, lowY, lowZ] = first;
+  let [highX, highY, highZ] = first;
+  for (const [x, y, z] of points) {
+    lowX = Math.min(lowX, x);
+    lowY = Math.min(lowY, y);
+    lowZ = Math.min(lowZ, z);
+    highX = Math.max(highX, x);
+    highY = Math.max(highY, y);
+    highZ = Math.max(highZ, z);
+  }
+  return { low: [lowX, lowY, lowZ], high: [highX, highY, highZ] };
+}
+
+/** The least box around all the boxes; there must be at least one. */
+export const boundsAround = (boxes: readonly Bounds[]): Bounds =>
+  boundsOf(boxes.flatMap((box) => [box.low, box.high]));
+
+/** The least box around everything that `box` covers while it moves by `direction * travel`. */
+export function sweptBounds(box: Bounds, direction: Vec3, travel: number): Bounds {
+  const [x, y, z] = [direction[0] * travel, direction[1] * travel, direction[2] * travel];
+  return {
+    low: [box.low[0] + Math.min(0, x), box.low[1] + Math.min(0, y), box.low[2] + Math.min(0, z)],
+    high: [box.high[0] + Math.max(0, x), box.high[1] + Math.max(0, y), box.high[2] + Math.max(0, z)],
+  };
+}
+
+/**
+ * Whether two boxes share no more than `margin` mm along some axis. A negative margin asks for a real distance:
+ * `boundsApart(a, b, -5)` is true when they are at least 5 mm apart along some axis.
+ */
+export const boundsApart = (a: Bounds, b: Bounds, margin: number): boolean =>
+  a.high[0] - b.low[0] <= margin ||
+  b.high[0] - a.low[0] <= margin ||
+  a.high[1] - b.low[1] <= margin ||
+  b.high[1] - a.low[1] <= margin ||
+  a.high[2] - b.low[2] <= margin ||
+  b.high[2] - a.low[2] <= margin;
+
+/** Distance between two boxes in mm, 0 when they touch or overlap: never more than that of their contents. */
+export function boundsDistance(a: Bounds, b: Bounds): number {
+  const x = Math.max(0, a.low[0] - b.high[0], b.low[0] - a.high[0]);
+  const y = Math.max(0, a.low[1] - b.high[1], b.low[1] - a.high[1]);
+  const z = Math.max(0, a.low[2] - b.high[2], b.low[2] - a.high[2]);
+  return Math.sqrt(x * x + y * y + z * z);
+}

@@ -1,0 +1,117 @@
+import { fail, ok, type Result } from '../base/result.js';
+
+/** A sequential-ordering instance: node 0 comes first, node n-1 last, every node once. */
+export interface SopInstance {
+  readonly name: string;
+  /** cost[i][j] of going from i straight to j; -1 means that j must come before i. */
+  readonly cost: readonly (readonly number[])[];
+}
+
+export interface SopIssue {
+  /** Line of the file, from 1. */
+  readonly line: number;
+  readonly problem: string;
+}
+
+interface Token {
+  readonly text: string;
+  readonly line: number;
+}
+
+/** Headers whose value this reader depends on, and the only value it understands. */
+const REQUIRED: Readonly<Record<string, string>> = {
+  TYPE: 'SOP',
+  EDGE_WEIGHT_TYPE: 'EXPLICIT',
+  EDGE_WEIGHT_FORMAT: 'FULL_MATRIX',
+};
+
+/**
+ * Reads the text of a `.sop` file: the TSPLIB form with headers (Reinelt 1991), or the bare form of SOPLIB, a
+ * size and then the matrix. Gives the instance, or every issue found.
+ */
+export function parseSop(text: string, name = 'unnamed'): Result<SopInstance, readonly SopIssue[]> {
+  const lines = text.split(/\r?\n/);
+  const issues: SopIssue[] = [];
+  const sectionAt = lines.findIndex((line) => /^\s*EDGE_WEIGHT_SECTION\s*:?\s*$/.test(line));
+  const headers = readHeaders(lines.slice(0, Math.max(0, sectionAt)), issues);
+  if (sectionAt < 0 && lines.some((line) => line.includes(':')))
+    issues.push({ line: lines.length, problem: 'no line EDGE_WEIGHT_SECTION' });
+  if (issues.length > 0) return fail(issues);
+  const tokens = readTokens(lines, sectionAt + 1);
+  const cost = readMatrix(tokens, headers.get('DIMENSION'), lines.length, issues);
+  return issues.length > 0 ? fail(issues) : ok({ name: headers.get('NAME')?.text ?? name, cost });
+}
+
+function readHeaders(lines: readonly string[], issues: SopIssue[]): Map<string, Token> {
+  const headers = new Map<string, Token>();
+  lines.forEach((text, index) => {
+    const line = index + 1;
+    if (text.trim() === '') return;
+    const [, key, value] = /^\s*([A-Z_]+)\s*:\s*(.*?)\s*$/.exec(text) ?? [];
+    if (key === undefined || value === undefined) {
+      issues.push({ line, problem: `"${text.trim()}" is not a header of the form KEY: value` });
+      return;
+    }
+    const needed = REQUIRED[key];
+    if (needed !== undefined && value !== needed)
+      issues.push({ line, problem: `${key} is ${value}; only ${needed} can be read` });
+    headers.set(key, { text: value, line });
+  });
+  return headers;
+}
+
+function readTokens(lines: readonly string[], from: number): Token[] {
+  const tokens: Token[] = [];
+  for (let index = from; index < lines.length; index += 1) {
+    const words = lines[index]!.split(/\s+/).filter((word) => word !== '');
+    if (words[0] === 'EOF') break;
+    for (const text of words) tokens.push({ text, line: index + 1 });
+  }
+  return tokens;
+}
+
+function readMatrix(
+  tokens: readonly Token[],
+  declared: Token | undefined,
+  lastLine: number,
+  issues: SopIssue[],
+): number[][] {
+  const first = tokens[0];
+  const n = Number(first?.text);
+  if (first === undefined || !Number.isInteger(n) || n < 2) {
+    const found = first === undefined ? 'nothing' : `"${first.text}"`;
+    issues.push({ line: first?.line ?? lastLine, problem: `the number of nodes should stand here, found ${found}` });
+    return [];
+  }
+  if (declared !== undefined && Number(declared.text) !== n)
+    issues.push({ line: declared.line, problem: `DIMENSION is ${declared.text}, but the matrix says ${n}` });
+  const entries = tokens.slice(1);
+  if (entries.length !== n * n) {
+    const line = entries[n * n]?.line ?? entries.at(-1)?.line ?? first.line;
+    issues.push({ line, problem: `${entries.length} entries instead of ${n} x ${n} = ${n * n}` });
+    return [];
+  }
+  const values = entries.map((token) => readEntry(token, issues));
+  const cost = Array.from({ length: n }, (_, row) => values.slice(row * n, (row + 1) * n));
+  checkPrecedence(cost, entries, issues);
+  return cost;
+}
+
+function readEntry(token: Token, issues: SopIssue[]): number {
+  const value = Number(token.text);
+  if (Number.isInteger(value) && value >= -1) return value;
+  issues.push({ line: token.line, problem: `"${token.text}" is not a cost; use an integer from 0, or -1` });
+  return 0;
+}
+
+function checkPrecedence(cost: number[][], entries: readonly Token[], issues: SopIssue[]): void {
+  const n = cost.length;
+  const lineOf = (i: number, j: number): number => entries[i * n + j]!.line;
+  for (let i = 0; i < n; i += 1) {
+    if (cost[i]![i] === -1) issues.push({ line: lineOf(i, i), problem: `node ${i} is to come before itself` });
+    for (let j = 0; j < i; j += 1) {
+      if (cost[i]![j] === -1 && cost[j]![i] === -1)
+        issues.push({ line: lineOf(i, j), problem: `nodes ${j} and ${i} are each to come before the other` });
+    }
+  }
+}

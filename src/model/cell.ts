@@ -1,0 +1,243 @@
+import { z } from 'zod';
+import type { Pose } from '../geometry/pose.js';
+import type { Vec3 } from '../geometry/vector.js';
+import type { Arm, Joints } from '../kinematics/arm.js';
+import {
+  finite,
+  nameSchema,
+  notNegative,
+  pointSchema,
+  positive,
+  share,
+  sixSchema,
+  turnSchema,
+  unitsSchema,
+} from './scalars.js';
+
+const sixPositive = z.tuple([positive, positive, positive, positive, positive, positive]);
+const rangeSchema = z.tuple([finite, finite]).refine(([low, high]) => low < high, 'low must be under high');
+
+const armSchema = z
+  .strictObject({
+    a1: finite,
+    a2: finite,
+    b: finite.default(0),
+    c1: finite,
+    c2: positive,
+    c3: positive,
+    c4: notNegative,
+    offsets: sixSchema.default([0, 0, 0, 0, 0, 0]).describe('degrees'),
+    signs: z
+      .array(z.union([z.literal(1), z.literal(-1)]))
+      .length(6)
+      .default([1, 1, 1, 1, 1, 1]),
+    limits: z
+      .tuple([rangeSchema, rangeSchema, rangeSchema, rangeSchema, rangeSchema, rangeSchema])
+      .describe('degrees'),
+    speeds: sixPositive.describe('degrees/s'),
+    accelerations: sixPositive.describe('degrees/s2'),
+  })
+  .describe('six-axis arm with ortho-parallel base and spherical wrist, lengths in mm');
+
+const robotBase = {
+  at: pointSchema.describe('base in the cell, mm'),
+  turn: turnSchema.optional(),
+  arm: armSchema,
+  home: sixSchema.describe('joint angles of the waiting place between stations, degrees'),
+  'straight-speed': positive.default(120).describe('speed of approach, retreat and torch strokes, mm/s'),
+  'straight-acceleration': positive.default(600).describe('mm/s2'),
+};
+
+const handlerSchema = z.strictObject({
+  duty: z.literal('handle'),
+  ...robotBase,
+  payload: z.strictObject({
+    mass: positive.describe('gripper and part together, kg'),
+    moment: positive.describe('static moment about the wrist, N·mm'),
+    force: positive
+      .optional()
+      .describe('force that the arm can hold against, N; default: weight of the payload'),
+  }),
+});
+const welderSchema = z.strictObject({ duty: z.literal('weld'), ...robotBase, torch: nameSchema });
+
+const gripperSchema = z.strictObject({
+  magnet: z.strictObject({
+    'pull-per-pad': positive.describe('rated breakaway pull of one pad, N'),
+    pads: z
+      .array(z.tuple([finite, finite]))
+      .min(1)
+      .max(8)
+      .describe('pad centres in the pad plane, mm'),
+    'pad-diameter': positive,
+    'rated-thickness': positive.describe('steel thickness from which the rated pull is reached, mm'),
+    residual: share.default(0.05).describe('share of the pull that is left after demagnetising'),
+    friction: positive.max(1).default(0.2),
+    'gap-factor': share.default(0.75).describe('share of the pull that is left with mill scale and paint'),
+  }),
+  mass: positive,
+  reach: positive.describe('from the flange to the pad plane, along the flange axis, mm'),
+  envelope: z
+    .strictObject({ length: positive, width: positive, height: positive })
+    .describe('box behind the pad plane that the gripper stays within, mm'),
+  stand: pointSchema.describe('where it is kept when not on the arm (flange position, pointing down), mm'),
+});
+
+const torchSchema = z.strictObject({
+  length: positive.describe('from the flange to the wire tip along the flange axis, mm'),
+  offset: finite.default(0).describe('of the wire tip to the side of the flange axis, mm'),
+  bend: finite.default(0).describe('of the wire against the flange axis, degrees'),
+  'stick-out': positive.default(15).describe('wire beyond the nozzle, mm'),
+  'nozzle-radius': positive.default(10),
+  'body-radius': positive.default(30).describe('radius of the torch body at `body-length` from the tip'),
+  'body-length': positive.default(180),
+});
+
+export const cellFileSchema = z.strictObject({
+  cell: nameSchema,
+  units: unitsSchema,
+  robots: z.record(nameSchema, z.discriminatedUnion('duty', [handlerSchema, welderSchema])),
+  grippers: z.record(nameSchema, gripperSchema),
+  torches: z.record(nameSchema, torchSchema),
+  stations: z.strictObject({
+    infeed: z.strictObject({
+      at: pointSchema,
+      turn: turnSchema.optional(),
+      accuracy: notNegative.default(1),
+    }),
+    regrip: z.strictObject({
+      at: pointSchema.describe('centre of its top, mm'),
+      size: z.tuple([positive, positive]),
+      turn: finite.default(0).describe('about the vertical, degrees'),
+      accuracy: notNegative.default(0.3),
+    }),
+    table: z.strictObject({
+      at: pointSchema.describe('centre of its top, mm'),
+      size: z.tuple([positive, positive]),
+      turn: finite.default(0).describe('about the vertical, degrees'),
+      friction: positive.max(2).default(0.2),
+      'weldment-at': pointSchema
+        .optional()
+        .describe('origin of the weldment frame in the cell; default: the table centre'),
+      'weldment-turn': finite.default(0).describe('of the weldment about the vertical, degrees'),
+      'first-part': z
+        .strictObject({ clamp: nameSchema.default('none'), force: notNegative.default(0) })
+        .default({ clamp: 'none', force: 0 })
+        .describe('what presses the first part to the table, and with how much force in N'),
+    }),
+  }),
+  'keep-outs': z
+    .array(
+      z.strictObject({
+        at: pointSchema,
+        size: z.tuple([positive, positive, positive]),
+        turn: finite.default(0),
+      }),
+    )
+    .default([])
+    .describe('boxes that no part, gripper or torch may enter; `turn` about the vertical'),
+  process: z.strictObject({
+    current: positive.describe('A'),
+    voltage: positive.describe('V'),
+    speed: positive.describe('of the torch along the seam, mm/s'),
+    arc: z.enum(['mag', 'mig', 'fcaw', 'tig', 'plasma', 'mma']).default('mag'),
+    'start-seconds': notNegative.default(0.6).describe('gas pre-flow and arc start of each tack'),
+    'end-seconds': notNegative.default(0.8).describe('crater fill and gas post-flow of each tack'),
+  }),
+  times: z
+    .strictObject({
+      grip: notNegative.default(0.8),
+      release: notNegative.default(1.2),
+      'tool-change': notNegative.default(8),
+      clamp: notNegative.default(1.5),
+      settle: notNegative.default(0.5),
+    })
+    .default({ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5 })
+    .describe('seconds; release includes demagnetising'),
+});
+
+export type CellFile = z.infer<typeof cellFileSchema>;
+
+interface RobotCommon {
+  readonly id: string;
+  readonly base: Pose;
+  readonly arm: Arm;
+  readonly home: Joints;
+  readonly straightSpeed: number;
+  readonly straightAcceleration: number;
+}
+
+export interface Handler extends RobotCommon {
+  readonly duty: 'handle';
+  readonly payload: { readonly mass: number; readonly moment: number; readonly force: number };
+}
+
+export interface Welder extends RobotCommon {
+  readonly duty: 'weld';
+  readonly torch: Torch;
+}
+
+export interface Gripper {
+  readonly id: string;
+  readonly pullPerPad: number;
+  readonly pads: readonly (readonly [number, number])[];
+  readonly padDiameter: number;
+  readonly ratedThickness: number;
+  readonly residual: number;
+  readonly friction: number;
+  readonly gapFactor: number;
+  readonly mass: number;
+  readonly reach: number;
+  readonly envelope: { readonly length: number; readonly width: number; readonly height: number };
+  /** Flange position at its stand, cell frame; the flange points straight down there. */
+  readonly stand: Vec3;
+}
+
+export interface Torch {
+  readonly id: string;
+  /** Pose of the wire tip in the flange frame; its z axis is the wire's direction of feed. */
+  readonly tip: Pose;
+  readonly stickOut: number;
+  readonly nozzleRadius: number;
+  readonly bodyRadius: number;
+  readonly bodyLength: number;
+}
+
+export interface Cell {
+  readonly name: string;
+  readonly handler: Handler;
+  readonly welder: Welder;
+  readonly grippers: readonly Gripper[];
+  readonly infeed: { readonly pose: Pose; readonly accuracy: number };
+  /** Pose of the centre of the regrip table's top; its z axis is up. */
+  readonly regrip: {
+    readonly pose: Pose;
+    readonly size: readonly [number, number];
+    readonly accuracy: number;
+  };
+  /** Pose of the centre of the work table's top; its z axis is up. */
+  readonly table: {
+    readonly pose: Pose;
+    readonly size: readonly [number, number];
+    readonly friction: number;
+    readonly clamp: { readonly name: string; readonly force: number };
+  };
+  /** Pose of the weldment frame in the cell. */
+  readonly weldmentPose: Pose;
+  readonly keepOuts: readonly { readonly pose: Pose; readonly size: Vec3 }[];
+  readonly process: {
+    readonly current: number;
+    readonly voltage: number;
+    readonly speed: number;
+    readonly arc: CellFile['process']['arc'];
+    readonly startSeconds: number;
+    readonly endSeconds: number;
+  };
+  readonly times: {
+    readonly grip: number;
+    readonly release: number;
+    readonly toolChange: number;
+    readonly clamp: number;
+    readonly settle: number;
+  };
+}

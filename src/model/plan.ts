@@ -1,0 +1,263 @@
+import { z } from 'zod';
+import {
+  faceSchema,
+  finite,
+  nameSchema,
+  notNegative,
+  pointSchema,
+  positive,
+  sixSchema,
+  turnSchema,
+} from './scalars.js';
+import { objectiveTermSchema, settingsSchema } from './settings.js';
+import { jointTypeSchema } from './weldment.js';
+
+export const PLAN_FORMAT = 'tackwright-plan';
+export const PLAN_VERSION = 1;
+
+const poseSchema = z.strictObject({ at: pointSchema, turn: turnSchema }).describe('in the cell frame');
+const jointsSchema = sixSchema.describe('joint angles, degrees');
+const count = z.int().min(0);
+
+const inputSchema = z.strictObject({
+  name: nameSchema,
+  digest: z.string().describe('SHA-256 of the input in canonical form, hexadecimal'),
+});
+
+const objectiveSchema = z.strictObject({
+  term: objectiveTermSchema,
+  value: count.describe('time in tenths of a second, the others are numbers'),
+  bound: count.describe('no legal plan within the scope is better than this, earlier terms being equal'),
+});
+
+const proofSchema = z.strictObject({
+  outcome: z.enum(['optimal', 'feasible']).describe('optimal: every term is proved within the scope'),
+  scope: z
+    .strictObject({
+      parts: count,
+      approaches: count,
+      grips: count,
+      rests: count,
+      sites: count,
+    })
+    .describe('how many candidates of each kind were considered'),
+  provedTerms: z.array(objectiveTermSchema).describe('leading terms whose bound was met'),
+  bestOf: count.describe('complete legal orders that were compared'),
+  states: count.describe('search states expanded'),
+  notChecked: z.array(z.string()).describe('what this proof does not cover'),
+});
+
+export const planSeamSchema = z.strictObject({
+  id: z.string(),
+  from: pointSchema.describe('start of the seam in the weldment frame'),
+  to: pointSchema,
+  open: pointSchema.describe('unit bisector of the open side, weldment frame'),
+});
+
+const planJointSchema = z.strictObject({
+  id: z.string(),
+  between: z.tuple([nameSchema, nameSchema]),
+  type: jointTypeSchema,
+  leg: positive.describe('of the final weld, mm'),
+  origin: z.enum(['given', 'proposed']),
+  seams: z.array(planSeamSchema),
+});
+
+const planGripSchema = z.strictObject({
+  gripper: nameSchema,
+  face: faceSchema,
+  position: z.tuple([finite, finite]).describe('mm from the face centre, along the face axes'),
+  turn: finite.describe('degrees about the face normal'),
+});
+
+const handlingSchema = z
+  .strictObject({
+    grip: planGripSchema,
+    take: z.strictObject({
+      from: z.enum(['infeed', 'regrip']),
+      rest: faceSchema.describe('face the part lies on'),
+      part: poseSchema.describe('of the part when it is taken'),
+      approach: jointsSchema.describe('start of the straight stroke onto the part'),
+      joints: jointsSchema,
+      lifted: jointsSchema.describe('end of the straight lift with the part'),
+    }),
+    put: z.strictObject({
+      to: z.enum(['regrip', 'place']),
+      rest: faceSchema
+        .nullable()
+        .describe('face the part lies on at the regrip table; null at its final place'),
+      part: poseSchema,
+      approach: jointsSchema.describe('start of the straight stroke that brings the part'),
+      joints: jointsSchema,
+      retreat: jointsSchema.describe('end of the straight stroke away from the part'),
+    }),
+  })
+  .describe('one grip: where the part is taken with it and where it is put');
+
+const tackSchema = z.strictObject({
+  id: z.string(),
+  joint: z.string(),
+  seam: z.string(),
+  start: notNegative.describe('mm along the seam from its `from` end'),
+  length: positive,
+  leg: positive,
+  order: z.int().min(1).describe('in the stage'),
+  phase: z.enum(['securing', 'completing']),
+  strength: positive.describe('temporary-strength model, whole tack, N, before reductions'),
+  torch: z.strictObject({
+    start: poseSchema.describe(
+      'of the wire tip at the start of the tack; z is the feed direction of the wire',
+    ),
+    end: poseSchema,
+    clear: jointsSchema.describe('start of the straight stroke onto the seam'),
+    joints: jointsSchema.describe('at the start of the tack'),
+    jointsEnd: jointsSchema,
+    leave: jointsSchema.describe('end of the straight stroke away from the seam'),
+  }),
+});
+
+const reserveSchema = z.strictObject({
+  state: z
+    .enum(['held', 'let-go', 'complete'])
+    .describe('held: before the first tack; let-go: with the securing tacks; complete: with all'),
+  case: z.string(),
+  required: positive,
+  reserve: notNegative.describe('capped at 10'),
+  weakest: z.string().describe('what gives out first; empty when nothing does below the cap'),
+});
+
+export const stageSchema = z.strictObject({
+  number: z.int().min(1),
+  part: nameSchema,
+  handling: z
+    .array(handlingSchema)
+    .min(1)
+    .describe('the first takes it from the infeed, the last puts it in place'),
+  approach: z.strictObject({
+    direction: pointSchema.describe('of travel, unit, cell frame'),
+    distance: positive,
+  }),
+  held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
+  stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('on what it stands once let go'),
+  tacks: z.array(tackSchema),
+  reserves: z.array(reserveSchema),
+});
+
+const stepBase = {
+  n: z.int().min(1),
+  stage: count.describe('0: before the first and after the last'),
+  start: notNegative.describe('seconds'),
+  end: notNegative,
+};
+
+export const stepSchema = z.discriminatedUnion('do', [
+  z.strictObject({
+    ...stepBase,
+    do: z.literal('move'),
+    path: z.enum(['joint', 'straight']),
+    to: jointsSchema,
+    place: z.string().describe('what is at the end of the move'),
+  }),
+  z.strictObject({ ...stepBase, do: z.literal('change-gripper'), to: nameSchema }),
+  z.strictObject({ ...stepBase, do: z.literal('grip'), part: nameSchema, gripper: nameSchema }),
+  z
+    .strictObject({ ...stepBase, do: z.literal('set-down'), part: nameSchema })
+    .describe('on the regrip table'),
+  z.strictObject({ ...stepBase, do: z.literal('clamp'), part: nameSchema, clamp: nameSchema }),
+  z
+    .strictObject({ ...stepBase, do: z.literal('hold'), part: nameSchema })
+    .describe('the part is in place and still'),
+  z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema }),
+  z.strictObject({ ...stepBase, do: z.literal('tack'), tack: z.string() }),
+  z.strictObject({ ...stepBase, do: z.literal('enter'), zone: z.literal('work') }),
+  z.strictObject({ ...stepBase, do: z.literal('leave'), zone: z.literal('work') }),
+  z.strictObject({ ...stepBase, do: z.literal('signal'), handshake: z.string() }),
+  z.strictObject({ ...stepBase, do: z.literal('await'), handshake: z.string() }),
+]);
+
+const handshakeSchema = z.strictObject({
+  id: z.string(),
+  from: z.strictObject({ robot: nameSchema, step: z.int().min(1) }),
+  to: z.strictObject({ robot: nameSchema, step: z.int().min(1) }),
+  meaning: z.string(),
+  guards: z.string().describe('what could happen without it'),
+  timeLimit: positive.describe('seconds the wait lasts before the reaction'),
+  reaction: z.string(),
+});
+
+const activitySchema = z.strictObject({
+  robot: nameSchema,
+  stage: count,
+  what: z.string(),
+  start: notNegative,
+  end: notNegative,
+  critical: z.boolean(),
+});
+
+const head = {
+  format: z.literal(PLAN_FORMAT),
+  version: z.literal(PLAN_VERSION),
+  weldment: inputSchema,
+  settings: settingsSchema,
+  objective: z.array(objectiveSchema),
+  proof: proofSchema,
+  rulesNotApplied: z.array(z.strictObject({ rule: z.string(), why: z.string() })),
+  warnings: z.array(z.string()),
+  cautions: z.array(z.string()),
+};
+
+export const geometricPlanSchema = z.strictObject({
+  ...head,
+  kind: z.literal('geometric'),
+  cell: inputSchema,
+  joints: z.array(planJointSchema),
+  stages: z.array(stageSchema),
+  handshakes: z.array(handshakeSchema),
+  programs: z.array(
+    z.strictObject({ robot: nameSchema, duty: z.enum(['handle', 'weld']), steps: z.array(stepSchema) }),
+  ),
+  timeline: z.strictObject({
+    makespan: notNegative.describe('seconds'),
+    activities: z.array(activitySchema),
+  }),
+  safety: z
+    .strictObject({
+      properties: z.array(z.string()).describe('proved for every interleaving of the nominal programs'),
+      interleavings: count.describe('states explored'),
+      notCovered: z.string(),
+    })
+    .describe('faults are not modelled yet'),
+});
+
+export const abstractPlanSchema = z.strictObject({
+  ...head,
+  kind: z.literal('abstract'),
+  stages: z.array(
+    z.strictObject({
+      number: z.int().min(1),
+      part: nameSchema,
+      gripper: z.string().nullable(),
+      regrips: count,
+      tacks: count,
+      seconds: notNegative.describe('of handling, tool change and tacks together'),
+    }),
+  ),
+});
+
+export const planSchema = z.discriminatedUnion('kind', [geometricPlanSchema, abstractPlanSchema]);
+
+export type Plan = z.infer<typeof planSchema>;
+export type GeometricPlan = z.infer<typeof geometricPlanSchema>;
+export type AbstractPlan = z.infer<typeof abstractPlanSchema>;
+export type PlanHead = Pick<GeometricPlan, keyof typeof head>;
+export type Stage = z.infer<typeof stageSchema>;
+export type Handling = z.infer<typeof handlingSchema>;
+export type PlanGrip = z.infer<typeof planGripSchema>;
+export type PlanPose = z.infer<typeof poseSchema>;
+export type PlanTack = z.infer<typeof tackSchema>;
+export type PlanJoint = z.infer<typeof planJointSchema>;
+export type PlanReserve = z.infer<typeof reserveSchema>;
+export type Step = z.infer<typeof stepSchema>;
+export type Handshake = z.infer<typeof handshakeSchema>;
+export type Activity = z.infer<typeof activitySchema>;
+export type Proof = z.infer<typeof proofSchema>;

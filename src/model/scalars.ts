@@ -1,0 +1,38 @@
+import { z } from 'zod';
+
+/** The only unit system; a required word in every file, so that metres or inches are noticed. */
+export const UNITS = 'mm kg N s deg';
+
+/** Control characters and direction overrides would let a name rewrite what a terminal or page shows. */
+// eslint-disable-next-line no-control-regex
+const UNPRINTABLE = /[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/;
+
+export const nameSchema = z
+  .string()
+  .min(1)
+  .max(80)
+  .refine((name) => !UNPRINTABLE.test(name), 'must have no control or direction-changing characters')
+  .refine((name) => name !== '__proto__', 'is reserved')
+  .describe('a name: 1 to 80 printable characters');
+
+export const unitsSchema = z.literal(UNITS).describe('the unit system of every number in the file');
+export const finite = z.number().finite();
+export const positive = z.number().finite().positive();
+export const notNegative = z.number().finite().min(0);
+export const share = z.number().finite().min(0).max(1);
+export const pointSchema = z.tuple([finite, finite, finite]).describe('x, y, z in mm');
+export const turnSchema = z
+  .tuple([finite, finite, finite])
+  .describe('roll, pitch, yaw about the fixed x, y, z axes, degrees');
+export const directionSchema = z
+  .tuple([finite, finite, finite])
+  .refine((v) => v.some((x) => x !== 0), 'must not be the zero vector')
+  .describe('a direction; its length does not matter');
+export const pairSchema = z
+  .tuple([nameSchema, nameSchema])
+  .refine(([a, b]) => a !== b, 'must name two different parts');
+export const sixSchema = z.tuple([finite, finite, finite, finite, finite, finite]);
+export const faceSchema = z
+  .enum(['+x', '-x', '+y', '-y', '+z', '-z'])
+  .describe('an outer face of the shape, in its own frame');
+export type OuterFace = z.infer<typeof faceSchema>;

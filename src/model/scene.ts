@@ -1,0 +1,110 @@
+import { facePatches, type Patch } from '../geometry/patches.js';
+import { shrinkPolygon } from '../geometry/polygon.js';
+import { placeSolid, type Solid } from '../geometry/solid.js';
+import { negate, type Vec3 } from '../geometry/vector.js';
+import type { Pose } from '../geometry/pose.js';
+import type { Cell } from './cell.js';
+import { partMass, partThickness, shapeSolid } from './part-geometry.js';
+import { finalPose, keepOutSolids, tableSolid } from './placement.js';
+import type { Settings } from './settings.js';
+import type { Part, Weldment } from './weldment.js';
+
+/** A part where it will finally be, in the cell. */
+export interface PlacedPart {
+  readonly part: Part;
+  readonly pose: Pose;
+  readonly solid: Solid;
+  /** kg */
+  readonly mass: number;
+  /** mm, as tack rules and magnets count it. */
+  readonly thickness: number;
+}
+
+/** Where two parts meet in their final place; `a` is the lower index. */
+export interface Contact {
+  readonly a: number;
+  readonly b: number;
+  /** Opposed faces within the fit-up gap: the parts may be joined here. Normals point from a into b. */
+  readonly patches: readonly Patch[];
+  /** The patches that really touch, kept off the edges: here force may pass. */
+  readonly bearing: readonly BearingPatch[];
+}
+
+/** A convex area through which one body presses on another. */
+export interface BearingPatch {
+  /** Unit, from a into b. */
+  readonly normal: Vec3;
+  readonly corners: readonly Vec3[];
+}
+
+/** The weldment as it will stand in the cell: what geometry alone says, before any choice. */
+export interface Scene {
+  readonly weldment: Weldment;
+  readonly cell: Cell;
+  readonly parts: readonly PlacedPart[];
+  /** Index of a part by its id. */
+  readonly index: ReadonlyMap<string, number>;
+  readonly contacts: readonly Contact[];
+  /** Bearing of each part on the work table; normals point up, from the table into the part. */
+  readonly tableBearing: readonly (readonly BearingPatch[])[];
+  readonly table: Solid;
+  readonly keepOuts: readonly Solid[];
+}
+
+/** Opposed faces nearer than this really touch, mm; what is farther apart is joined across a gap. */
+const TOUCHES = 0.05;
+
+function bearingOf(patches: readonly Patch[], allowance: number): readonly BearingPatch[] {
+  return patches
+    .filter((patch) => patch.gap <= TOUCHES)
+    .map((patch) => ({
+      normal: patch.normal,
+      corners: shrinkPolygon(patch.polygon, patch.normal, allowance),
+    }))
+    .filter((patch) => patch.corners.length > 0);
+}
+
+function contactsOf(weldment: Weldment, parts: readonly PlacedPart[], allowance: number): Contact[] {
+  const given = weldment.contacts?.map(([a, b]) => [a, b].sort().join('\n'));
+  const contacts: Contact[] = [];
+  for (let a = 0; a < parts.length; a += 1)
+    for (let b = a + 1; b < parts.length; b += 1) {
+      if (given && !given.includes([parts[a]!.part.id, parts[b]!.part.id].sort().join('\n'))) continue;
+      const patches = facePatches(parts[a]!.solid, parts[b]!.solid, weldment.fitUp.gap);
+      if (patches.length > 0) contacts.push({ a, b, patches, bearing: bearingOf(patches, allowance) });
+    }
+  return contacts;
+}
+
+/** Places the parts and finds where they meet. Given contacts restrict the pairs that are looked at. */
+export function buildScene(weldment: Weldment, cell: Cell, settings: Settings): Scene {
+  const allowance = settings.steel['edge-allowance'];
+  const table = tableSolid(cell);
+  const parts = weldment.parts.map((part) => {
+    const pose = finalPose(cell, part);
+    const own = shapeSolid(part.shape);
+    return {
+      part,
+      pose,
+      solid: placeSolid(own, pose),
+      mass: partMass(part, own),
+      thickness: partThickness(part.shape),
+    };
+  });
+  return {
+    weldment,
+    cell,
+    parts,
+    index: new Map(parts.map(({ part }, i) => [part.id, i])),
+    contacts: contactsOf(weldment, parts, allowance),
+    tableBearing: parts.map(({ solid }) =>
+      bearingOf(facePatches(table, solid, TOUCHES), allowance).filter(({ normal }) => normal[2] > 0.99),
+    ),
+    table,
+    keepOuts: keepOutSolids(cell),
+  };
+}
+
+/** The normal of a bearing patch as seen from part `index`: pointing out of its neighbour, into it. */
+export const normalInto = (contact: Contact, index: number, normal: Vec3): Vec3 =>
+  contact.b === index ? normal : negate(normal);

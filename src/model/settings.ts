@@ -1,0 +1,96 @@
+import { z } from 'zod';
+import { notNegative, positive, share } from './scalars.js';
+
+export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'time']);
+export type ObjectiveTerm = z.infer<typeof objectiveTermSchema>;
+
+/** Defaults are our choice (common practice where nothing else is said) and are written into every plan. */
+export const settingsSchema = z.strictObject({
+  objective: z
+    .array(objectiveTermSchema)
+    .length(3)
+    .refine((terms) => new Set(terms).size === terms.length, 'each term once')
+    .default(['regrips', 'tool-changes', 'time'])
+    .describe('compared in this order; an earlier term is never traded for a later one'),
+  reserves: z
+    .strictObject({
+      gravity: positive.default(1.2).describe('factor by which the weight may grow'),
+      disturbance: positive.default(1.5).describe('factor by which each disturbance may grow'),
+    })
+    .default({ gravity: 1.2, disturbance: 1.5 }),
+  loads: z
+    .strictObject({
+      'push-share': notNegative.default(0.1).describe('push as a share of the weight of the part'),
+      'push-least': notNegative.default(15).describe('least push, N: a hose or a hand brushing past'),
+      'torch-touch': notNegative
+        .default(20)
+        .describe('force of a torch that touches while placing a tack, N'),
+    })
+    .default({ 'push-share': 0.1, 'push-least': 15, 'torch-touch': 20 }),
+  reductions: z
+    .strictObject({
+      friction: share.default(0.75),
+      pull: share.default(0.6),
+      tack: share.default(0.5).describe('covers hot metal and poor fusion of a fresh tack'),
+      'centre-shift': notNegative
+        .default(1)
+        .describe('of each centre of mass, to the side of the disturbance, mm'),
+    })
+    .default({ friction: 0.75, pull: 0.6, tack: 0.5, 'centre-shift': 1 }),
+  steel: z
+    .strictObject({
+      'contact-friction': positive.max(1).default(0.2),
+      'edge-allowance': notNegative.default(0.5),
+    })
+    .default({ 'contact-friction': 0.2, 'edge-allowance': 0.5 })
+    .describe('friction of steel on steel; how far bearing stays off an edge, mm'),
+  tacks: z
+    .strictObject({
+      rule: z.enum(['en1090', 'en1011']).default('en1090'),
+      'pitch-thicknesses': positive.default(30).describe('largest pitch as a multiple of the thinner part'),
+      'pitch-most': positive.default(300),
+      'end-distance': notNegative.default(10),
+      'least-number': z
+        .int()
+        .min(1)
+        .default(2)
+        .describe('least number of tacks on a seam that has room for them'),
+      step: positive.default(10).describe('distance of candidate sites, mm'),
+      leg: positive.default(4).describe('largest leg of a tack, mm; never more than the final leg'),
+      'magnet-distance': notNegative
+        .default(60)
+        .describe('least distance of an arc to an energised magnet pad, mm'),
+    })
+    .default({
+      rule: 'en1090',
+      'pitch-thicknesses': 30,
+      'pitch-most': 300,
+      'end-distance': 10,
+      'least-number': 2,
+      step: 10,
+      leg: 4,
+      'magnet-distance': 60,
+    }),
+  motion: z
+    .strictObject({
+      'approach-distance': positive.default(80).describe('length of the straight stroke into a grip, mm'),
+      'touch-tolerance': positive.default(0.05).describe('overlap that counts as touching, mm'),
+    })
+    .default({ 'approach-distance': 80, 'touch-tolerance': 0.05 }),
+  handshakes: z
+    .strictObject({
+      'time-limit': positive.default(60).describe('seconds a wait lasts before its safe reaction'),
+    })
+    .default({ 'time-limit': 60 }),
+  budget: z
+    .strictObject({
+      steps: z.int().min(1).default(20000).describe('search steps: repeatable'),
+      seconds: positive.optional().describe('wall-clock limit: not repeatable'),
+    })
+    .default({ steps: 20000 }),
+  seed: z.int().min(0).default(1),
+});
+
+export type Settings = z.infer<typeof settingsSchema>;
+
+export const DEFAULT_SETTINGS: Settings = settingsSchema.parse({});

@@ -1,0 +1,15 @@
+/** Why a candidate was refused: a stable code, what it concerns, and by how much it missed. */
+export interface Refusal {
+  readonly code: string;
+  /** Part, gripper, robot or place ids concerned, most specific first. */
+  readonly subjects: readonly string[];
+  readonly value?: number;
+  readonly limit?: number;
+  readonly unit?: string;
+}
+
+/** A candidate and whether it may be used; refused candidates are kept with the reason. */
+export interface Judged<T> {
+  readonly candidate: T;
+  readonly refusal: Refusal | undefined;
+}

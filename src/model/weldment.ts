@@ -1,0 +1,231 @@
+import { z } from 'zod';
+import type { Pose } from '../geometry/pose.js';
+import type { Vec3 } from '../geometry/vector.js';
+import type { Material } from './material.js';
+import {
+  directionSchema,
+  faceSchema,
+  finite,
+  nameSchema,
+  notNegative,
+  pairSchema,
+  pointSchema,
+  positive,
+  turnSchema,
+  unitsSchema,
+  type OuterFace,
+} from './scalars.js';
+
+const plateSchema = z.strictObject({ length: positive, width: positive, thickness: positive });
+const blockSchema = z.strictObject({ length: positive, width: positive, height: positive });
+const hollowSchema = z
+  .strictObject({ length: positive, width: positive, height: positive, wall: positive })
+  .refine(
+    (s) => 2 * s.wall < Math.min(s.width, s.height),
+    'wall must be less than half of width and of height',
+  );
+
+const givenGripSchema = z
+  .strictObject({
+    gripper: nameSchema,
+    face: faceSchema,
+    position: z
+      .tuple([finite, finite])
+      .default([0, 0])
+      .describe('mm from the face centre, along the face axes'),
+    turn: finite.default(0).describe('degrees about the face normal'),
+  })
+  .describe('a grip to consider; when a part gives grips, only these are considered');
+
+const partSchema = z
+  .strictObject({
+    plate: plateSchema.optional().describe('length along x, width along y, thickness along z'),
+    block: blockSchema.optional().describe('length along x, width along y, height along z'),
+    'rectangular-hollow-section': hollowSchema
+      .optional()
+      .describe('length along x, width along y, height along z; sharp corners are assumed'),
+    at: pointSchema.describe('centre of the shape in the weldment frame, mm'),
+    turn: turnSchema.optional(),
+    material: z.string().optional(),
+    mass: positive.optional().describe('kg; given wins over the mass derived from the shape'),
+    rest: faceSchema
+      .optional()
+      .describe('the face it lies on at the infeed; default: its lowest stable rest'),
+    grips: z.array(givenGripSchema).min(1).optional(),
+    approach: z
+      .array(directionSchema)
+      .optional()
+      .describe('further directions of travel into place to consider'),
+  })
+  .refine(
+    (p) => [p.plate, p.block, p['rectangular-hollow-section']].filter((s) => s !== undefined).length === 1,
+    'needs exactly one shape: plate, block or rectangular-hollow-section',
+  );
+
+export const jointTypeSchema = z.enum(['fillet', 'butt', 'corner', 'lap', 'edge']);
+
+const jointSchema = z.strictObject({
+  between: pairSchema,
+  type: jointTypeSchema.default('fillet'),
+  leg: positive.describe('leg length of the weld, mm').default(4),
+  sides: z
+    .enum(['one', 'both', 'all'])
+    .default('both')
+    .describe(
+      'one: the longest seam (or the one that opens toward `open`); both: it and the seam opposite; all: every seam',
+    ),
+  open: directionSchema.optional().describe('the way the seam of a one-sided joint opens'),
+});
+
+const blockingSchema = z
+  .strictObject({ part: nameSchema, by: z.array(nameSchema).min(1) })
+  .describe('`part` cannot join once any part in `by` is in place');
+const needsSchema = z
+  .strictObject({ part: nameSchema, after: z.array(nameSchema).min(1) })
+  .describe('`part` joins only after every part in `after`');
+const contactSchema = z.union([
+  pairSchema,
+  z.strictObject({ between: pairSchema }).transform((c) => c.between),
+]);
+
+/** A weldment file with shapes. */
+export const weldmentFileSchema = z.strictObject({
+  weldment: nameSchema,
+  units: unitsSchema,
+  material: z.string().default('S235'),
+  parts: z.record(nameSchema, partSchema),
+  contacts: z.array(contactSchema).optional(),
+  joints: z.array(jointSchema).optional(),
+  blocking: z.array(blockingSchema).default([]),
+  needs: z.array(needsSchema).default([]),
+  'fit-up': z
+    .strictObject({
+      gap: notNegative.default(1).describe('largest gap that may still be tacked, mm'),
+      insertion: notNegative
+        .default(0.5)
+        .describe('clearance a side needed to slide in between two faces, mm'),
+    })
+    .default({ gap: 1, insertion: 0.5 }),
+  tolerances: z
+    .array(
+      z.strictObject({
+        name: nameSchema,
+        from: nameSchema,
+        to: nameSchema,
+        'iso-13920': z.enum(['A', 'B', 'C', 'D']),
+      }),
+    )
+    .default([])
+    .describe('read and kept; distortion is not yet predicted'),
+  first: nameSchema.optional().describe('the part that shall be placed first'),
+});
+
+const waySchema = z.strictObject({
+  gripper: nameSchema,
+  regrips: z.int().min(0).default(0),
+  seconds: notNegative.default(0),
+});
+
+/** A weldment file without shapes: the contact graph, the joint list and the blocking relation themselves. */
+export const abstractFileSchema = z.strictObject({
+  weldment: nameSchema,
+  units: unitsSchema,
+  parts: z.record(
+    nameSchema,
+    z.strictObject({ mass: positive.optional(), ways: z.array(waySchema).min(1).optional() }),
+  ),
+  contacts: z.array(contactSchema).optional().describe('absent: any part may follow any other'),
+  joints: z.array(z.strictObject({ between: pairSchema, tacks: z.int().min(1).default(2) })).default([]),
+  blocking: z.array(blockingSchema).default([]),
+  needs: z.array(needsSchema).default([]),
+  times: z
+    .strictObject({ tack: notNegative.default(4), 'tool-change': notNegative.default(12) })
+    .default({ tack: 4, 'tool-change': 12 })
+    .describe('seconds for one tack and for one tool change'),
+  first: nameSchema.optional(),
+});
+
+export type WeldmentFile = z.infer<typeof weldmentFileSchema>;
+export type AbstractFile = z.infer<typeof abstractFileSchema>;
+export type JointType = z.infer<typeof jointTypeSchema>;
+
+export type Shape =
+  | { readonly kind: 'plate'; readonly length: number; readonly width: number; readonly height: number }
+  | { readonly kind: 'block'; readonly length: number; readonly width: number; readonly height: number }
+  | {
+      readonly kind: 'rectangular-hollow-section';
+      readonly length: number;
+      readonly width: number;
+      readonly height: number;
+      readonly wall: number;
+    };
+
+export interface GivenGrip {
+  readonly gripper: string;
+  readonly face: OuterFace;
+  readonly position: readonly [number, number];
+  /** Radians about the face normal. */
+  readonly turn: number;
+}
+
+export interface Part {
+  readonly id: string;
+  readonly shape: Shape;
+  /** Pose of the shape's frame in the weldment frame. */
+  readonly pose: Pose;
+  readonly material: Material;
+  /** Mass in kg when the file gives it. */
+  readonly massGiven: number | undefined;
+  readonly rest: OuterFace | undefined;
+  readonly grips: readonly GivenGrip[] | undefined;
+  /** Further directions of travel into place, unit vectors in the weldment frame. */
+  readonly approaches: readonly Vec3[];
+}
+
+export interface JointWish {
+  readonly between: readonly [string, string];
+  readonly type: JointType;
+  readonly leg: number;
+  readonly sides: 'one' | 'both' | 'all';
+  readonly open: Vec3 | undefined;
+}
+
+/** Order relations that a file may give, shared by both kinds of weldment. */
+export interface OrderRelations {
+  readonly blocking: readonly { readonly part: string; readonly by: readonly string[] }[];
+  readonly needs: readonly { readonly part: string; readonly after: readonly string[] }[];
+  readonly first: string | undefined;
+}
+
+export interface Weldment extends OrderRelations {
+  readonly kind: 'geometric';
+  readonly name: string;
+  readonly parts: readonly Part[];
+  /** Pairs given as contacts; undefined when they shall be derived. */
+  readonly contacts: readonly (readonly [string, string])[] | undefined;
+  /** Joints given; undefined when they shall be proposed from the contacts. */
+  readonly joints: readonly JointWish[] | undefined;
+  readonly fitUp: { readonly gap: number; readonly insertion: number };
+  readonly tolerances: WeldmentFile['tolerances'];
+}
+
+export interface Way {
+  readonly gripper: string;
+  readonly regrips: number;
+  readonly seconds: number;
+}
+
+export interface AbstractWeldment extends OrderRelations {
+  readonly kind: 'abstract';
+  readonly name: string;
+  readonly parts: readonly {
+    readonly id: string;
+    readonly mass: number | undefined;
+    readonly ways: readonly Way[];
+  }[];
+  readonly contacts: readonly (readonly [string, string])[] | undefined;
+  readonly joints: readonly { readonly between: readonly [string, string]; readonly tacks: number }[];
+  readonly times: { readonly tack: number; readonly toolChange: number };
+}
+
+export type AnyWeldment = Weldment | AbstractWeldment;

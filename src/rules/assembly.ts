@@ -1,0 +1,124 @@
+import type { Vec3 } from '../geometry/vector.js';
+import { magnetPull } from '../mechanics/pads.js';
+import { GROUND, type Bearing, type Link, type Pad, type System } from '../mechanics/system.js';
+import type { Gripper } from '../model/cell.js';
+import { gripFlange, padsInCell, type GripPlace } from '../model/placement.js';
+import type { BearingPatch, Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+
+/** A tack as statics sees it, between two parts by index. Cell frame, mm; N before reduction. */
+export interface LaidTack {
+  readonly a: number;
+  readonly b: number;
+  /** Middle of the tack. */
+  readonly at: Vec3;
+  readonly along: Vec3;
+  readonly length: number;
+  readonly strength: number;
+}
+
+export interface HeldPart {
+  readonly part: number;
+  readonly grip: GripPlace;
+  readonly gripper: Gripper;
+}
+
+/** A moment of the tack-up: which parts are in place, what joins them, and who holds what. */
+export interface AssemblyState {
+  /** Indices of the parts in place; the first of them is the one clamped to the table. */
+  readonly inPlace: readonly number[];
+  readonly tacks: readonly LaidTack[];
+  readonly held: HeldPart | undefined;
+}
+
+/** Pull of each pad of a gripper on a part, N, before reduction: rated pull, gap, thickness and material. */
+export const pullPerPad = (scene: Scene, part: number, gripper: Gripper): number =>
+  magnetPull({
+    ratedPull: gripper.pullPerPad,
+    gapFactor: gripper.gapFactor,
+    thickness: scene.parts[part]!.thickness,
+    ratedThickness: gripper.ratedThickness,
+    materialFactor: scene.parts[part]!.part.material.magnetic,
+  });
+
+/** Body number of each part in place: GROUND when it counts as fixed, undefined when it is not there. */
+type BodyOf = (part: number) => number | undefined;
+
+function bearing(a: number, b: number, patch: BearingPatch, friction: number, preload: number): Bearing {
+  return { a, b, corners: patch.corners, normal: patch.normal, friction, preload };
+}
+
+function bearingsOf(scene: Scene, state: AssemblyState, settings: Settings, bodyOf: BodyOf): Bearing[] {
+  const reduced = settings.reductions.friction;
+  const { clamp, friction } = scene.cell.table;
+  const onTable = state.inPlace.flatMap((part) => {
+    const body = bodyOf(part);
+    if (body === undefined || body === GROUND) return [];
+    const patches = scene.tableBearing[part]!;
+    const preload = part === state.inPlace[0] ? clamp.force / Math.max(1, patches.length) : 0;
+    return patches.map((patch) => bearing(GROUND, body, patch, friction * reduced, preload));
+  });
+  const between = scene.contacts.flatMap((contact) => {
+    const [a, b] = [bodyOf(contact.a), bodyOf(contact.b)];
+    if (a === undefined || b === undefined || a === b) return [];
+    return contact.bearing.map((patch) =>
+      bearing(a, b, patch, settings.steel['contact-friction'] * reduced, 0),
+    );
+  });
+  return [...onTable, ...between];
+}
+
+function linksOf(state: AssemblyState, settings: Settings, bodyOf: BodyOf): Link[] {
+  return state.tacks.flatMap((tack) => {
+    const [a, b] = [bodyOf(tack.a), bodyOf(tack.b)];
+    if (a === undefined || b === undefined || a === b) return [];
+    const { at, along, length } = tack;
+    return [{ a, b, at, along, length, strength: tack.strength * settings.reductions.tack }];
+  });
+}
+
+function padsOf(scene: Scene, held: HeldPart, settings: Settings, body: number): Pad[] {
+  const { part, pose } = scene.parts[held.part]!;
+  const { centres, into } = padsInCell(part.shape, pose, held.grip, held.gripper);
+  const { friction, pull } = settings.reductions;
+  return centres.map((at) => ({
+    body,
+    hold: 0,
+    at,
+    normal: into,
+    radius: held.gripper.padDiameter / 2,
+    pull: pullPerPad(scene, held.part, held.gripper) * pull,
+    friction: held.gripper.friction * friction,
+  }));
+}
+
+/**
+ * The state as a system of bodies for statics, with every resistance already reduced. Parts in `fixed` count as
+ * ground (a secured cluster seen from a newcomer); leave it empty for the whole assembly.
+ */
+export function assemblySystem(
+  scene: Scene,
+  state: AssemblyState,
+  settings: Settings,
+  fixed: ReadonlySet<number>,
+): { readonly system: System; readonly bodyOf: BodyOf } {
+  const free = state.inPlace.filter((part) => !fixed.has(part));
+  const numbers = new Map<number, number>(free.map((part, i) => [part, i]));
+  for (const part of state.inPlace) if (fixed.has(part)) numbers.set(part, GROUND);
+  const bodyOf: BodyOf = (part) => numbers.get(part);
+  const held = state.held !== undefined && numbers.get(state.held.part)! >= 0 ? state.held : undefined;
+  const { payload } = scene.cell.handler;
+  const system: System = {
+    bodies: free.map((part) => ({ mass: scene.parts[part]!.mass, centre: scene.parts[part]!.solid.centre })),
+    bearings: bearingsOf(scene, state, settings, bodyOf),
+    links: linksOf(state, settings, bodyOf),
+    pads: held ? padsOf(scene, held, settings, numbers.get(held.part)!) : [],
+    holds: held ? [{ force: payload.force, moment: payload.moment, at: flangeAt(scene, held) }] : [],
+  };
+  return { system, bodyOf };
+}
+
+function flangeAt(scene: Scene, held: HeldPart): Vec3 {
+  const { part, pose } = scene.parts[held.part]!;
+  return gripFlange(part.shape, pose, held.grip, held.gripper).at;
+}

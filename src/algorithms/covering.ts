@@ -1,7 +1,6 @@
 import * as solverPackage from 'javascript-lp-solver';
-import { coveringFeasible } from './covering-feasibility.js';
 
-/** Choose at least `atLeast` and at most `atMost` of the members (numbers of items). */
+/** Take at least `atLeast` and at most `atMost` of the members (numbers of items, each named once). */
 export interface Choice {
   readonly members: readonly number[];
   readonly atLeast?: number | undefined;
@@ -15,65 +14,124 @@ export interface CoveringProgram {
   readonly choices: readonly Choice[];
 }
 
-/** `failed`: no trustworthy answer; it says nothing about the program. */
+/** `failed`: no trustworthy answer was found; it says nothing about the program. */
 export type CoveringOutcome =
   | { readonly status: 'optimal'; readonly cost: number; readonly chosen: readonly number[] }
   | { readonly status: 'infeasible' }
   | { readonly status: 'failed'; readonly why: string };
 
 const GREATEST_COST = 1e6;
+/** Steps of the second opinion; programs of tens of items need thousands. */
+const STEP_LIMIT = 500_000;
 
 /**
- * Solves a small 0/1 covering program by branch and bound over linear relaxations (javascript-lp-solver), and checks
- * the answer: chosen items against every choice, "infeasible" by a search of its own. The same program gives the
- * same answer. Meant for tens of items and rows, as the tack sites of one joint are; larger ones belong to HiGHS.
+ * Solves a small 0/1 covering program by branch and bound over linear relaxations (javascript-lp-solver). A chosen
+ * set is put into every choice, and an "infeasible" is confirmed by enumeration, before either is given. The same
+ * program gives the same answer. Meant for the tens of sites of one joint; larger programs belong to HiGHS.
  */
 export function cover(program: CoveringProgram): CoveringOutcome {
   const unsound = unsoundness(program);
   if (unsound !== undefined) return { status: 'failed', why: unsound };
-  const found = ask(program);
-  if (found === undefined) return confirmInfeasible(program);
-  const broken = program.choices.findIndex((choice) => !respected(choice, found));
-  if (broken >= 0) return { status: 'failed', why: `the solver's answer breaks choice ${broken}` };
-  const cost = found.reduce((sum, item) => sum + program.costs[item]!, 0);
-  return { status: 'optimal', cost, chosen: found };
+  const chosen = ask(program);
+  if (chosen === undefined || !program.choices.every((choice) => respected(choice, chosen)))
+    return new Enumeration(program).run();
+  return { status: 'optimal', cost: costOf(program, chosen), chosen };
 }
 
-/** Whether the chosen items, each named once, keep to a choice. */
+/** Whether the chosen items keep to a choice. */
 export function respected(choice: Choice, chosen: readonly number[]): boolean {
   const members = new Set(choice.members);
   const count = chosen.filter((item) => members.has(item)).length;
   return count >= (choice.atLeast ?? 0) && count <= (choice.atMost ?? Infinity);
 }
 
+const costOf = (program: CoveringProgram, chosen: readonly number[]): number =>
+  chosen.reduce((sum, item) => sum + program.costs[item]!, 0);
+
 function unsoundness({ costs, choices }: CoveringProgram): string | undefined {
   const cost = costs.findIndex((value) => !Number.isInteger(value) || value < 0 || value > GREATEST_COST);
   if (cost >= 0) return `cost ${costs[cost]} of item ${cost} is no whole number from 0 to ${GREATEST_COST}`;
-  const outside = choices.flatMap((choice) => choice.members).find((item) => !(item in costs));
-  if (outside !== undefined) return `a choice names item ${outside}, but there are ${costs.length} items`;
+  for (const [row, { members }] of choices.entries()) {
+    const unknown = members.find((item) => costs[item] === undefined);
+    if (unknown !== undefined)
+      return `choice ${row} names item ${unknown}, but there are ${costs.length} items`;
+    if (new Set(members).size < members.length) return `choice ${row} names an item twice`;
+  }
   return undefined;
 }
 
-/** The solver's answer, or undefined when it calls the program infeasible. */
+/** The solver's answer, or undefined when it has none. */
 function ask({ costs, choices }: CoveringProgram): number[] | undefined {
   const solver = solverPackage.default as unknown as typeof solverPackage.default.default;
   const constraints: Record<string, { min?: number; max?: number }> = {};
-  const variables = Object.fromEntries(costs.map((cost, item) => [`x${item}`, { cost } as Record<string, number>]));
+  const rows = costs.map((cost): Record<string, number> => ({ cost }));
   choices.forEach(({ members, atLeast, atMost }, row) => {
-    const bound = { ...(atLeast === undefined ? {} : { min: atLeast }), ...(atMost === undefined ? {} : { max: atMost }) };
-    if (Object.keys(bound).length > 0) constraints[`row${row}`] = bound;
-    for (const item of new Set(members)) variables[`x${item}`]![`row${row}`] = 1;
+    if (atLeast === undefined && atMost === undefined) return;
+    constraints[`row${row}`] = {
+      ...(atLeast === undefined ? {} : { min: atLeast }),
+      ...(atMost === undefined ? {} : { max: atMost }),
+    };
+    for (const item of members) rows[item]![`row${row}`] = 1;
   });
-  const binaries = Object.fromEntries(costs.map((_, item) => [`x${item}`, 1 as const]));
-  const answer = solver.Solve({ optimize: 'cost', opType: 'min', constraints, variables, binaries, options: { presolve: false } });
-  if (typeof answer !== 'object' || !('feasible' in answer) || answer.feasible !== true) return undefined;
-  const values = answer as unknown as Record<string, number | undefined>;
-  return costs.flatMap((_, item) => ((values[`x${item}`] ?? 0) > 0.5 ? [item] : []));
+  const answer = solver.Solve({
+    optimize: 'cost',
+    opType: 'min',
+    constraints,
+    variables: Object.fromEntries(rows.map((row, item) => [`x${item}`, row])),
+    binaries: Object.fromEntries(costs.map((_, item) => [`x${item}`, 1 as const])),
+    options: { presolve: false },
+  }) as Record<string, number | boolean | undefined>;
+  if (answer['feasible'] !== true) return undefined;
+  return costs.flatMap((_, item) => (Number(answer[`x${item}`] ?? 0) > 0.5 ? [item] : []));
 }
 
-function confirmInfeasible(program: CoveringProgram): CoveringOutcome {
-  const feasible = coveringFeasible(program);
-  if (feasible === 'no') return { status: 'infeasible' };
-  const why = feasible === 'yes' ? 'but it is not' : 'which could not be confirmed in the step limit';
-  return { status: 'failed', why: `the solver calls the program infeasible, ${why}` };
+/** The second opinion: depth-first over the items of the tightest choice that still lacks some. */
+class Enumeration {
+  private readonly taken: (boolean | undefined)[];
+  private best: readonly number[] | undefined;
+  private bestCost = Infinity;
+  private steps = 0;
+
+  constructor(private readonly program: CoveringProgram) {
+    this.taken = program.costs.map(() => undefined);
+  }
+
+  run(): CoveringOutcome {
+    this.descend(0);
+    if (this.steps > STEP_LIMIT) return { status: 'failed', why: `undecided after ${STEP_LIMIT} steps` };
+    if (this.best === undefined) return { status: 'infeasible' };
+    return { status: 'optimal', cost: this.bestCost, chosen: this.best };
+  }
+
+  private descend(cost: number): void {
+    this.steps += 1;
+    if (this.steps > STEP_LIMIT || cost >= this.bestCost) return;
+    const needy = this.tightest();
+    if (needy === 'broken') return;
+    if (needy === undefined) {
+      this.bestCost = cost;
+      this.best = this.taken.flatMap((taken, item) => (taken === true ? [item] : []));
+      return;
+    }
+    const item = needy.members.find((member) => this.taken[member] === undefined)!;
+    this.taken[item] = true;
+    this.descend(cost + this.program.costs[item]!);
+    this.taken[item] = false;
+    this.descend(cost);
+    this.taken[item] = undefined;
+  }
+
+  /** The choice that lacks members and has fewest to spare; `broken` when one can no longer be respected. */
+  private tightest(): Choice | 'broken' | undefined {
+    let found: Choice | undefined;
+    let least = Infinity;
+    for (const choice of this.program.choices) {
+      const taken = choice.members.filter((item) => this.taken[item] === true).length;
+      const open = choice.members.filter((item) => this.taken[item] === undefined).length;
+      const lacking = (choice.atLeast ?? 0) - taken;
+      if (taken > (choice.atMost ?? Infinity) || open < lacking) return 'broken';
+      if (lacking > 0 && open - lacking < least) [found, least] = [choice, open - lacking];
+    }
+    return found;
+  }
 }

@@ -4,6 +4,8 @@ import type { Packed } from './linear-program-packed.js';
 export const FEASIBLE_WITHIN = 1e-7;
 /** The proved bound may differ from the objective by this much of one plus its size. */
 export const PROVED_WITHIN = 1e-6;
+/** A whole-numbered value may miss its number by this much, the tolerance of HiGHS. */
+const WHOLE_WITHIN = 1e-6;
 /** A reduced cost below this, at a column without a bound on that side, is rounding and proves nothing. */
 const REDUCED_COST_GRAIN = 1e-7;
 
@@ -30,6 +32,16 @@ export function worstViolation(packed: Packed, values: Float64Array): number {
     worst = Math.max(worst, beyond(sum, packed.rowLower[i]!, packed.rowUpper[i]!) / (1 + size));
   }
   return Number.isNaN(worst) ? Infinity : worst;
+}
+
+/** By how much each row's sum misses its bounds: what has to be added to it. */
+export function shortfalls(packed: Packed, values: Float64Array): Float64Array {
+  return packed.rowLower.map((lower, i) => {
+    let sum = 0;
+    for (let k = packed.starts[i]!; k < packed.starts[i + 1]!; k += 1)
+      sum += packed.values[k]! * values[packed.indices[k]!]!;
+    return sum < lower ? lower - sum : Math.min(0, packed.rowUpper[i]! - sum);
+  });
 }
 
 export function objectiveOf(packed: Packed, values: Float64Array): number {

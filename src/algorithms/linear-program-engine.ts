@@ -1,4 +1,5 @@
 import * as highsPackage from 'highs';
+import { shortfalls } from './linear-program-check.js';
 import type { Packed } from './linear-program-packed.js';
 
 type Highs = Awaited<ReturnType<typeof highsPackage.default.default>>;
@@ -7,7 +8,7 @@ type HighsModel = ReturnType<Highs['createModel']>;
 /** How one attempt is made; a later attempt takes another road through the engine. */
 export interface Attempt {
   readonly presolve: 'on' | 'off' | 'choose';
-  readonly solver: 'simplex' | 'ipm' | 'choose';
+  readonly solver: 'dual simplex' | 'primal simplex' | 'ipm' | 'choose';
 }
 
 /** What the engine itself says, before anything is checked. */
@@ -25,6 +26,10 @@ export type Claim =
 const ENGINE_TOLERANCE = 1e-9;
 /** A simplex run of this length has lost its way: the programs here need hundreds of steps. */
 const STEP_LIMIT = 200_000;
+/** Row violations above this are refined away: scaling inside the engine lets them pass now and then. */
+const REFINE_BEYOND = 1e-9;
+/** Option values of HiGHS. */
+const SIMPLEX_STRATEGY = { 'dual simplex': 1, 'primal simplex': 4, ipm: 1, choose: 0 } as const;
 
 /** HiGHS 1.15 (WebAssembly), behind the few calls that are needed. */
 export class Engine {
@@ -46,7 +51,7 @@ export class OpenModel {
 
   constructor(
     private readonly highs: Highs,
-    packed: Packed,
+    private readonly packed: Packed,
     attempt: Attempt,
   ) {
     this.model = highs.createModel();
@@ -56,9 +61,13 @@ export class OpenModel {
       dual_feasibility_tolerance: ENGINE_TOLERANCE,
       simplex_iteration_limit: STEP_LIMIT,
       presolve: attempt.presolve,
-      solver: packed.integer === undefined ? attempt.solver : 'choose',
     });
-    if (packed.integer !== undefined) this.model.options.set({ mip_rel_gap: 0, mip_abs_gap: 0 });
+    if (packed.integer === undefined)
+      this.model.options.set({
+        solver: attempt.solver.endsWith('simplex') ? 'simplex' : attempt.solver,
+        simplex_strategy: SIMPLEX_STRATEGY[attempt.solver],
+      });
+    else this.model.options.set({ mip_rel_gap: 0, mip_abs_gap: 0 });
     this.model.passModel(this.dataOf(packed));
   }
 
@@ -86,7 +95,7 @@ export class OpenModel {
       const solution = this.model.getSolution();
       return {
         status: 'optimal',
-        values: solution.colValue,
+        values: this.packed.integer === undefined ? this.refined(solution.colValue) : solution.colValue,
         rowDuals: solution.rowDual,
         columnDuals: solution.colDual,
       };
@@ -97,6 +106,23 @@ export class OpenModel {
 
   dispose(): void {
     this.model.dispose();
+  }
+
+  /**
+   * One step of iterative refinement (Wilkinson 1963): the basis is solved for what the rows still lack and the
+   * basic columns moved by it. Kept only when it helps.
+   */
+  private refined(values: Float64Array): Float64Array {
+    const lacking = shortfalls(this.packed, values);
+    const before = greatest(lacking);
+    if (before <= REFINE_BEYOND) return values;
+    const basics = this.model.getBasicVariables();
+    const moves = this.model.getBasisSolve(lacking).values;
+    const moved = values.slice();
+    basics.forEach((column, i) => {
+      if (column >= 0) moved[column]! += moves[i]!;
+    });
+    return greatest(shortfalls(this.packed, moved)) < before ? moved : values;
   }
 
   private dataOf(packed: Packed): Parameters<HighsModel['passModel']>[0] {
@@ -124,3 +150,6 @@ export class OpenModel {
     };
   }
 }
+
+const greatest = (list: Float64Array): number =>
+  list.reduce((most, value) => Math.max(most, Math.abs(value)), 0);

@@ -31,7 +31,7 @@ export interface SearchProblem<State, Step, Result = undefined> {
   transitions(state: State): Iterable<Transition<State, Step>>;
   /** States of a layer with equal keys have the same future: the same moves at the same costs. */
   key(state: State): string;
-  /** Lexicographically at most the transition costs of any path from here to a goal. */
+  /** Lexicographically at most the transition costs of any path from here to a goal; infinite if there is none. */
   bound(state: State): Cost;
   /**
    * Judges a whole path. `cost` must not be less than the sum of the transition costs; without this function

@@ -102,7 +102,7 @@ class Run<State, Step, Result> {
   }
 
   private admit(node: SearchNode<State, Step>): void {
-    if (this.frontier.beaten(node.f)) return this.frontier.prune(node);
+    if (this.hopeless(node.f)) return this.frontier.prune(node);
     if (node.layer === this.problem.layers) return this.frontier.open(node);
     const entry = this.dominance.entryOf(node.layer, this.problem.key(node.state));
     if (!this.enumerating) return this.dominance.admit(node, entry);

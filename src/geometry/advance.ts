@@ -1,4 +1,4 @@
-import { snap } from '../base/order.js';
+import { rounded } from '../base/order.js';
 import { closest } from './closest.js';
 import { shrunkCorners } from './shrink.js';
 import type { Solid } from './solid.js';
@@ -13,8 +13,8 @@ const FREE: FirstContact = { kind: 'free' };
 /** The least tolerance, mm: below it, sliding could not be told from striking by distances. */
 export const LEAST_TOLERANCE = 1e-3;
 /** Nearer than this, mm, counts as contact. */
-const CONTACT = 1e-6;
-const WAY_GRAIN = 1e-6;
+const CONTACT = 1e-5;
+const WAY_DIGITS = 6;
 const MOST_STEPS = 500;
 
 /**
@@ -46,7 +46,7 @@ function touchesAt(
  * Moves a solid by `direction` (unit vector) up to `travel` mm towards a fixed one and tells where it first reaches
  * deeper into it than `tolerance` mm (at least LEAST_TOLERANCE). Judged by distances only, with the pieces of the
  * moving solid shrunk by the tolerance, so that sliding along a touching face is free; near an edge or a corner the
- * depth that counts is up to the square root of three times the tolerance, more at a sharp one.
+ * depth that counts is up to 1.8 times the tolerance, more at a sharp one.
  */
 export function firstContact(
   moving: Solid,
@@ -66,5 +66,5 @@ export function firstContact(
       met = true;
     }
   }
-  return met ? { kind: 'contact', at: snap(reach, WAY_GRAIN) } : FREE;
+  return met ? { kind: 'contact', at: rounded(reach, WAY_DIGITS) } : FREE;
 }

@@ -3,7 +3,7 @@ import { cross, dot, length, negate, scale, subtract } from './vector.js';
 
 /** How far apart two convex hulls are, and which way. */
 export interface Closest {
-  /** mm; 0 when the hulls touch or overlap. */
+  /** mm, to 1e-6 (mostly 1e-9) for parts of metres; 0 when the hulls touch or overlap. */
   readonly distance: number;
   /** A distance that is surely not undercut along `direction`, mm: at most `distance`, by rounding only. */
   readonly bound: number;
@@ -20,7 +20,7 @@ interface Nearest {
 
 /** Nearer than this, mm, is touching. */
 const TOUCHING = 1e-9;
-/** The answer may exceed the true distance by this, mm. */
+/** The search ends when the answer exceeds the true distance by no more than this, mm. */
 const ACCURACY = 1e-10;
 /** A tetrahedron flatter than this share of its size has no inside. */
 const FLAT = 1e-12;

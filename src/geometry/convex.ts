@@ -3,7 +3,7 @@ import { boundsOf } from './bounds.js';
 import type { Pose } from './pose.js';
 import { place, rotate } from './pose.js';
 import type { Vec3 } from './vector.js';
-import { add, cross, dot, length, negate, scale, subtract, unit } from './vector.js';
+import { add, cross, dot, length, negate, scale, subtract, unit, withPlainZeros } from './vector.js';
 
 /** The half-space `normal . x <= offset`; the unit normal points away from the matter. Offset in mm. */
 export interface Plane {
@@ -47,7 +47,11 @@ function loopNormal(loop: readonly Vec3[]): Vec3 {
 }
 
 /** Flat copy of points for inner loops: x, y, z of each in turn. */
-export const flatten = (points: readonly Vec3[]): Float64Array => Float64Array.from(points.flat());
+export function flatten(points: readonly Vec3[]): Float64Array {
+  const flat = new Float64Array(points.length * 3);
+  points.forEach((point, i) => flat.set(point, i * 3));
+  return flat;
+}
 
 /**
  * A convex piece from its vertices and the vertex numbers around each face (either sense; it is turned to be
@@ -64,7 +68,7 @@ export function convexPiece(vertices: readonly Vec3[], loops: readonly (readonly
     const normal = unit(loopNormal(corners));
     const outward = dot(normal, subtract(corners[0]!, middle)) >= 0;
     faces.push(outward ? loop : [...loop].reverse());
-    const outwardNormal = outward ? normal : negate(normal);
+    const outwardNormal = withPlainZeros(outward ? normal : negate(normal));
     planes.push({ normal: outwardNormal, offset: dot(outwardNormal, corners[0]!) });
     corners.forEach((corner, i) => edges.push(unit(subtract(corners[(i + 1) % corners.length]!, corner))));
   }
@@ -142,7 +146,7 @@ export const conePiece = (radius: number, z0: number, z1: number, sides: number)
 
 /** A plane given in the pose's frame, in its parent frame. */
 export function placePlane(pose: Pose, { normal, offset }: Plane): Plane {
-  const turned = rotate(pose.turn, normal);
+  const turned = withPlainZeros(rotate(pose.turn, normal));
   return { normal: turned, offset: offset + dot(turned, pose.at) };
 }
 

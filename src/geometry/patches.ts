@@ -1,4 +1,4 @@
-import { snap } from '../base/order.js';
+import { rounded } from '../base/order.js';
 import { boundsApart } from './bounds.js';
 import type { Polygon } from './polygon.js';
 import { intersectPolygons, polygonArea, polygonCentroid } from './polygon.js';
@@ -26,8 +26,9 @@ export const TOUCHING = 0.02;
 const OPPOSED = 1e-6;
 /** Smaller patches carry and join nothing, mm2. */
 const LEAST_AREA = 1;
+/** Gaps and areas are rounded to this many decimals before they are compared. */
+const DIGITS = 6;
 const GAP_GRAIN = 1e-6;
-const AREA_GRAIN = 1e-6;
 
 /** Signed distance of a point in front of a face's plane, mm. */
 const inFront = (face: PlanarFace, point: Vec3): number => dot(face.normal, point) - face.offset;
@@ -38,9 +39,9 @@ function patchesOfFaces(a: PlanarFace, b: PlanarFace, gap: number): Patch[] {
     for (const polygonB of b.polygons) {
       const polygon = intersectPolygons(polygonA, polygonB, b.normal);
       if (polygon.length < 3) continue;
-      const area = snap(polygonArea(polygon), AREA_GRAIN);
+      const area = rounded(polygonArea(polygon), DIGITS);
       if (area < LEAST_AREA) continue;
-      const apart = snap(inFront(b, polygonCentroid(polygon)), GAP_GRAIN);
+      const apart = rounded(inFront(b, polygonCentroid(polygon)), DIGITS);
       if (apart < -TOUCHING - GAP_GRAIN / 2 || apart > gap + GAP_GRAIN / 2) continue;
       found.push({ faceA: a.id, faceB: b.id, normal: a.normal, gap: apart, polygon, area });
     }

@@ -23,7 +23,7 @@ export interface PolygonEdge {
 
 /** Corners nearer than this, mm, are one corner. */
 const SAME_CORNER = 1e-6;
-/** Distances from a clipping line are snapped to this, mm. */
+/** Corners nearer to a clipping line than this, mm, lie on it. */
 const CLIP_GRAIN = 1e-9;
 
 /** Twice the directed area: the sum of the cross products of the triangles from the first corner. */
@@ -77,7 +77,10 @@ const withoutRepeats = (corners: Vec3[]): Polygon => {
  * line, within a last bit, are kept as they are.
  */
 export function clipPolygon(polygon: Polygon, normal: Vec3, offset: number): Polygon {
-  const beyond = polygon.map((corner) => snap(dot(normal, corner) - offset, CLIP_GRAIN));
+  const beyond = polygon.map((corner) => {
+    const far = dot(normal, corner) - offset;
+    return Math.abs(far) < CLIP_GRAIN ? 0 : far;
+  });
   if (beyond.every((far) => far <= 0)) return polygon;
   const kept: Vec3[] = [];
   polygon.forEach((corner, i) => {

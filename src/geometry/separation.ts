@@ -1,4 +1,4 @@
-import { snap } from '../base/order.js';
+import { rounded } from '../base/order.js';
 import type { Span } from './axes.js';
 import { DEPTH_GRAIN, everyAxis, project } from './axes.js';
 import { boundsApart } from './bounds.js';
@@ -31,7 +31,7 @@ export function overlap(a: ConvexPiece, b: ConvexPiece, tolerance: number): bool
 
 /** The least way in mm by which one of two convex pieces must move for them to part; 0 when they touch or are apart. */
 export const penetration = (a: ConvexPiece, b: ConvexPiece): number =>
-  boundsApart(a.bounds, b.bounds, 0) ? 0 : Math.max(0, snap(leastOverlap(a, b, 0), DEPTH_GRAIN));
+  boundsApart(a.bounds, b.bounds, 0) ? 0 : Math.max(0, rounded(leastOverlap(a, b, 0), 6));
 
 /** Whether any piece of one solid penetrates any of the other by more than `tolerance` mm. */
 export function solidsOverlap(a: Solid, b: Solid, tolerance: number): boolean {

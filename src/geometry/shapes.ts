@@ -3,7 +3,7 @@ import { boxMass, cavity, combineMass } from './mass.js';
 import type { PlanarFace, Solid } from './solid.js';
 import { makeSolid } from './solid.js';
 import type { Vec3 } from './vector.js';
-import { dot, negate, scale } from './vector.js';
+import { dot, negate, scale, withPlainZeros } from './vector.js';
 
 /** An axis-parallel box by its least and greatest corner, mm. */
 interface Extent {
@@ -50,7 +50,7 @@ function sideOf(extent: Extent, axis: Axis, sign: 1 | -1): readonly Vec3[] {
 
 /** A face along +axis or -axis made of the sides of one or more boxes. */
 function faceOf(id: string, extents: readonly Extent[], axis: Axis, sign: 1 | -1): PlanarFace {
-  const normal: Vec3 = scale(UNITS[axis], sign).map((cell) => cell + 0) as unknown as Vec3;
+  const normal = withPlainZeros(scale(UNITS[axis], sign));
   const polygons = extents.map((extent) => sideOf(extent, axis, sign));
   return { id, normal, offset: dot(normal, polygons[0]![0]!), polygons };
 }
@@ -119,7 +119,7 @@ export function rectangularHollowSection(length: number, width: number, height: 
 /** The same rectangle seen from its other side: what bounds a cavity bounds the matter around it. */
 const turnedOver = (face: PlanarFace): PlanarFace => ({
   id: face.id,
-  normal: negate(face.normal).map((cell) => cell + 0) as unknown as Vec3,
+  normal: withPlainZeros(negate(face.normal)),
   offset: -face.offset,
   polygons: face.polygons.map((polygon) => [...polygon].reverse()),
 });

@@ -1,10 +1,9 @@
+import type { SequentialOrdering } from '../algorithms/sequential-ordering.js';
 import { fail, ok, type Result } from '../base/result.js';
 
-/** A sequential-ordering instance: node 0 comes first, node n-1 last, every node once. */
-export interface SopInstance {
+/** A sequential-ordering instance as read from a file. */
+export interface SopInstance extends SequentialOrdering {
   readonly name: string;
-  /** cost[i][j] of going from i straight to j; -1 means that j must come before i. */
-  readonly cost: readonly (readonly number[])[];
 }
 
 export interface SopIssue {
@@ -80,7 +79,10 @@ function readMatrix(
   const n = Number(first?.text);
   if (first === undefined || !Number.isInteger(n) || n < 2) {
     const found = first === undefined ? 'nothing' : `"${first.text}"`;
-    issues.push({ line: first?.line ?? lastLine, problem: `the number of nodes should stand here, found ${found}` });
+    issues.push({
+      line: first?.line ?? lastLine,
+      problem: `the number of nodes should stand here, found ${found}`,
+    });
     return [];
   }
   if (declared !== undefined && Number(declared.text) !== n)
@@ -108,7 +110,8 @@ function checkPrecedence(cost: number[][], entries: readonly Token[], issues: So
   const n = cost.length;
   const lineOf = (i: number, j: number): number => entries[i * n + j]!.line;
   for (let i = 0; i < n; i += 1) {
-    if (cost[i]![i] === -1) issues.push({ line: lineOf(i, i), problem: `node ${i} is to come before itself` });
+    if (cost[i]![i] === -1)
+      issues.push({ line: lineOf(i, i), problem: `node ${i} is to come before itself` });
     for (let j = 0; j < i; j += 1) {
       if (cost[i]![j] === -1 && cost[j]![i] === -1)
         issues.push({ line: lineOf(i, j), problem: `nodes ${j} and ${i} are each to come before the other` });

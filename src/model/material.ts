@@ -1,3 +1,6 @@
+import { REFERENCE } from '../mechanics/reference.js';
+import type { WeldSteel } from '../mechanics/tack-strength.js';
+
 /** A material of a part. */
 export interface Material {
   readonly name: string;
@@ -5,20 +8,26 @@ export interface Material {
   readonly density: number;
   /** Share of a magnet's rated pull that it gives, 0 to 1. */
   readonly magnetic: number;
-  /** Ultimate strength f_u, MPa, and correlation factor beta_w; undefined when tack strength is not known. */
-  readonly strength: { readonly ultimate: number; readonly correlation: number } | undefined;
+  /** What tacks on it are worth; undefined when we have no values for it. */
+  readonly steel: WeldSteel | undefined;
 }
 
-/**
- * Densities: EN 1993-1-1 3.2.6, EN 10088-1, EN 1999-1-1 3.2.5. Strengths f_u (t <= 40) and beta_w: EN 1993-1-1
- * and EN 1993-1-8 table 4.1. Magnetic shares: common practice.
- */
+const { steelGrades, materials } = REFERENCE;
+
+/** The materials a file may name; values and their sources are in mechanics/reference.ts. */
 export const MATERIALS: readonly Material[] = [
-  { name: 'S235', density: 7850, magnetic: 1, strength: { ultimate: 360, correlation: 0.8 } },
-  { name: 'S275', density: 7850, magnetic: 1, strength: { ultimate: 430, correlation: 0.85 } },
-  { name: 'S355', density: 7850, magnetic: 1, strength: { ultimate: 490, correlation: 0.9 } },
-  { name: '1.4301', density: 7900, magnetic: 0, strength: undefined },
-  { name: 'aluminium', density: 2700, magnetic: 0, strength: undefined },
+  ...Object.entries(steelGrades).map(([name, { tensileStrength, correlationFactor, material }]) => ({
+    name,
+    density: material.density.value,
+    magnetic: material.magnetic.value,
+    steel: { tensileStrength: tensileStrength.value, correlationFactor: correlationFactor.value },
+  })),
+  ...(['1.4301', 'aluminium'] as const).map((name) => ({
+    name,
+    density: materials[name].density.value,
+    magnetic: materials[name].magnetic.value,
+    steel: undefined,
+  })),
 ];
 
 export const findMaterial = (name: string): Material | undefined => MATERIALS.find((m) => m.name === name);

@@ -59,7 +59,11 @@ const partSchema = z
   })
   .refine(
     (p) => [p.plate, p.block, p['rectangular-hollow-section']].filter((s) => s !== undefined).length === 1,
-    'needs exactly one shape: plate, block or rectangular-hollow-section',
+    {
+      error: 'needs exactly one shape: plate, block or rectangular-hollow-section',
+      // Also when another key is wrong, so that all issues of a part are told in one run.
+      when: ({ value }) => typeof value === 'object' && value !== null,
+    },
   );
 
 export const jointTypeSchema = z.enum(['fillet', 'butt', 'corner', 'lap', 'edge']);

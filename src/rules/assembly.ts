@@ -44,6 +44,14 @@ export const pullPerPad = (scene: Scene, part: number, gripper: Gripper): number
 /** Body number of each part in place: GROUND when it counts as fixed, undefined when it is not there. */
 type BodyOf = (part: number) => number | undefined;
 
+/** A state as a system of bodies, with the part that each body stands for. */
+export interface Assembly {
+  readonly system: System;
+  readonly bodyOf: BodyOf;
+  /** Part index of each body. */
+  readonly parts: readonly number[];
+}
+
 function bearing(a: number, b: number, patch: BearingPatch, friction: number, preload: number): Bearing {
   return { a, b, corners: patch.corners, normal: patch.normal, friction, preload };
 }
@@ -101,7 +109,7 @@ export function assemblySystem(
   state: AssemblyState,
   settings: Settings,
   fixed: ReadonlySet<number>,
-): { readonly system: System; readonly bodyOf: BodyOf } {
+): Assembly {
   const free = state.inPlace.filter((part) => !fixed.has(part));
   const numbers = new Map<number, number>(free.map((part, i) => [part, i]));
   for (const part of state.inPlace) if (fixed.has(part)) numbers.set(part, GROUND);
@@ -115,7 +123,7 @@ export function assemblySystem(
     pads: held ? padsOf(scene, held, settings, numbers.get(held.part)!) : [],
     holds: held ? [{ force: payload.force, moment: payload.moment, at: flangeAt(scene, held) }] : [],
   };
-  return { system, bodyOf };
+  return { system, bodyOf, parts: free };
 }
 
 function flangeAt(scene: Scene, held: HeldPart): Vec3 {

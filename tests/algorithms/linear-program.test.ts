@@ -48,8 +48,22 @@ describe('solving one linear program', () => {
         { cost: 50, ...free },
       ],
       rows: [
-        { lower: -Infinity, upper: 40, entries: [[0, 1], [1, 2]] },
-        { lower: -Infinity, upper: 50, entries: [[0, 2], [1, 1]] },
+        {
+          lower: -Infinity,
+          upper: 40,
+          entries: [
+            [0, 1],
+            [1, 2],
+          ],
+        },
+        {
+          lower: -Infinity,
+          upper: 50,
+          entries: [
+            [0, 2],
+            [1, 1],
+          ],
+        },
       ],
     });
     expect(outcome.status).toBe('optimal');
@@ -66,8 +80,12 @@ describe('solving one linear program', () => {
     const atMost = (upper: number) => ({ lower: -Infinity, upper, entries: [[0, 1]] as const });
     expect(programs.solve({ columns: [column], rows: [atMost(-1)] }).status).toBe('infeasible');
     expect(programs.solve({ columns: [column], rows: [] }).status).toBe('unbounded');
-    expect(programs.solve({ columns: [{ cost: 0, lower: 2, upper: 1 }], rows: [] }).status).toBe('infeasible');
-    expect(programs.solve({ columns: [], rows: [{ lower: 1, upper: 2, entries: [] }] }).status).toBe('infeasible');
+    expect(programs.solve({ columns: [{ cost: 0, lower: 2, upper: 1 }], rows: [] }).status).toBe(
+      'infeasible',
+    );
+    expect(programs.solve({ columns: [], rows: [{ lower: 1, upper: 2, entries: [] }] }).status).toBe(
+      'infeasible',
+    );
     expect(objectiveOf(programs.solve({ columns: [], rows: [] }))).toBe(0);
     const both: Program = { columns: [column, column], rows: [{ lower: 1, upper: 1, entries: [] }] };
     expect(programs.solve(both).status).toBe('infeasible');
@@ -77,10 +95,27 @@ describe('solving one linear program', () => {
     const whole = { ...free, integer: true };
     const outcome = programs.solve({
       maximise: true,
-      columns: [{ cost: 5, ...whole }, { cost: 4, ...whole }],
+      columns: [
+        { cost: 5, ...whole },
+        { cost: 4, ...whole },
+      ],
       rows: [
-        { lower: -Infinity, upper: 24, entries: [[0, 6], [1, 4]] },
-        { lower: -Infinity, upper: 6, entries: [[0, 1], [1, 2]] },
+        {
+          lower: -Infinity,
+          upper: 24,
+          entries: [
+            [0, 6],
+            [1, 4],
+          ],
+        },
+        {
+          lower: -Infinity,
+          upper: 6,
+          entries: [
+            [0, 1],
+            [1, 2],
+          ],
+        },
       ],
     });
     // By enumeration: 5x + 4y is greatest at (4, 0), 20; the relaxation gives 21 at (3, 1.5).
@@ -106,26 +141,30 @@ describe('solving one linear program', () => {
 describe('a kept program', () => {
   it('gives cold answers bit by bit like a fresh solve, and warm ones within rounding', () => {
     fc.assert(
-      fc.property(smallProgram, fc.array(fc.integer({ min: 0, max: 20 }), { minLength: 4, maxLength: 8 }), (data, limits) => {
-        const model = programs.model(programOf(data));
-        try {
-          for (const [step, limit] of limits.entries()) {
-            const row = step % data.limit.length;
-            model.setRowBounds(row, -Infinity, limit);
-            model.setCost(step % data.cost.length, limit - 10);
-            data.limit[row] = limit;
-            data.cost[step % data.cost.length] = limit - 10;
-            const fresh = programs.solve(programOf(data));
-            const cold = model.solve('cold');
-            const warm = model.solve('warm');
-            expect(cold).toEqual(fresh);
-            expect(warm.status).toBe(fresh.status);
-            if (fresh.status === 'optimal') expect(objectiveOf(warm)).toBeCloseTo(fresh.objective, 7);
+      fc.property(
+        smallProgram,
+        fc.array(fc.integer({ min: 0, max: 20 }), { minLength: 4, maxLength: 8 }),
+        (data, limits) => {
+          const model = programs.model(programOf(data));
+          try {
+            for (const [step, limit] of limits.entries()) {
+              const row = step % data.limit.length;
+              model.setRowBounds(row, -Infinity, limit);
+              model.setCost(step % data.cost.length, limit - 10);
+              data.limit[row] = limit;
+              data.cost[step % data.cost.length] = limit - 10;
+              const fresh = programs.solve(programOf(data));
+              const cold = model.solve('cold');
+              const warm = model.solve('warm');
+              expect(cold).toEqual(fresh);
+              expect(warm.status).toBe(fresh.status);
+              if (fresh.status === 'optimal') expect(objectiveOf(warm)).toBeCloseTo(fresh.objective, 7);
+            }
+          } finally {
+            model.dispose();
           }
-        } finally {
-          model.dispose();
-        }
-      }),
+        },
+      ),
       { numRuns: 60, seed: 12 },
     );
   });

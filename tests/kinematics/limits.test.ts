@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { limitMargin, limitMiss, turnedIntoLimits, turnedNear } from '../../src/kinematics/limits.js';
-import { joints, radians, SET_1, SKEWED } from './published-arms.js';
+import { between, joints, radians, SET_1, SKEWED } from './published-arms.js';
 
 const TURN = 2 * Math.PI;
 
 describe('whole turns', () => {
   it('bring a value within half a turn of the target and change nothing else', () => {
-    const angle = fc.double({ min: -50, max: 50, noNaN: true });
+    const angle = between(-50, 50);
     fc.assert(
       fc.property(angle, angle, (value, target) => {
         const turned = turnedNear(value, target);
@@ -27,7 +27,7 @@ describe('whole turns', () => {
   });
 
   it('find the largest margin of all turns', () => {
-    const angle = fc.double({ min: -20, max: 20, noNaN: true });
+    const angle = between(-20, 20);
     fc.assert(
       fc.property(fc.tuple(angle, angle, angle, angle, angle, angle), (values) => {
         const best = turnedIntoLimits(SKEWED, values);

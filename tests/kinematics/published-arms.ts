@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import type { Arm, Joints } from '../../src/kinematics/arm.js';
 import { sixOf } from '../../src/kinematics/arm.js';
 import type { Pose } from '../../src/geometry/pose.js';
@@ -106,3 +107,13 @@ export const heldNear = (arm: Arm, posture: Joints, degrees: number): Arm => ({
       : ([radians(-350), radians(350)] as const),
   ),
 });
+
+/** Numbers in a range: evenly spread ones, and those a plain double arbitrary likes (zero, tiny, the ends). */
+export const between = (low: number, high: number): fc.Arbitrary<number> =>
+  fc.oneof(
+    {
+      weight: 4,
+      arbitrary: fc.integer({ min: 0, max: 2 ** 30 }).map((n) => low + (n / 2 ** 30) * (high - low)),
+    },
+    { weight: 1, arbitrary: fc.double({ min: low, max: high, noNaN: true }) },
+  );

@@ -10,6 +10,16 @@ import { inverseBranch } from '../../src/kinematics/inverse.js';
 import { followStraight, MAX_JOINT_STEP } from '../../src/kinematics/straight-move.js';
 import { jointDifference, joints, poseDifference, radians, SET_1, SET_3 } from './published-arms.js';
 
+/** Set 3 with other limits, in degrees, for joint 1, and almost a turn each way for joint 6. */
+const withFirst = (low: number, high: number): Arm => ({
+  ...SET_3,
+  limits: sixOf((i) => {
+    const [from, to] = i === 0 ? [low, high] : i === 5 ? [-350, 350] : [-200, 200];
+    return [radians(from), radians(to)] as const;
+  }),
+});
+const ROOMY = withFirst(-200, 200);
+
 /** Flange looking straight down. */
 const DOWN = fromRollPitchYaw(180, 0, 0);
 const down = (x: number, y: number, z: number): Pose => ({ at: [x, y, z], turn: DOWN });
@@ -53,12 +63,12 @@ describe('followStraight, a move that works', () => {
       { ...down(1100, 0, 600), turn: fromRollPitchYaw(150, 0, 90) },
     ],
   ] as const)('stays straight, continuous and within its step: %s', (_, from, to) => {
-    const start = startAt(SET_3, from);
-    const samples = followed(SET_3, from, to, start);
+    const start = startAt(ROOMY, from);
+    const samples = followed(ROOMY, from, to, start);
     expect(jointDifference(samples[0]!, start)).toBeLessThan(1e-9);
-    expect(poseDifference(forward(SET_3, samples.at(-1)!), to)).toBeLessThan(1e-6);
+    expect(poseDifference(forward(ROOMY, samples.at(-1)!), to)).toBeLessThan(1e-6);
     expect(largestStep(samples)).toBeLessThanOrEqual(MAX_JOINT_STEP);
-    const places = samples.map((sample) => forward(SET_3, sample).at);
+    const places = samples.map((sample) => forward(ROOMY, sample).at);
     places.slice(1).forEach((place, i) => {
       expect(distance(place, places[i]!)).toBeLessThanOrEqual(10 + 1e-6);
     });
@@ -77,10 +87,7 @@ describe('followStraight, a move that works', () => {
 
   it('runs joints on past half a turn where the limits allow, without a jump', () => {
     // Joint 1 passes 180 degrees on the way round behind the arm; its limits go to 400.
-    const wide: Arm = {
-      ...SET_3,
-      limits: sixOf((i) => (i === 0 ? [radians(-400), radians(400)] : SET_3.limits[i]!)),
-    };
+    const wide = withFirst(-400, 400);
     const [from, to] = [down(-1200, 200, 700), down(-1200, -200, 700)];
     const start = startAt(wide, from);
     expect(start[0]).toBeCloseTo(Math.atan2(200, -1200), 9);
@@ -112,10 +119,7 @@ describe('followStraight, a move that fails', () => {
   });
 
   it('says where a joint meets its limit', () => {
-    const arm: Arm = {
-      ...SET_3,
-      limits: sixOf((i) => (i === 0 ? [radians(-30), radians(30)] : SET_3.limits[i]!)),
-    };
+    const arm = withFirst(-30, 30);
     const error = refused(arm, down(1200, 0, 700), down(1200, 1200, 700), startAt(arm, down(1200, 0, 700)));
     expect(error.atFraction).toBeCloseTo(Math.tan(radians(30)), 6);
     expect(error.miss).toMatchObject({ kind: 'limit', joint: 1 });
@@ -148,14 +152,23 @@ describe('followStraight, a move that fails', () => {
     const elsewhere = refused(SET_3, from, to, off);
     expect(elsewhere).toMatchObject({ atFraction: 0, miss: { kind: 'elsewhere', joint: 1 } });
     expect(elsewhere.miss.kind === 'elsewhere' && elsewhere.miss.degrees).toBeCloseTo(3, 6);
-    const turned = start.map((value, i) => (i === 5 ? value + 2 * Math.PI : value)) as unknown as Joints;
+    const turned = start.map((value, i) => (i === 0 ? value + 2 * Math.PI : value)) as unknown as Joints;
     expect(refused(SET_3, from, to, turned)).toMatchObject({
       atFraction: 0,
-      miss: { kind: 'limit', joint: 6 },
+      miss: { kind: 'limit', joint: 1 },
     });
     expect(refused(SET_3, down(5000, 0, 0), to, joints(0, 0, 0, 0, 40, 0))).toMatchObject({
       atFraction: 0,
       miss: { kind: 'distance', side: 'too-far' },
+    });
+  });
+
+  it("refuses to start with a stretched wrist, whose joints 4 and 6 are anyone's choice", () => {
+    const stretched = joints(10, 20, -10, 30, 0, 20);
+    const from = forward(SET_3, stretched);
+    expect(refused(SET_3, from, translate(from, [0, 0, 50]), stretched)).toMatchObject({
+      atFraction: 0,
+      miss: { kind: 'wrist-singular', degrees: 0 },
     });
   });
 

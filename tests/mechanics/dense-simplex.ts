@@ -38,7 +38,8 @@ const worth = (table: number[][], basis: number[], cost: number[]): number =>
 function climb(table: number[][], basis: number[], cost: number[], allowed: (j: number) => boolean): boolean {
   for (;;) {
     const entering = cost.findIndex(
-      (value, j) => allowed(j) && value - basis.reduce((sum, b, i) => sum + cost[b]! * table[i]![j]!, 0) > GRAIN,
+      (value, j) =>
+        allowed(j) && value - basis.reduce((sum, b, i) => sum + cost[b]! * table[i]![j]!, 0) > GRAIN,
     );
     if (entering < 0) return true;
     let leaving = -1;
@@ -46,7 +47,8 @@ function climb(table: number[][], basis: number[], cost: number[], allowed: (j: 
       if (table[i]![entering]! <= GRAIN) continue;
       const ratio = table[i]!.at(-1)! / table[i]![entering]!;
       const best = leaving < 0 ? Infinity : table[leaving]!.at(-1)! / table[leaving]![entering]!;
-      if (ratio < best - GRAIN || (ratio <= best + GRAIN && basis[i]! < (basis[leaving] ?? Infinity))) leaving = i;
+      if (ratio < best - GRAIN || (ratio <= best + GRAIN && basis[i]! < (basis[leaving] ?? Infinity)))
+        leaving = i;
     }
     if (leaving < 0) return false;
     pivot(table, basis, leaving, entering);

@@ -1,0 +1,191 @@
+import type { Result } from '../base/result.js';
+import type { LinearPrograms } from '../algorithms/linear-program.js';
+import { leastTackLength } from '../mechanics/tack-rules.js';
+import type { Joints } from '../kinematics/arm.js';
+import type { Gripper } from '../model/cell.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+import type { Judged, Refusal } from '../model/verdict.js';
+import { approachesOf, type Approach } from './approaches.js';
+import { nextChains, type Chain } from './chains.js';
+import { carries } from './grip-carries.js';
+import { gripperHits, type GripperHits } from './gripper-clearance.js';
+import { gripsOf, type Grip } from './grips.js';
+import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
+import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
+import { restsOf, type Rest } from './rests.js';
+import { sitesOfSeam, torchMotion, type TackSite, type TorchMotion, type TorchWay } from './tack-sites.js';
+
+/** Most regrips that are considered for one part. */
+export const MOST_REGRIPS = 2;
+
+/** A value computed when it is first asked for and kept. */
+class Table<T> {
+  private readonly rows = new Map<string, T>();
+
+  get(key: string, compute: () => T): T {
+    if (!this.rows.has(key)) this.rows.set(key, compute());
+    return this.rows.get(key)!;
+  }
+
+  get values(): Iterable<T> {
+    return this.rows.values();
+  }
+}
+
+/**
+ * What the input implies, as tables that are filled on demand. Every filter answers with the candidate or with the
+ * reason against it; nothing here chooses.
+ */
+export class Facts {
+  readonly joints: readonly Joint[];
+  readonly jointMisses: readonly JointMiss[];
+  private readonly reach: HandlingReach;
+  private readonly approachTable = new Table<readonly Approach[]>();
+  private readonly gripTable = new Table<readonly Judged<Grip>[]>();
+  private readonly restTable = new Table<readonly Rest[]>();
+  private readonly spotTable = new Table<readonly Spot[]>();
+  private readonly moveTable = new Table<Result<GripMotion, Refusal>>();
+  private readonly hitTable = new Table<GripperHits>();
+  private readonly chainTable = new Table<readonly (readonly Chain[])[]>();
+  private readonly standTable = new Table<Joints | undefined>();
+  private readonly siteTable = new Table<readonly TackSite[]>();
+  private readonly torchTable = new Map<TorchWay, Result<TorchMotion, Refusal>>();
+
+  constructor(
+    readonly scene: Scene,
+    readonly settings: Settings,
+    readonly programs: LinearPrograms,
+  ) {
+    const { joints, misses } = findJoints(scene);
+    this.joints = joints;
+    this.jointMisses = misses;
+    this.reach = new HandlingReach(scene, settings);
+  }
+
+  approaches(part: number): readonly Approach[] {
+    return this.approachTable.get(`${part}`, () => approachesOf(this.scene, part, this.settings));
+  }
+
+  /** Every grip of a part, best first. */
+  grips(part: number): readonly Judged<Grip>[] {
+    return this.gripTable.get(`${part}`, () => gripsOf(this.scene.parts[part]!.part, this.scene.cell));
+  }
+
+  usableGrips(part: number): readonly Grip[] {
+    return this.grips(part).flatMap(({ candidate, refusal }) => (refusal ? [] : [candidate]));
+  }
+
+  rests(part: number): readonly Rest[] {
+    const { id, shape } = this.scene.parts[part]!.part;
+    return this.restTable.get(`${part}`, () => restsOf(id, shape));
+  }
+
+  /** The spot at the infeed first, then every stable spot on the regrip table. */
+  spots(part: number): readonly Spot[] {
+    return this.spotTable.get(`${part}`, () => {
+      const { shape, rest } = this.scene.parts[part]!.part;
+      const stable = this.rests(part).filter(({ refusal }) => refusal === undefined);
+      const face = rest ?? stable[0]?.face;
+      if (face === undefined) return [];
+      const regrips = stable.flatMap(({ face: down }) => regripSpots(this.scene, shape, down));
+      return [infeedSpot(this.scene, shape, face), ...regrips];
+    });
+  }
+
+  take(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
+    const key = `take ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
+    return this.moveTable.get(key, () => {
+      const refusal = carries(this, part, grip, spot.pose);
+      return refusal ? { ok: false, error: refusal } : this.reach.take(part, grip, spot);
+    });
+  }
+
+  setDown(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
+    const key = `down ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
+    return this.moveTable.get(key, () => {
+      const refusal = carries(this, part, grip, spot.pose);
+      return refusal ? { ok: false, error: refusal } : this.reach.setDown(part, grip, spot);
+    });
+  }
+
+  place(part: number, grip: Grip, approach: Approach): Result<GripMotion, Refusal> {
+    const key = `place ${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
+    return this.moveTable.get(key, () => {
+      const refusal = carries(this, part, grip, this.scene.parts[part]!.pose);
+      return refusal ? { ok: false, error: refusal } : this.reach.place(part, grip, approach);
+    });
+  }
+
+  gripperHits(part: number, grip: Grip, approach: Approach): GripperHits {
+    const key = `${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
+    return this.hitTable.get(key, () => gripperHits(this.scene, part, grip, approach, this.settings));
+  }
+
+  /** Chains with exactly `regrips` regrips, none that fewer would do. */
+  chains(part: number, regrips: number): readonly Chain[] {
+    if (this.spots(part).length === 0) return [];
+    const moves = {
+      spots: this.spots(part),
+      grips: this.usableGrips(part),
+      take: (grip: Grip, spot: Spot) => valueOf(this.take(part, grip, spot)),
+      setDown: (grip: Grip, spot: Spot) => valueOf(this.setDown(part, grip, spot)),
+    };
+    if (regrips === 0) return [{ spot: this.spots(part)[0]!, transfers: [] }];
+    const layers = this.chainTable.get(`${part}`, () => {
+      const seen = new Set<string>();
+      const all: (readonly Chain[])[] = [this.chains(part, 0)];
+      for (let i = 1; i <= MOST_REGRIPS; i += 1)
+        all.push(nextChains(all[i - 1]!, { ...moves, spots: this.spots(part).slice(1) }, seen));
+      return all;
+    });
+    return layers[regrips] ?? [];
+  }
+
+  /** Length of the tacks on a seam, mm: by the rule, or what a short seam leaves between its end allowances. */
+  tackLength(joint: Joint, seam: JointSeam): number {
+    const thicker = Math.max(...[joint.a, joint.b].map((part) => this.scene.parts[part]!.thickness));
+    const least = leastTackLength(this.settings.tacks.rule, thicker);
+    const room = seam.length - 2 * this.settings.tacks['end-distance'];
+    return Math.min(least, Math.max(room, Math.min(10, seam.length)));
+  }
+
+  sites(joint: Joint, seam: JointSeam): readonly TackSite[] {
+    return this.siteTable.get(seam.id, () =>
+      sitesOfSeam(this.scene, joint, seam, this.tackLength(joint, seam), this.settings),
+    );
+  }
+
+  torchMotion(site: TackSite, way: TorchWay): Result<TorchMotion, Refusal> {
+    let found = this.torchTable.get(way);
+    if (!found) {
+      found = torchMotion(this.scene, site, way, this.settings);
+      this.torchTable.set(way, found);
+    }
+    return found;
+  }
+
+  /** Joints of the handling arm at a gripper's stand, flange straight down; undefined when it cannot get there. */
+  stand(gripper: Gripper): Joints | undefined {
+    return this.standTable.get(gripper.id, () => this.reach.stand(gripper));
+  }
+
+  /** How many candidates of each kind the proof speaks of. */
+  get scope(): { parts: number; approaches: number; grips: number; rests: number; sites: number } {
+    const parts = this.scene.parts.map((_, i) => i);
+    const sum = (count: (part: number) => number): number =>
+      parts.reduce((total, part) => total + count(part), 0);
+    return {
+      parts: parts.length,
+      approaches: sum((part) => this.approaches(part).length),
+      grips: sum((part) => this.grips(part).length),
+      rests: sum((part) => this.rests(part).length),
+      sites: this.joints.reduce(
+        (total, joint) => total + joint.seams.reduce((n, seam) => n + this.sites(joint, seam).length, 0),
+        0,
+      ),
+    };
+  }
+}
+
+const valueOf = <T, E>(result: Result<T, E>): T | undefined => (result.ok ? result.value : undefined);

@@ -1,0 +1,121 @@
+import { snap } from '../base/order.js';
+import { dot, subtract, unit } from '../geometry/vector.js';
+import { leastFilletLeg } from '../mechanics/tack-rules.js';
+import type { Contact, Scene } from '../model/scene.js';
+import type { JointType, JointWish } from '../model/weldment.js';
+import { seamsOfContact, type Seam } from './seams.js';
+
+/** A seam with its id in the plan. */
+export interface JointSeam extends Seam {
+  readonly id: string;
+}
+
+/** Two parts that shall be welded; `a` and `b` are part indices in the order the file names them. */
+export interface Joint {
+  readonly id: string;
+  readonly a: number;
+  readonly b: number;
+  readonly type: JointType;
+  readonly leg: number;
+  readonly origin: 'given' | 'proposed';
+  readonly seams: readonly JointSeam[];
+}
+
+/** A joint that was asked for and cannot be had from the geometry. */
+export interface JointMiss {
+  readonly wish: JointWish;
+  /** Index of the wish in the file. */
+  readonly at: number;
+  readonly why: 'no-contact' | 'no-seam';
+}
+
+const INSIDE: readonly JointType[] = ['fillet', 'lap'];
+
+/** The seam on the other side of the contact: parallel, opening the other way in the contact plane. */
+function opposite(seam: Seam, all: readonly Seam[]): Seam | undefined {
+  const way = (s: Seam) => unit(subtract(s.to, s.from));
+  return all.find(
+    (other) =>
+      other !== seam &&
+      Math.abs(dot(way(other), way(seam))) > 0.999 &&
+      snap(dot(other.open, seam.open), 1e-6) <= 0 &&
+      snap(other.length - seam.length, 1) === 0,
+  );
+}
+
+function chosen(seams: readonly Seam[], wish: Pick<JointWish, 'sides' | 'open'>): readonly Seam[] {
+  if (wish.sides === 'all') return seams;
+  const open = wish.open;
+  const ranked = open
+    ? [...seams]
+        .filter((seam) => dot(seam.open, open) > 0.1)
+        .sort((p, q) => snap(dot(q.open, open) - dot(p.open, open), 1e-6) || q.length - p.length)
+    : seams;
+  const first = ranked[0];
+  if (!first) return [];
+  if (wish.sides === 'one') return [first];
+  const second = opposite(first, seams);
+  return second ? [first, second] : [first];
+}
+
+const named = (id: string, seams: readonly Seam[]): readonly JointSeam[] =>
+  seams.map((seam, i) => ({ ...seam, id: `${id}.${i + 1}` }));
+
+/** The joints of a weldment: those given, or one for every contact that offers a seam. */
+export function findJoints(scene: Scene): {
+  readonly joints: readonly Joint[];
+  readonly misses: readonly JointMiss[];
+} {
+  const { weldment } = scene;
+  if (weldment.joints === undefined) return { joints: proposed(scene), misses: [] };
+  const joints: Joint[] = [];
+  const misses: JointMiss[] = [];
+  weldment.joints.forEach((wish, at) => {
+    const [a, b] = wish.between.map((id) => scene.index.get(id)!) as [number, number];
+    const contact = scene.contacts.find((c) => (c.a === a && c.b === b) || (c.a === b && c.b === a));
+    const kind = INSIDE.includes(wish.type) ? 'inside' : 'flush';
+    const seams = contact
+      ? chosen(
+          seamsOfContact(scene, contact).filter((seam) => seam.kind === kind),
+          wish,
+        )
+      : [];
+    if (seams.length === 0) misses.push({ wish, at, why: contact ? 'no-seam' : 'no-contact' });
+    const id = `J${at + 1}`;
+    joints.push({ id, a, b, type: wish.type, leg: wish.leg, origin: 'given', seams: named(id, seams) });
+  });
+  return { joints, misses };
+}
+
+/** Type of a joint by its contact: flush seams make a corner; broad face on broad face a lap; else a fillet. */
+function typeOf(scene: Scene, contact: Contact, seam: Seam): JointType {
+  if (seam.kind === 'flush') return 'corner';
+  const broad = [contact.a, contact.b].every((part) => {
+    const { solid, thickness } = scene.parts[part]!;
+    const normal = contact.patches[0]!.normal;
+    const depths = solid.pieces[0]!.vertices.map((vertex) => dot(vertex, normal));
+    return Math.max(...depths) - Math.min(...depths) <= thickness + 1e-6;
+  });
+  return broad ? 'lap' : 'fillet';
+}
+
+function proposed(scene: Scene): Joint[] {
+  return scene.contacts
+    .flatMap((contact) => {
+      const all = seamsOfContact(scene, contact);
+      const inside = all.filter(({ kind }) => kind === 'inside');
+      const seams = chosen(inside.length > 0 ? inside : all, { sides: 'both', open: undefined });
+      if (seams.length === 0) return [];
+      const [thin, thick] = [contact.a, contact.b]
+        .map((part) => scene.parts[part]!.thickness)
+        .sort((p, q) => p - q) as [number, number];
+      const leg = Math.min(thin, leastFilletLeg(thick));
+      return [{ a: contact.a, b: contact.b, type: typeOf(scene, contact, seams[0]!), leg, seams }];
+    })
+    .map((joint, i) => ({
+      ...joint,
+      id: `J${i + 1}`,
+      origin: 'proposed',
+      seams: named(`J${i + 1}`, joint.seams),
+    }));
+}

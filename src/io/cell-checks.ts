@@ -1,0 +1,92 @@
+import type { Issue } from '../model/issue.js';
+import type { SourceDocument } from './document.js';
+import { issueAt } from './issue-at.js';
+import { nearestWord } from './nearest-word.js';
+import { entriesAt, membersAt, numberAt, textAt } from './raw-view.js';
+import { valueAt } from './schema-at.js';
+import { printable, showNames, showValue } from './show.js';
+
+type Check = (document: SourceDocument) => readonly Issue[];
+
+const DUTIES = [
+  { duty: 'handle', words: 'handling' },
+  { duty: 'weld', words: 'welding' },
+] as const;
+
+/** What no schema can tell of a cell file: one issue for each defect. */
+export const cellIssues: Check = (document) =>
+  [oneRobotEach, noGrippers, unknownTorches, homesOutsideLimits].flatMap((check) => check(document));
+
+const isMap = (value: unknown): boolean =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** This version plans for one handling and one welding robot. */
+function oneRobotEach(document: SourceDocument): readonly Issue[] {
+  if (!isMap(valueAt(document.value, ['robots']))) return [];
+  const robots = membersAt(document.value, ['robots']);
+  return DUTIES.flatMap(({ duty, words }) => {
+    const names = robots
+      .filter(({ path }) => valueAt(document.value, [...path, 'duty']) === duty)
+      .map(({ path }) => String(path.at(-1)));
+    if (names.length === 1) return [];
+    const problem =
+      names.length === 0
+        ? `got no ${words} robot${robots.length === 0 ? '' : ` among ${showNames(robots.map(({ path }) => String(path.at(-1))))}`}`
+        : `got ${names.length} ${words} robots: ${showNames(names)}`;
+    const remedy =
+      names.length === 0
+        ? `give one robot \`duty: ${duty}\``
+        : `keep one; this version plans for exactly one ${words} robot`;
+    return [issueAt(document, ['robots'], { code: 'robots', problem, remedy })];
+  });
+}
+
+function noGrippers(document: SourceDocument): readonly Issue[] {
+  const grippers = valueAt(document.value, ['grippers']);
+  if (!isMap(grippers) || Object.keys(grippers as object).length > 0) return [];
+  return [
+    issueAt(document, ['grippers'], {
+      code: 'no-grippers',
+      problem: 'got no grippers',
+      remedy: 'give at least one',
+    }),
+  ];
+}
+
+function unknownTorches(document: SourceDocument): readonly Issue[] {
+  if (!isMap(valueAt(document.value, ['torches']))) return [];
+  const names = membersAt(document.value, ['torches']).map(({ path }) => String(path.at(-1)));
+  return membersAt(document.value, ['robots'])
+    .flatMap(({ path }) => textAt(document.value, [...path, 'torch']))
+    .filter(({ value }) => !names.includes(value))
+    .map(({ path, value }) => {
+      const nearest = nearestWord(value, names);
+      const known =
+        names.length === 0 ? 'describe it under `torches`' : `the torches are ${showNames(names)}`;
+      return issueAt(document, path, {
+        code: 'unknown-torch',
+        problem: `no torch is named ${showValue(value)}`,
+        remedy: nearest === undefined ? known : `maybe \`${printable(nearest)}\``,
+      });
+    });
+}
+
+/** The waiting place must be within the joint limits, or the robot could never go there. */
+function homesOutsideLimits(document: SourceDocument): readonly Issue[] {
+  return membersAt(document.value, ['robots']).flatMap((robot) =>
+    entriesAt(document.value, [...robot.path, 'home']).flatMap(({ path, value }, i) => {
+      const limits = [...robot.path, 'arm', 'limits', i];
+      const low = numberAt(document.value, [...limits, 0]);
+      const high = numberAt(document.value, [...limits, 1]);
+      if (typeof value !== 'number' || low === undefined || high === undefined || low >= high) return [];
+      if (value >= low && value <= high) return [];
+      return [
+        issueAt(document, path, {
+          code: 'outside-limits',
+          problem: `joint ${i + 1} at ${value} deg is outside its limits`,
+          remedy: `give ${low} to ${high} deg`,
+        }),
+      ];
+    }),
+  );
+}

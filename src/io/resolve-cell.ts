@@ -1,0 +1,130 @@
+import { compareText } from '../base/order.js';
+import type { Pose } from '../geometry/pose.js';
+import { fromRollPitchYaw } from '../geometry/pose.js';
+import type { Arm, Joints } from '../kinematics/arm.js';
+import { sixOf } from '../kinematics/arm.js';
+import { STANDARD_GRAVITY } from '../mechanics/system.js';
+import type { Cell, CellFile, Gripper, Handler, Torch, Welder } from '../model/cell.js';
+
+type RobotFile = CellFile['robots'][string];
+type HandlerFile = Extract<RobotFile, { duty: 'handle' }>;
+type WelderFile = Extract<RobotFile, { duty: 'weld' }>;
+
+const radians = (degrees: number): number => (degrees * Math.PI) / 180;
+
+const poseOf = (at: Pose['at'], [roll, pitch, yaw]: Pose['at'] = [0, 0, 0]): Pose => ({
+  at,
+  turn: fromRollPitchYaw(roll, pitch, yaw),
+});
+
+/** The cell of a file that passed its schema and `cellIssues`: radians, poses, defaults. Grippers by name. */
+export function resolveCell(file: CellFile): Cell {
+  const { infeed, regrip, table } = file.stations;
+  return {
+    name: file.cell,
+    ...robotsOf(file),
+    grippers: Object.entries(file.grippers)
+      .sort(([a], [b]) => compareText(a, b))
+      .map(([id, gripper]) => gripperOf(id, gripper)),
+    infeed: { pose: poseOf(infeed.at, infeed.turn), accuracy: infeed.accuracy },
+    regrip: {
+      pose: poseOf(regrip.at, [0, 0, regrip.turn]),
+      size: regrip.size,
+      accuracy: regrip.accuracy,
+    },
+    table: {
+      pose: poseOf(table.at, [0, 0, table.turn]),
+      size: table.size,
+      friction: table.friction,
+      clamp: { name: table['first-part'].clamp, force: table['first-part'].force },
+    },
+    weldmentPose: poseOf(table['weldment-at'] ?? table.at, [0, 0, table['weldment-turn']]),
+    keepOuts: file['keep-outs'].map(({ at, size, turn }) => ({ pose: poseOf(at, [0, 0, turn]), size })),
+    ...processOf(file),
+  };
+}
+
+function robotsOf(file: CellFile): Pick<Cell, 'handler' | 'welder'> {
+  const robots = Object.entries(file.robots);
+  const [handlerId, handler] = robots.find(
+    (entry): entry is [string, HandlerFile] => entry[1].duty === 'handle',
+  )!;
+  const [welderId, welder] = robots.find((entry): entry is [string, WelderFile] => entry[1].duty === 'weld')!;
+  return {
+    handler: handlerOf(handlerId, handler),
+    welder: {
+      ...commonOf(welderId, welder),
+      duty: 'weld',
+      torch: torchOf(welder.torch, file.torches[welder.torch]!),
+    } satisfies Welder,
+  };
+}
+
+const commonOf = (id: string, robot: RobotFile) => ({
+  id,
+  base: poseOf(robot.at, robot.turn),
+  arm: armOf(robot.arm),
+  home: sixOf((i) => radians(robot.home[i]!)) satisfies Joints,
+  straightSpeed: robot['straight-speed'],
+  straightAcceleration: robot['straight-acceleration'],
+});
+
+const handlerOf = (id: string, robot: HandlerFile): Handler => ({
+  ...commonOf(id, robot),
+  duty: 'handle',
+  payload: {
+    mass: robot.payload.mass,
+    moment: robot.payload.moment,
+    force: robot.payload.force ?? robot.payload.mass * STANDARD_GRAVITY,
+  },
+});
+
+function armOf(arm: RobotFile['arm']): Arm {
+  const { a1, a2, b, c1, c2, c3, c4 } = arm;
+  return {
+    ...{ a1, a2, b, c1, c2, c3, c4 },
+    offsets: sixOf((i) => radians(arm.offsets[i]!)),
+    signs: sixOf((i) => arm.signs[i]!),
+    limits: sixOf((i) => [radians(arm.limits[i]![0]), radians(arm.limits[i]![1])] as const),
+    speeds: sixOf((i) => radians(arm.speeds[i]!)),
+    accelerations: sixOf((i) => radians(arm.accelerations[i]!)),
+  };
+}
+
+const gripperOf = (id: string, gripper: CellFile['grippers'][string]): Gripper => ({
+  id,
+  pullPerPad: gripper.magnet['pull-per-pad'],
+  pads: gripper.magnet.pads,
+  padDiameter: gripper.magnet['pad-diameter'],
+  ratedThickness: gripper.magnet['rated-thickness'],
+  residual: gripper.magnet.residual,
+  friction: gripper.magnet.friction,
+  gapFactor: gripper.magnet['gap-factor'],
+  mass: gripper.mass,
+  reach: gripper.reach,
+  envelope: gripper.envelope,
+  stand: gripper.stand,
+});
+
+/** The wire tip is `length` ahead of the flange and `offset` to its side (+x), and turned about y by `bend`. */
+const torchOf = (id: string, torch: CellFile['torches'][string]): Torch => ({
+  id,
+  tip: poseOf([torch.offset, 0, torch.length], [0, torch.bend, 0]),
+  stickOut: torch['stick-out'],
+  nozzleRadius: torch['nozzle-radius'],
+  bodyRadius: torch['body-radius'],
+  bodyLength: torch['body-length'],
+});
+
+function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'> {
+  const { current, voltage, speed, arc } = process;
+  const { grip, release, clamp, settle } = times;
+  return {
+    process: {
+      ...{ current, voltage, speed, arc },
+      startSeconds: process['start-seconds'],
+      endSeconds: process['end-seconds'],
+    },
+    times: { grip, release, clamp, settle, toolChange: times['tool-change'] },
+  };
+}

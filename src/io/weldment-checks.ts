@@ -1,0 +1,138 @@
+import { findMaterial, MATERIALS } from '../model/material.js';
+import type { Issue } from '../model/issue.js';
+import type { SourceDocument } from './document.js';
+import { issueAt } from './issue-at.js';
+import { nearestWord } from './nearest-word.js';
+import { needsCycles } from './needs-cycles.js';
+import { pairsIn, unknownPartIssues } from './part-mentions.js';
+import type { Found } from './raw-view.js';
+import { entriesAt, membersAt, numberAt, textAt, textsAt } from './raw-view.js';
+import { showPath, showValue } from './show.js';
+
+/** The keys by which a part gives a shape. */
+export const SHAPE_KEYS = ['plate', 'block', 'rectangular-hollow-section'] as const;
+
+/** A weldment of which no size reaches this many mm was probably measured in metres. */
+const LEAST_LIKELY_SIZE = 5;
+
+type Check = (document: SourceDocument) => readonly Issue[];
+
+const CHECKS: readonly Check[] = [
+  noParts,
+  unknownPartIssues,
+  unknownMaterials,
+  jointsGivenTwice,
+  selfReferences,
+  cyclicNeeds,
+  looksLikeMetres,
+];
+
+/** What no schema can tell of a weldment file, geometric or abstract: one issue for each defect. */
+export const weldmentIssues: Check = (document) => CHECKS.flatMap((check) => check(document));
+
+function noParts(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  const parts =
+    typeof value === 'object' && value !== null ? (value as { parts?: unknown }).parts : undefined;
+  if (typeof parts !== 'object' || parts === null || Object.keys(parts).length > 0) return [];
+  return [
+    issueAt(document, ['parts'], { code: 'no-parts', problem: 'got no parts', remedy: 'give at least one' }),
+  ];
+}
+
+function unknownMaterials(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  const names = MATERIALS.map(({ name }) => name);
+  const given = [
+    ...textAt(value, ['material']),
+    ...membersAt(value, ['parts']).flatMap(({ path }) => textAt(value, [...path, 'material'])),
+  ];
+  return given
+    .filter((material) => findMaterial(material.value) === undefined)
+    .map((material) => {
+      const nearest = nearestWord(material.value, names);
+      const maybe = nearest === undefined ? '' : `maybe \`${nearest}\`: `;
+      return issueAt(document, material.path, {
+        code: 'unknown-material',
+        problem: `unknown material ${showValue(material.value)}`,
+        remedy: `${maybe}use one of ${names.join(', ')}`,
+      });
+    });
+}
+
+function jointsGivenTwice(document: SourceDocument): readonly Issue[] {
+  const first = new Map<string, Found<unknown>>();
+  return pairsIn(document, 'joints').flatMap((joint) => {
+    const key = JSON.stringify([...joint.value].sort());
+    const earlier = first.get(key);
+    if (earlier === undefined) {
+      first.set(key, joint);
+      return [];
+    }
+    const [a, b] = joint.value;
+    return [
+      issueAt(document, joint.path, {
+        code: 'duplicate-joint',
+        problem: `${showValue(a)} and ${showValue(b)} are joined already by ${showPath(earlier.path)} at line ${document.lineOf(earlier.path)}`,
+        remedy: 'keep one joint for a pair of parts',
+      }),
+    ];
+  });
+}
+
+function selfReferences(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  const inOrder = [...entriesAt(value, ['blocking']), ...entriesAt(value, ['needs'])].flatMap(({ path }) => {
+    const part = textAt(value, [...path, 'part'])[0]?.value;
+    const others = [...textsAt(value, [...path, 'by']), ...textsAt(value, [...path, 'after'])];
+    return others.filter((other) => other.value === part);
+  });
+  const inTolerances = entriesAt(value, ['tolerances']).flatMap(({ path }) => {
+    const from = textAt(value, [...path, 'from'])[0]?.value;
+    return textAt(value, [...path, 'to']).filter((to) => to.value === from);
+  });
+  return [...inOrder, ...inTolerances].map(({ path, value: name }) =>
+    issueAt(document, path, {
+      code: 'self-reference',
+      problem: `${showValue(name)} refers to itself`,
+      remedy: 'name another part',
+    }),
+  );
+}
+
+function cyclicNeeds(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  const needs = entriesAt(value, ['needs']).flatMap(({ path }) =>
+    textAt(value, [...path, 'part']).flatMap((part) =>
+      textsAt(value, [...path, 'after']).map((after) => ({ path, part: part.value, after: after.value })),
+    ),
+  );
+  return needsCycles(needs).map((cycle) => {
+    const steps = cycle.map((part, i) => ({ part, after: cycle[(i + 1) % cycle.length]! }));
+    const here = needs.find(({ part, after }) => part === steps[0]!.part && after === steps[0]!.after);
+    return issueAt(document, here?.path ?? ['needs'], {
+      code: 'cycle',
+      problem: `needs form a cycle: ${steps.map(({ part, after }) => `${showValue(part)} after ${showValue(after)}`).join(', ')}`,
+      remedy: 'drop one of them',
+    });
+  });
+}
+
+function looksLikeMetres(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  const sizes = membersAt(value, ['parts']).flatMap(({ path }) =>
+    SHAPE_KEYS.flatMap((shape) =>
+      membersAt(value, [...path, shape]).flatMap((size) => numberAt(value, size.path) ?? []),
+    ),
+  );
+  const largest = sizes.reduce((most, size) => Math.max(most, size), -Infinity);
+  if (sizes.length === 0 || largest >= LEAST_LIKELY_SIZE) return [];
+  return [
+    issueAt(document, ['parts'], {
+      code: 'looks-like-metres',
+      severity: 'warning',
+      problem: `the largest size of any part is ${largest} mm`,
+      remedy: 'if these are metres, multiply every length by 1000',
+    }),
+  ];
+}

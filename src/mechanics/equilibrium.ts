@@ -1,0 +1,266 @@
+import type { LinearPrograms, Model, Optimal, Outcome } from '../algorithms/linear-program.js';
+import { rounded } from '../base/order.js';
+import { dot, negate } from '../geometry/vector.js';
+import type { ContactLayout, Layout } from './equilibrium-program.js';
+import { FACTOR_CAP, equilibriumProgram, forceOf, normalOf } from './equilibrium-program.js';
+import { PRESSED_SLOPE, pressedByGravity, sides, without } from './gravity-friction.js';
+import type { Disturbance, System } from './system.js';
+import { gravityOf } from './system.js';
+import type { ForceSet, Verdict } from './verdict.js';
+import type { FrictionBounds } from './weakest.js';
+import { weakestElement } from './weakest.js';
+
+/** How a judgement is made. */
+export interface JudgeOptions {
+  /**
+   * Solve every program from nothing, in fixed order: for numbers that are emitted, the same bits every time. When
+   * left out, disturbances start warm from one another: faster, and the same reserves up to rounding.
+   */
+  readonly cold?: boolean | undefined;
+  /** Hand out the forces found. */
+  readonly forces?: boolean | undefined;
+}
+
+export interface Judgement {
+  readonly gravity: Verdict;
+  readonly disturbances: readonly Verdict[];
+}
+
+/** A system made ready; each load is judged when it is asked for. Holds engine memory until disposed of. */
+export interface Judge {
+  /** Step 1: gravity alone. */
+  gravity(): Verdict;
+  /** Step 2: one disturbance, by number, on top of gravity. */
+  disturbance(index: number): Verdict;
+  dispose(): void;
+}
+
+/** A factor this little below one still carries the load: rounding of the engine. */
+const STANDING_WITHIN = 1e-9;
+/** Room given to friction bounds so that step 2 without disturbance admits the forces of step 1; share and N. */
+const FRICTION_ROOM = { share: 1e-9, force: 1e-7 };
+
+/**
+ * Judges a system under gravity and under each disturbance on top of it, so that no force is invented (design,
+ * section 6):
+ * 1. Gravity alone. Friction counts only at pads, by declared clamping, and at bearings that gravity presses. The
+ *    reserve is the greatest factor of gravity that can be balanced. At factor one the forces with the least total
+ *    normal force of the bearings are kept.
+ * 2. Each disturbance. Normal forces are free; friction of each bearing and pad is bounded by its coefficient times
+ *    the greater of its normal force in step 1 and its declared clamping or pull, and at each point by the normal
+ *    force there. The reserve is the greatest factor of the disturbance.
+ * A system that does not stand under gravity has reserve zero for every disturbance.
+ */
+export function judge(
+  programs: LinearPrograms,
+  system: System,
+  disturbances: readonly Disturbance[],
+  options: JudgeOptions = {},
+): Judgement {
+  const prepared = prepare(programs, system, disturbances, options);
+  try {
+    return {
+      gravity: prepared.gravity(),
+      disturbances: disturbances.map((_, index) => prepared.disturbance(index)),
+    };
+  } finally {
+    prepared.dispose();
+  }
+}
+
+/** The same as `judge`, load by load: for a search that asks the cheapest or likeliest first. */
+export const prepare = (
+  programs: LinearPrograms,
+  system: System,
+  disturbances: readonly Disturbance[],
+  options: JudgeOptions = {},
+): Judge => new LazyJudge(programs, system, disturbances, options);
+
+class LazyJudge implements Judge {
+  private readonly model: Model;
+  private readonly layout: Layout;
+  private friction: FrictionBounds;
+  private verdict: Verdict | undefined;
+  /** Factor at which gravity is held in step 2: one, or a rounding less. */
+  private weight = 1;
+  private active: number;
+
+  constructor(
+    private readonly programs: LinearPrograms,
+    private readonly system: System,
+    private readonly disturbances: readonly Disturbance[],
+    private readonly options: JudgeOptions,
+    private readonly trustAll = false,
+  ) {
+    const { program, layout } = equilibriumProgram(system, disturbances);
+    this.model = programs.model(program);
+    this.layout = layout;
+    this.active = layout.gravity;
+    this.friction = this.gravityFriction(() => trustAll);
+  }
+
+  gravity(): Verdict {
+    this.verdict ??= this.judgeGravity();
+    return this.verdict;
+  }
+
+  disturbance(index: number): Verdict {
+    const { name } = this.disturbances[index]!;
+    const gravity = this.gravity();
+    if (!gravity.stands) return { ...gravity, name, reserve: 0, forces: undefined };
+    this.release(this.layout.disturbances[index]!);
+    const outcome = this.model.solve(this.options.cold === true ? 'cold' : 'warm');
+    if (outcome.status !== 'optimal') return failed(name, outcome);
+    const factor = outcome.values[this.active]!;
+    const reserve = rounded(Math.min(FACTOR_CAP, Math.max(0, factor)), 6);
+    return this.verdictOf(name, reserve, reserve >= 1, outcome, outcome);
+  }
+
+  dispose(): void {
+    this.model.dispose();
+  }
+
+  private judgeGravity(): Verdict {
+    let outcome = this.greatestGravity();
+    if (outcome.status === 'optimal' && !this.carries(outcome) && this.settleDoubtful())
+      outcome = this.greatestGravity();
+    if (outcome.status !== 'optimal') return failed('gravity', outcome);
+    const factor = rounded(outcome.values[this.layout.gravity]!, 6);
+    if (!this.carries(outcome))
+      return this.verdictOf('gravity', Math.min(factor, 1 - 1e-6), false, outcome, outcome);
+    const bounds = this.friction;
+    const least = this.leastNormals(outcome.values[this.layout.gravity]!);
+    if (least.status !== 'optimal') return failed('gravity', least);
+    const verdict = this.verdictOf('gravity', Math.max(factor, 1), true, outcome, least, bounds);
+    this.setFriction(this.disturbedFriction(least));
+    return verdict;
+  }
+
+  private carries(optimum: Optimal): boolean {
+    return optimum.values[this.layout.gravity]! >= 1 - STANDING_WITHIN;
+  }
+
+  private greatestGravity(): Outcome {
+    this.setFriction(this.friction);
+    this.release(this.layout.gravity);
+    return this.model.solve('cold');
+  }
+
+  /** Step 1 at factor one: of all balanced forces those with the least total normal force of the bearings. */
+  private leastNormals(factor: number): Outcome {
+    this.weight = Math.min(1, factor);
+    this.model.setColumnBounds(this.layout.gravity, this.weight, this.weight);
+    this.model.setCost(this.layout.gravity, 0);
+    const columns = this.layout.bearings.flatMap(({ points }) => points.flat()).map(({ column }) => column);
+    for (const column of columns) this.model.setCost(column, 1);
+    const outcome = this.model.solve('cold');
+    for (const column of columns) this.model.setCost(column, 0);
+    return outcome;
+  }
+
+  /** Makes one factor the unknown to be maximised; gravity stays at its weight, other disturbances at zero. */
+  private release(column: number): void {
+    const resting = this.active === this.layout.gravity ? this.weight : 0;
+    this.model.setColumnBounds(this.active, resting, resting);
+    this.model.setCost(this.active, 0);
+    this.model.setColumnBounds(column, 0, FACTOR_CAP);
+    this.model.setCost(column, -1);
+    this.active = column;
+  }
+
+  /** Bounds of friction in step 1; `trusted` says of a doubtful bearing whether gravity presses it. */
+  private gravityFriction(trusted: (lower: number) => boolean): FrictionBounds {
+    const up = negate(gravityOf(this.system).direction);
+    return {
+      bearings: this.system.bearings.map((bearing) => {
+        const pressed = pressedByGravity(this.system, bearing);
+        const free =
+          pressed === 'sure' || (pressed === 'perhaps' && trusted(sides(this.system, bearing).lower));
+        return free ? Infinity : bearing.preload;
+      }),
+      pads: this.system.pads.map((pad) => (dot(pad.normal, up) >= PRESSED_SLOPE ? Infinity : pad.pull)),
+    };
+  }
+
+  /**
+   * Decides the doubtful bearings: when all else stands without the lower body, nothing presses on it, and friction
+   * there would be a jam. True when some were found to be pressed.
+   */
+  private settleDoubtful(): boolean {
+    if (this.trustAll) return false;
+    const doubtful = this.system.bearings.filter(
+      (bearing) => pressedByGravity(this.system, bearing) === 'perhaps',
+    );
+    const needed = new Set<number>();
+    for (const lower of new Set(doubtful.map((bearing) => sides(this.system, bearing).lower)))
+      if (!this.standsWithout(lower)) needed.add(lower);
+    this.friction = this.gravityFriction((lower) => needed.has(lower));
+    return needed.size > 0;
+  }
+
+  private standsWithout(body: number): boolean {
+    const rest = new LazyJudge(this.programs, without(this.system, body), [], { cold: true }, true);
+    try {
+      return rest.gravity().stands;
+    } finally {
+      rest.dispose();
+    }
+  }
+
+  private disturbedFriction(step1: Optimal): FrictionBounds {
+    const bound = (contact: ContactLayout, declared: number): number => {
+      const normal = Math.max(declared, normalOf(contact, step1.values));
+      return normal * (1 + FRICTION_ROOM.share) + FRICTION_ROOM.force;
+    };
+    return {
+      bearings: this.layout.bearings.map((contact, i) => bound(contact, this.system.bearings[i]!.preload)),
+      pads: this.layout.pads.map((contact, i) => bound(contact, this.system.pads[i]!.pull)),
+    };
+  }
+
+  private setFriction(bounds: FrictionBounds): void {
+    this.friction = bounds;
+    const set = (contacts: readonly ContactLayout[], limits: readonly number[]): void =>
+      contacts.forEach(({ frictionRow }, i) => {
+        if (frictionRow !== undefined) this.model.setRowBounds(frictionRow, -Infinity, limits[i]!);
+      });
+    set(this.layout.bearings, bounds.bearings);
+    set(this.layout.pads, bounds.pads);
+  }
+
+  /** `limiting` is the optimum that found the reserve, `carrying` the one whose forces are handed out. */
+  private verdictOf(
+    name: string,
+    reserve: number,
+    stands: boolean,
+    limiting: Optimal,
+    carrying: Optimal,
+    friction = this.friction,
+  ): Verdict {
+    const capped = reserve >= FACTOR_CAP;
+    return {
+      name,
+      reserve,
+      stands,
+      weakest: capped ? undefined : weakestElement(this.system, this.layout, friction, limiting),
+      forces: this.options.forces === true ? this.forces(carrying) : undefined,
+      failure: undefined,
+    };
+  }
+
+  private forces({ values }: Optimal): ForceSet {
+    const { bearings, links, pads, gravity } = this.layout;
+    return {
+      gravity: values[gravity]!,
+      disturbance: this.active === gravity ? 0 : values[this.active]!,
+      bearings: bearings.map(({ points }) => points.map((terms) => forceOf(terms, values))),
+      links: links.map(({ halves }) => halves.map(({ terms }) => forceOf(terms, values))),
+      pads: pads.map(({ points }) => points.map((terms) => forceOf(terms, values))),
+    };
+  }
+}
+
+function failed(name: string, outcome: Outcome): Verdict {
+  const failure = outcome.status === 'failed' ? outcome.why : `the equilibrium program is ${outcome.status}`;
+  return { name, reserve: 0, stands: false, weakest: undefined, forces: undefined, failure };
+}

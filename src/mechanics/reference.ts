@@ -1,0 +1,103 @@
+/** A value with where it was taken from. Tags: "common practice" has no source; "from memory" was not looked up. */
+export interface Sourced<T> {
+  readonly value: T;
+  readonly source: string;
+}
+
+const sourced = <T>(value: T, source: string): Sourced<T> => ({ value, source });
+
+const STEEL = 'EN 1993-1-1 3.2.6';
+const STAINLESS = 'EN 10088-1';
+const ALUMINIUM = 'EN 1999-1-1 3.2.5';
+const PRACTICE = 'common practice';
+
+/** Density kg/m3, modulus MPa, expansion 1/K, and the share of a magnet's rated pull that the material leaves. */
+export interface MaterialConstants {
+  readonly density: Sourced<number>;
+  readonly modulus: Sourced<number>;
+  readonly expansion: Sourced<number>;
+  readonly magnetic: Sourced<number>;
+}
+
+const steel: MaterialConstants = {
+  density: sourced(7850, STEEL),
+  modulus: sourced(210_000, STEEL),
+  expansion: sourced(12e-6, STEEL),
+  magnetic: sourced(1, PRACTICE),
+};
+
+/** Tensile strength f_u in MPa (t <= 40 mm) and correlation factor beta_w of a structural steel. */
+export interface SteelGrade {
+  readonly tensileStrength: Sourced<number>;
+  readonly correlationFactor: Sourced<number>;
+  readonly material: MaterialConstants;
+}
+
+const grade = (tensileStrength: number, correlationFactor: number): SteelGrade => ({
+  tensileStrength: sourced(tensileStrength, 'EN 1993-1-1 table 3.1, t <= 40 mm'),
+  correlationFactor: sourced(correlationFactor, 'EN 1993-1-8 table 4.1'),
+  material: steel,
+});
+
+/** Reference tables of the mechanics, each value with its source. Nothing here is a limit that code enforces. */
+export const REFERENCE = {
+  steelGrades: { S235: grade(360, 0.8), S275: grade(430, 0.85), S355: grade(490, 0.9) },
+  materials: {
+    mildSteel: steel,
+    '1.4301': {
+      density: sourced(7900, STAINLESS),
+      modulus: sourced(200_000, STAINLESS),
+      expansion: sourced(16e-6, STAINLESS),
+      magnetic: sourced(0, PRACTICE),
+    },
+    aluminium: {
+      density: sourced(2700, ALUMINIUM),
+      modulus: sourced(70_000, ALUMINIUM),
+      expansion: sourced(23e-6, ALUMINIUM),
+      magnetic: sourced(0, PRACTICE),
+    },
+  },
+  /** Share of a magnet's rated pull by material group, and what is left of it over an air gap (mm, least, most). */
+  magnetFactors: {
+    mildSteel: sourced(1, PRACTICE),
+    castIron: sourced(0.45, PRACTICE),
+    austenitic: sourced(0, PRACTICE),
+    aluminium: sourced(0, PRACTICE),
+    friction: sourced(0.2, PRACTICE),
+    airGaps: sourced(
+      [
+        { gap: 0, least: 1, most: 1 },
+        { gap: 0.2, least: 0.7, most: 0.8 },
+        { gap: 1, least: 0.3, most: 0.5 },
+      ],
+      PRACTICE,
+    ),
+  },
+  /** Partial factor of welds, and strength of a hot fillet as a share of the cold one by temperature in C. */
+  welds: {
+    partialFactor: sourced(1.25, 'EN 1993-1-8 table 2.1, gamma_M2'),
+    hotStrength: sourced(
+      [
+        [20, 1],
+        [300, 1],
+        [400, 0.876],
+        [500, 0.627],
+        [600, 0.378],
+        [700, 0.13],
+        [800, 0.074],
+        [900, 0.018],
+        [1000, 0],
+      ] as const,
+      'EN 1993-1-2 table D.1, from memory',
+    ),
+  },
+  /** Where tacks go; lengths in mm, multiples of the thickness of the thicker part. */
+  tackRules: {
+    pitchInThicknesses: sourced({ least: 20, most: 40 }, PRACTICE),
+    greatestPitch: sourced(300, PRACTICE),
+    thinSheetPitch: sourced({ least: 50, most: 75 }, PRACTICE),
+    endDistance: sourced({ least: 10, most: 25 }, PRACTICE),
+    endDistanceInThicknesses: sourced(1, PRACTICE),
+    leastPerSeam: sourced(2, PRACTICE),
+  },
+} as const;

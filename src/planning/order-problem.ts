@@ -1,0 +1,225 @@
+import type { Cost, SearchProblem, Transition } from '../algorithms/problem.js';
+import { emptySet, has, isSubset, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
+import { compareVectors } from '../base/order.js';
+import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
+import type { ObjectiveTerm } from '../model/settings.js';
+import type { Refusal } from '../model/verdict.js';
+import { StageDrafter, type StageDraft } from './stage-draft.js';
+import { stageSteps } from './stage-steps.js';
+import { totalMilliseconds } from './steps.js';
+import { joinedBy } from './tack-layout.js';
+import { leastRegrips, waysOf, type Way } from './ways.js';
+
+/** What the rest of a tack-up depends on. */
+export interface OrderState {
+  readonly inPlace: PartSet;
+  readonly count: number;
+  /** The part that stands on the table and is clamped; undefined before the first. */
+  readonly first: number | undefined;
+  /** Gripper on the arm; undefined while any may be mounted beforehand. */
+  readonly gripper: string | undefined;
+  /** The tacks laid so far, as a text that is equal for equal tacks. */
+  readonly tacks: string;
+}
+
+/** Facts that a search may be told to ignore, to learn which of them rule every plan out. */
+export type Relaxation = `${'order' | 'approach' | 'grip' | 'tacks'} ${number}`;
+
+/** Objective terms by name before they are put in the user's order; time in milliseconds. */
+export type NamedCost = Readonly<Record<ObjectiveTerm, number>>;
+
+export const inOrder = (objective: readonly ObjectiveTerm[], cost: NamedCost): Cost =>
+  objective.map((term) => cost[term]);
+
+/** The reasons against a part in a state, as they were met. */
+export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal) => void;
+
+/**
+ * The order of a weldment as a search problem: one part joins with each transition. Its costs are a relaxation: a
+ * part counts as stable among fixed others, and the welding robot's work after the let-go costs no time.
+ */
+export class OrderProblem implements Pick<
+  SearchProblem<OrderState, StageDraft>,
+  'terms' | 'start' | 'layers' | 'layer' | 'transitions' | 'key' | 'bound'
+> {
+  readonly terms: number;
+  readonly start: OrderState;
+  readonly layers: number;
+  private readonly drafter: StageDrafter;
+  private readonly least: readonly number[];
+  private readonly forced: readonly (string | undefined)[];
+  private readonly needs: readonly PartSet[];
+  private readonly blockedBy: readonly PartSet[];
+  private readonly wished: number | undefined;
+
+  constructor(
+    private readonly facts: Facts,
+    private readonly useBound = true,
+  ) {
+    const { scene, settings } = facts;
+    const { weldment, parts, index } = scene;
+    this.layers = parts.length;
+    this.terms = settings.objective.length;
+    const nothing = emptySet(this.layers);
+    this.start = { inPlace: nothing, count: 0, first: undefined, gripper: undefined, tacks: '' };
+    this.drafter = new StageDrafter(facts);
+    this.least = parts.map((_, part) => leastRegrips(facts, part, nothing));
+    this.forced = parts.map((_, part) => this.onlyGripper(part));
+    const relation = (list: readonly { part: string; ids: readonly string[] }[], part: number): PartSet =>
+      setOf(
+        this.layers,
+        list
+          .filter((row) => index.get(row.part) === part)
+          .flatMap((row) => row.ids.map((id) => index.get(id)!)),
+      );
+    this.needs = parts.map((_, part) =>
+      relation(
+        weldment.needs.map(({ part: id, after }) => ({ part: id, ids: after })),
+        part,
+      ),
+    );
+    this.blockedBy = parts.map((_, part) =>
+      relation(
+        weldment.blocking.map(({ part: id, by }) => ({ part: id, ids: by })),
+        part,
+      ),
+    );
+    this.wished = weldment.first === undefined ? undefined : index.get(weldment.first);
+  }
+
+  layer(state: OrderState): number {
+    return state.count;
+  }
+
+  key(state: OrderState): string {
+    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.tacks}`;
+  }
+
+  *transitions(state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
+    for (let part = 0; part < this.layers; part += 1) {
+      if (has(state.inPlace, part) || !this.orderAllows(part, state)) continue;
+      yield* this.joins(part, state);
+    }
+  }
+
+  bound(state: OrderState): Cost {
+    if (!this.useBound) return new Array<number>(this.terms).fill(0);
+    let regrips = 0;
+    let handling = 0;
+    const needed = new Set<string>();
+    for (let part = 0; part < this.layers; part += 1) {
+      if (has(state.inPlace, part)) continue;
+      regrips += this.least[part]!;
+      handling += this.leastMilliseconds(part);
+      const forced = this.forced[part];
+      if (forced !== undefined) needed.add(forced);
+    }
+    const changes =
+      state.gripper === undefined
+        ? Math.max(0, needed.size - 1)
+        : [...needed].filter((g) => g !== state.gripper).length;
+    return inOrder(this.facts.settings.objective, { regrips, 'tool-changes': changes, time: handling });
+  }
+
+  /** Whether order relations and joints let a part come now. */
+  private orderAllows(part: number, { inPlace, count }: OrderState): boolean {
+    const { scene } = this.facts;
+    if (!isSubset(this.needs[part]!, inPlace)) return false;
+    if (this.blockedBy[part]!.some((word, i) => (word & inPlace[i]!) !== 0)) return false;
+    if (count === 0)
+      return scene.tableBearing[part]!.length > 0 && (this.wished === undefined || this.wished === part);
+    return joinedBy(this.facts, part, inPlace).length > 0;
+  }
+
+  /** The best legal way of a part for each gripper that may be on the arm afterwards. */
+  private *joins(part: number, state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
+    const grippers = this.facts.scene.cell.grippers.map(({ id }) => id);
+    const regripsFirst =
+      this.facts.settings.objective.indexOf('regrips') <
+      this.facts.settings.objective.indexOf('tool-changes');
+    const best = new Map<string, Transition<OrderState, StageDraft>>();
+    for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
+      for (const gripper of grippers) {
+        const known = best.get(gripper);
+        const fewest = state.gripper === undefined || state.gripper === gripper ? 0 : 1;
+        if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
+        const found = this.firstLegal(part, state, regrips, gripper);
+        if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(gripper, found);
+      }
+      if (best.size > 0 && regripsFirst) break;
+      if (grippers.every((gripper) => best.has(gripper))) break;
+    }
+    yield* best.values();
+  }
+
+  private firstLegal(
+    part: number,
+    state: OrderState,
+    regrips: number,
+    gripper: string,
+  ): Transition<OrderState, StageDraft> | undefined {
+    const { inPlace, first } = state;
+    for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper)) {
+      const drafted = this.drafter.draft({ part, inPlace, clamped: first }, way);
+      if (drafted.draft) return this.transition(state, drafted.draft, way);
+    }
+    return undefined;
+  }
+
+  private transition(state: OrderState, draft: StageDraft, way: Way): Transition<OrderState, StageDraft> {
+    const stage = state.count + 1;
+    const steps = stageSteps(this.facts, draft, stage, state.gripper);
+    const last = stage === this.layers ? totalMilliseconds(steps.completing) : 0;
+    const time =
+      totalMilliseconds(steps.fetch) +
+      totalMilliseconds(steps.place) +
+      totalMilliseconds(steps.securing) +
+      totalMilliseconds(steps.letGo) +
+      last;
+    const tacks = draft.tacks.map(({ id }) => id);
+    return {
+      to: {
+        inPlace: withMember(state.inPlace, draft.part),
+        count: stage,
+        first: state.first ?? draft.part,
+        gripper: way.grip.gripper.id,
+        tacks: [...(state.tacks === '' ? [] : state.tacks.split(' ')), ...tacks].sort().join(' '),
+      },
+      step: draft,
+      cost: inOrder(this.facts.settings.objective, {
+        regrips: way.regrips,
+        'tool-changes': way.changes,
+        time,
+      }),
+    };
+  }
+
+  /** The gripper that must be on the arm after a part, when no other can place it at all. */
+  private onlyGripper(part: number): string | undefined {
+    const { facts } = this;
+    const able = facts.scene.cell.grippers.filter(({ id }) =>
+      facts
+        .approaches(part)
+        .some(
+          (approach) =>
+            approach.fixedHit === undefined &&
+            facts
+              .usableGrips(part)
+              .some(
+                (grip) =>
+                  grip.gripper.id === id &&
+                  !facts.gripperHits(part, grip, approach).fixed &&
+                  facts.place(part, grip, approach).ok,
+              ),
+        ),
+    );
+    return able.length === 1 ? able[0]!.id : undefined;
+  }
+
+  /** Handling time that no way of a part can go below: the acts without the moves. */
+  private leastMilliseconds(part: number): number {
+    const { times } = this.facts.scene.cell;
+    const each = times.grip + times.release;
+    return Math.round(1000 * each * (1 + Math.min(this.least[part]!, MOST_REGRIPS)));
+  }
+}

@@ -1,0 +1,110 @@
+import { rounded } from '../base/order.js';
+import type { Facts } from '../facts/facts.js';
+import { prepare } from '../mechanics/equilibrium.js';
+import type { System } from '../mechanics/system.js';
+import type { Element, Verdict } from '../mechanics/verdict.js';
+import type { PlanReserve } from '../model/plan.js';
+import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
+import { asDisturbances, letGoLoad, pushLoads, torchLoads, type PartLoad } from '../rules/load-cases.js';
+import { touchOf } from './securing.js';
+import type { StageDraft, StageTack } from './stage-draft.js';
+
+/** A state inside a stage and the loads it must carry. */
+export interface StageState {
+  readonly state: PlanReserve['state'];
+  readonly assembly: AssemblyState;
+  readonly loads: readonly PartLoad[];
+}
+
+/**
+ * The states of a stage that are judged: held before the first tack, let go with the securing tacks, complete.
+ * `before` are the parts in place, in the order they joined; `laid` the tacks of earlier stages.
+ */
+export function stageStates(
+  facts: Facts,
+  draft: StageDraft,
+  before: readonly number[],
+  laid: readonly LaidTack[],
+): readonly StageState[] {
+  const { scene, settings } = facts;
+  const { part, way, tacks } = draft;
+  const { grip } = way;
+  const inPlace = [...before, part];
+  const of = (phase: StageTack['phase']): readonly StageTack[] =>
+    tacks.filter((tack) => tack.phase === phase);
+  const pushes = pushLoads(scene, part, settings);
+  const touches = (list: readonly StageTack[]): PartLoad[] =>
+    list.flatMap((tack) => torchLoads(part, touchOf(tack, tack.id), settings));
+  const letGo: StageState = {
+    state: 'let-go',
+    assembly: { inPlace, tacks: [...laid, ...of('securing')], held: undefined },
+    loads: [...pushes, letGoLoad(scene, part, grip, grip.gripper), ...touches(of('completing'))],
+  };
+  const complete: StageState = {
+    state: 'complete',
+    assembly: { inPlace, tacks: [...laid, ...tacks], held: undefined },
+    loads: pushes,
+  };
+  if (!draft.held) return [letGo, complete];
+  const held = { part, grip, gripper: grip.gripper };
+  return [
+    {
+      state: 'held',
+      assembly: { inPlace, tacks: laid, held },
+      loads: [...pushes, ...touches(of('securing'))],
+    },
+    letGo,
+    complete,
+  ];
+}
+
+const FAMILIES = ['gravity', 'push', 'let-go pull', 'torch touch'] as const;
+
+/** What gives way first, in words. */
+function weakestText(facts: Facts, { system, parts }: Assembly, element: Element | undefined): string {
+  if (!element) return '';
+  const name = (body: number): string => (body < 0 ? 'the table' : facts.scene.parts[parts[body]!]!.part.id);
+  const pair = (list: System['bearings'] | System['links']): string => {
+    const { a, b } = list[element.index]!;
+    return `${name(a)} and ${name(b)}`;
+  };
+  switch (element.kind) {
+    case 'bearing':
+      return `contact of ${pair(system.bearings)}`;
+    case 'link':
+      return `tack between ${pair(system.links)}`;
+    case 'pad':
+      return `pad ${element.index + 1} on ${name(system.pads[element.index]!.body)}`;
+    case 'hold':
+      return 'the arm of the handling robot';
+  }
+}
+
+/** The worst reserve of each family of loads in one state of the whole assembly, solved from nothing. */
+export function judgeState(facts: Facts, { state, assembly, loads }: StageState): readonly PlanReserve[] {
+  const made = assemblySystem(facts.scene, assembly, facts.settings, new Set());
+  const disturbances = asDisturbances(loads, made.bodyOf);
+  const judge = prepare(facts.programs, made.system, disturbances, { cold: true });
+  try {
+    const verdicts: Verdict[] = [judge.gravity(), ...disturbances.map((_, i) => judge.disturbance(i))];
+    return FAMILIES.flatMap((family) => {
+      const own = verdicts.filter(({ name }) => name === family || name.startsWith(`${family} `));
+      if (own.length === 0) return [];
+      const worst = own.reduce((least, next) => (next.reserve < least.reserve ? next : least));
+      return [
+        {
+          state,
+          case: worst.name,
+          required: facts.settings.reserves[family === 'gravity' ? 'gravity' : 'disturbance'],
+          reserve: rounded(worst.reserve, 4),
+          weakest: weakestText(facts, made, worst.weakest),
+        },
+      ];
+    });
+  } finally {
+    judge.dispose();
+  }
+}
+
+export const carries = (reserves: readonly PlanReserve[]): boolean =>
+  reserves.every(({ reserve, required }) => reserve >= required);

@@ -1,0 +1,105 @@
+import type { Facts } from '../facts/facts.js';
+import type { Cell } from '../model/cell.js';
+import type { StageDraft } from './stage-draft.js';
+import { StepWriter, type StepDraft } from './steps.js';
+
+/** Steps of one stage, group by group, without signals. */
+export interface StageSteps {
+  /** Tool change, pick, regrips: all that the handling robot does outside the work zone before it brings the part. */
+  readonly fetch: readonly StepDraft[];
+  /** Into the work zone up to the part being still in place (or clamped and let go, for a part that nobody holds). */
+  readonly place: readonly StepDraft[];
+  /** From the let-go to the way out of the work zone. */
+  readonly letGo: readonly StepDraft[];
+  readonly securing: readonly StepDraft[];
+  readonly completing: readonly StepDraft[];
+}
+
+function fetchSteps(
+  facts: Facts,
+  draft: StageDraft,
+  stage: number,
+  gripper: string | undefined,
+): readonly StepDraft[] {
+  const { cell, weldment } = facts.scene;
+  const part = weldment.parts[draft.part]!.id;
+  const { chain, grip, take } = draft.way;
+  const stroke = facts.settings.motion['approach-distance'];
+  const writer = new StepWriter(cell.handler, stage);
+  let mounted = gripper ?? (chain.transfers[0]?.grip ?? grip).gripper.id;
+  const change = (to: typeof grip): void => {
+    if (to.gripper.id !== mounted)
+      writer.changeGripper(to.gripper, facts.stand(to.gripper)!, cell.times.toolChange);
+    mounted = to.gripper.id;
+  };
+  for (const transfer of chain.transfers) {
+    change(transfer.grip);
+    writer
+      .move(transfer.take.approach, `above ${transfer.from.station}`)
+      .straight(transfer.take.joints, transfer.from.station, stroke)
+      .grip(part, transfer.grip.gripper, cell.times.grip)
+      .straight(transfer.take.leave, `lifted from ${transfer.from.station}`, stroke)
+      .home()
+      .move(transfer.setDown.approach, 'above regrip')
+      .straight(transfer.setDown.joints, 'regrip', stroke)
+      .act('set-down', part, cell.times.release)
+      .straight(transfer.setDown.leave, 'clear of regrip', stroke)
+      .home();
+  }
+  change(grip);
+  return writer
+    .move(take.approach, `above ${chain.spot.station}`)
+    .straight(take.joints, chain.spot.station, stroke)
+    .grip(part, grip.gripper, cell.times.grip)
+    .straight(take.leave, `lifted from ${chain.spot.station}`, stroke)
+    .home().steps;
+}
+
+function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
+  const { place, approach } = draft.way;
+  const writer = new StepWriter(cell.handler, stage)
+    .enter()
+    .move(place.approach, `before the place of ${part}`)
+    .straight(place.joints, `place of ${part}`, approach.distance);
+  if (draft.stands === 'clamped') writer.clamp(part, cell.table.clamp.name, cell.times.clamp);
+  else if (stage > 1) writer.act('hold', part, cell.times.settle);
+  return writer.steps;
+}
+
+function tackSteps(
+  facts: Facts,
+  draft: StageDraft,
+  stage: number,
+  phase: 'securing' | 'completing',
+): readonly StepDraft[] {
+  const { cell } = facts.scene;
+  const tacks = draft.tacks.filter((tack) => tack.phase === phase);
+  if (tacks.length === 0) return [];
+  const writer = new StepWriter(cell.welder, stage).enter();
+  for (const tack of tacks)
+    writer.tack(tack.id, tack.motion, tack.length, facts.settings.motion['approach-distance'], cell);
+  return writer.home().leave().steps;
+}
+
+/** The steps of a stage; `gripper` is the one on the arm before it, undefined when any may be mounted beforehand. */
+export function stageSteps(
+  facts: Facts,
+  draft: StageDraft,
+  stage: number,
+  gripper: string | undefined,
+): StageSteps {
+  const { cell, weldment } = facts.scene;
+  const part = weldment.parts[draft.part]!.id;
+  const { joints, leave } = draft.way.place;
+  return {
+    fetch: fetchSteps(facts, draft, stage, gripper),
+    place: placeSteps(cell, draft, part, stage),
+    letGo: new StepWriter(cell.handler, stage, joints)
+      .act('let-go', part, cell.times.release)
+      .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
+      .home()
+      .leave().steps,
+    securing: tackSteps(facts, draft, stage, 'securing'),
+    completing: tackSteps(facts, draft, stage, 'completing'),
+  };
+}

@@ -1,0 +1,104 @@
+import { rounded } from '../base/order.js';
+import type { Joints } from '../kinematics/arm.js';
+import { sixOf } from '../kinematics/arm.js';
+import { straightTime, travelTime } from '../kinematics/travel.js';
+import type { Cell, Gripper, Handler, Welder } from '../model/cell.js';
+import type { Step } from '../model/plan.js';
+import type { TorchMotion } from '../facts/tack-sites.js';
+
+type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
+
+/** A step of a robot program before it has a number and a place in time. Duration in whole milliseconds. */
+export type StepDraft = WithoutTimes<Step> & { readonly milliseconds: number };
+
+/** Joint angles as a plan states them: degrees to 1e-4. */
+export const statedJoints = (joints: Joints): [number, number, number, number, number, number] =>
+  [...sixOf((i) => rounded((joints[i]! * 180) / Math.PI, 4))] as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+
+const radians = (stated: readonly number[]): Joints => sixOf((i) => (stated[i]! * Math.PI) / 180);
+
+const toMilliseconds = (seconds: number): number => Math.round(seconds * 1000);
+
+/** Writes the steps of one robot and keeps where its arm is. */
+export class StepWriter {
+  readonly steps: StepDraft[] = [];
+  private at: readonly number[];
+
+  constructor(
+    protected readonly robot: Handler | Welder,
+    private readonly stage: number,
+    from?: Joints,
+  ) {
+    this.at = statedJoints(from ?? robot.home);
+  }
+
+  move(to: Joints, place: string): this {
+    const stated = statedJoints(to);
+    const seconds = travelTime(this.robot.arm, radians(this.at), radians(stated));
+    this.at = stated;
+    return this.add({ do: 'move', path: 'joint', to: stated, place, stage: this.stage }, seconds);
+  }
+
+  straight(to: Joints, place: string, millimetres: number): this {
+    const stated = statedJoints(to);
+    this.at = stated;
+    const { straightSpeed, straightAcceleration } = this.robot;
+    const seconds = straightTime(millimetres, straightSpeed, straightAcceleration);
+    return this.add({ do: 'move', path: 'straight', to: stated, place, stage: this.stage }, seconds);
+  }
+
+  home(): this {
+    return this.move(this.robot.home, 'home');
+  }
+
+  enter(): this {
+    return this.add({ do: 'enter', zone: 'work', stage: this.stage }, 0);
+  }
+
+  leave(): this {
+    return this.add({ do: 'leave', zone: 'work', stage: this.stage }, 0);
+  }
+
+  grip(part: string, gripper: Gripper, seconds: number): this {
+    return this.add({ do: 'grip', part, gripper: gripper.id, stage: this.stage }, seconds);
+  }
+
+  act(kind: 'set-down' | 'hold' | 'let-go', part: string, seconds: number): this {
+    return this.add({ do: kind, part, stage: this.stage }, seconds);
+  }
+
+  clamp(part: string, clamp: string, seconds: number): this {
+    return this.add({ do: 'clamp', part, clamp, stage: this.stage }, seconds);
+  }
+
+  changeGripper(to: Gripper, at: Joints, seconds: number): this {
+    this.move(at, `stand of ${to.id}`);
+    this.add({ do: 'change-gripper', to: to.id, stage: this.stage }, seconds);
+    return this.home();
+  }
+
+  /** One tack: onto the seam, along it with the arc burning, away from it. */
+  tack(id: string, motion: TorchMotion, length: number, stroke: number, cell: Cell): this {
+    const { speed, startSeconds, endSeconds } = cell.process;
+    this.move(motion.clear, `before ${id}`);
+    this.straight(motion.joints, `start of ${id}`, stroke);
+    this.add({ do: 'tack', tack: id, stage: this.stage }, length / speed + startSeconds + endSeconds);
+    this.at = statedJoints(motion.jointsEnd);
+    return this.straight(motion.leave, `clear of ${id}`, stroke);
+  }
+
+  private add(step: WithoutTimes<Step>, seconds: number): this {
+    this.steps.push({ ...step, milliseconds: toMilliseconds(seconds) });
+    return this;
+  }
+}
+
+export const totalMilliseconds = (steps: readonly StepDraft[]): number =>
+  steps.reduce((sum, { milliseconds }) => sum + milliseconds, 0);

@@ -1,0 +1,80 @@
+import { has, intersects, type PartSet } from '../base/part-set.js';
+import type { Approach } from '../facts/approaches.js';
+import { changesWithin, firstGripper, type Chain } from '../facts/chains.js';
+import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
+import type { Grip } from '../facts/grips.js';
+import type { GripMotion } from '../facts/handling.js';
+
+/** How a part gets from the infeed into place: regrips, last grip, approach, with the arm's joints. */
+export interface Way {
+  readonly chain: Chain;
+  readonly grip: Grip;
+  readonly take: GripMotion;
+  readonly approach: Approach;
+  readonly place: GripMotion;
+  readonly regrips: number;
+  /** Tool changes, counting one at the start when the gripper on the arm is another. */
+  readonly changes: number;
+}
+
+/** Changes that a chain with a last gripper costs when `current` is on the arm; none on the arm costs nothing. */
+function changesOf(chain: Chain, last: string, current: string | undefined): number {
+  const first = firstGripper(chain) ?? last;
+  const end = chain.transfers.at(-1)?.grip.gripper.id ?? last;
+  return changesWithin(chain) + (end === last ? 0 : 1) + (current === undefined || current === first ? 0 : 1);
+}
+
+/** Whether every tool change that a way asks for can be made: the arm gets to both stands. */
+function canChange(facts: Facts, chain: Chain, last: string, current: string | undefined): boolean {
+  const used = new Set([...chain.transfers.map(({ grip }) => grip.gripper.id), last, current ?? last]);
+  if (used.size === 1) return true;
+  return facts.scene.cell.grippers.every(
+    (gripper) => !used.has(gripper.id) || facts.stand(gripper) !== undefined,
+  );
+}
+
+export const isOpen = (approach: Approach, inPlace: PartSet): boolean =>
+  approach.fixedHit === undefined &&
+  !intersects(approach.hits, inPlace) &&
+  !approach.squeezes.some(([p, q]) => has(inPlace, p) && has(inPlace, q));
+
+/**
+ * Ways for a part with a given number of regrips and last gripper, cheapest in tool changes first, found one at a
+ * time so that a caller who takes the first pays for the first only.
+ */
+export function* waysOf(
+  facts: Facts,
+  part: number,
+  inPlace: PartSet,
+  current: string | undefined,
+  regrips: number,
+  lastGripper: string,
+): Generator<Way> {
+  const chains = facts
+    .chains(part, regrips)
+    .filter((chain) => canChange(facts, chain, lastGripper, current))
+    .map((chain) => ({ chain, changes: changesOf(chain, lastGripper, current) }))
+    .sort((p, q) => p.changes - q.changes);
+  const grips = facts.usableGrips(part).filter(({ gripper }) => gripper.id === lastGripper);
+  for (const { chain, changes } of chains)
+    for (const approach of facts.approaches(part)) {
+      if (!isOpen(approach, inPlace)) continue;
+      for (const grip of grips) {
+        const hits = facts.gripperHits(part, grip, approach);
+        if (hits.fixed || intersects(hits.parts, inPlace)) continue;
+        const place = facts.place(part, grip, approach);
+        if (!place.ok) continue;
+        const take = facts.take(part, grip, chain.spot);
+        if (!take.ok) continue;
+        yield { chain, grip, take: take.value, approach, place: place.value, regrips, changes };
+      }
+    }
+}
+
+/** The least number of regrips with which a part can be placed at all, whatever is in place; Infinity if none. */
+export function leastRegrips(facts: Facts, part: number, nothing: PartSet): number {
+  for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
+    for (const { id } of facts.scene.cell.grippers)
+      if (!waysOf(facts, part, nothing, undefined, regrips, id).next().done) return regrips;
+  return Infinity;
+}

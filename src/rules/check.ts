@@ -1,0 +1,56 @@
+import type { Finding } from '../model/finding.js';
+import { approachFree } from './approach-free.js';
+import { approachLongEnough } from './approach-long-enough.js';
+import { eachPartOnce } from './each-part-once.js';
+import { firstPartStands } from './first-part-stands.js';
+import { gripCarries } from './grip-carries.js';
+import { gripFits } from './grip-fits.js';
+import { gripperClear } from './gripper-clear.js';
+import { handlingContinuous } from './handling-continuous.js';
+import { handshakesSafe } from './handshakes-safe.js';
+import { joinedToWeldment } from './joined-to-weldment.js';
+import { jointsTrue } from './joints-true.js';
+import { magnetDistance } from './magnet-distance.js';
+import { objectiveTrue } from './objective-true.js';
+import { orderRelations } from './order-relations.js';
+import { programsTrue } from './programs-true.js';
+import { proofTrue } from './proof-true.js';
+import { reach } from './reach.js';
+import { reservesHold } from './reserves-hold.js';
+import { reservesTrue } from './reserves-true.js';
+import { restsStable } from './rests-stable.js';
+import type { Rule, RuleContext } from './rule.js';
+import { tackRules } from './tack-rules.js';
+import { timelineTrue } from './timeline-true.js';
+import { torchAccess } from './torch-access.js';
+
+/** What makes a plan with shapes legal, from the order of the parts to the claims about the plan itself. */
+export const RULES: readonly Rule[] = [
+  eachPartOnce,
+  orderRelations,
+  firstPartStands,
+  joinedToWeldment,
+  jointsTrue,
+  approachFree,
+  approachLongEnough,
+  gripFits,
+  gripCarries,
+  restsStable,
+  handlingContinuous,
+  gripperClear,
+  reach,
+  tackRules,
+  torchAccess,
+  magnetDistance,
+  reservesHold,
+  reservesTrue,
+  programsTrue,
+  timelineTrue,
+  handshakesSafe,
+  objectiveTrue,
+  proofTrue,
+];
+
+/** Judges a plan from scratch, whoever made it: every breach of every rule, rule by rule. Never throws. */
+export const checkGeometric = (context: RuleContext): Finding[] =>
+  RULES.flatMap((rule) => rule.judge(context));

@@ -1,0 +1,109 @@
+import type { Cell } from '../model/cell.js';
+import type { GeometricPlan, Handling, PlanTack, Stage, Step } from '../model/plan.js';
+import { toDegrees } from '../kinematics/arm.js';
+
+/** A step as the stages ask for it: what is done, at which stage, and the fields that say so. */
+export interface ExpectedStep {
+  readonly do: Exclude<Step['do'], 'signal' | 'await'>;
+  readonly stage: number;
+  /** For moves: how, and to which joints (degrees); undefined where another rule owns the end. */
+  readonly path?: 'joint' | 'straight';
+  readonly to?: readonly number[] | undefined;
+  /** For all else: field values that must be equal. */
+  readonly fields?: Readonly<Record<string, string>>;
+}
+
+type Draft = Omit<ExpectedStep, 'stage'>;
+
+const joint = (to: readonly number[] | undefined): Draft => ({ do: 'move', path: 'joint', to });
+const straight = (to: readonly number[]): Draft => ({ do: 'move', path: 'straight', to });
+const enter: Draft = { do: 'enter', fields: { zone: 'work' } };
+const leave: Draft = { do: 'leave', fields: { zone: 'work' } };
+
+const homeOf = (robot: { readonly home: readonly number[] }): Draft => joint(robot.home.map(toDegrees));
+
+/** Going for another gripper; where its stand is reached is judged by the rule on reach. */
+const change = (gripper: string, home: Draft): Draft[] => [
+  joint(undefined),
+  { do: 'change-gripper', fields: { to: gripper } },
+  home,
+];
+
+function taking(part: string, { grip, take }: Handling, home: Draft): Draft[] {
+  return [
+    joint(take.approach),
+    straight(take.joints),
+    { do: 'grip', fields: { part, gripper: grip.gripper } },
+    straight(take.lifted),
+    home,
+  ];
+}
+
+const settingDown = (part: string, { put }: Handling, home: Draft): Draft[] => [
+  joint(put.approach),
+  straight(put.joints),
+  { do: 'set-down', fields: { part } },
+  straight(put.retreat),
+  home,
+];
+
+/** Clamped, held, or neither when the part stands by itself. */
+function settling(cell: Cell, { part, held }: Stage, first: boolean): Draft[] {
+  const { name, force } = cell.table.clamp;
+  if (first) return force > 0 ? [{ do: 'clamp', fields: { part, clamp: name } }] : [];
+  return held === null ? [] : [{ do: 'hold', fields: { part } }];
+}
+
+function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, home: Draft): Draft[] {
+  return [
+    enter,
+    joint(put.approach),
+    straight(put.joints),
+    ...settling(cell, stage, first),
+    { do: 'let-go', fields: { part: stage.part } },
+    straight(put.retreat),
+    home,
+    leave,
+  ];
+}
+
+/** The handling robot's steps, signals and waits left out, as the stages ask for them. */
+export function handlerSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
+  const home = homeOf(cell.handler);
+  let mounted = plan.stages[0]?.handling[0]!.grip.gripper;
+  return plan.stages.flatMap((stage, s) =>
+    stage.handling.flatMap((handling, i) => {
+      const { gripper } = handling.grip;
+      const changing = gripper === mounted ? [] : change(gripper, home);
+      mounted = gripper;
+      const last = i === stage.handling.length - 1;
+      const putting = last
+        ? placing(cell, stage, handling, s === 0, home)
+        : settingDown(stage.part, handling, home);
+      const drafts = [...changing, ...taking(stage.part, handling, home), ...putting];
+      return drafts.map((draft) => ({ ...draft, stage: stage.number }));
+    }),
+  );
+}
+
+function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {
+  const tacks = stage.tacks.filter((tack) => tack.phase === phase).sort((a, b) => a.order - b.order);
+  if (tacks.length === 0) return [];
+  const each = tacks.flatMap(({ id, torch }): Draft[] => [
+    joint(torch.clear),
+    straight(torch.joints),
+    { do: 'tack', fields: { tack: id } },
+    straight(torch.leave),
+  ]);
+  return [enter, ...each, home, leave];
+}
+
+/** The welding robot's steps, signals and waits left out, as the stages ask for them. */
+export function welderSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
+  const home = homeOf(cell.welder);
+  return plan.stages.flatMap((stage) =>
+    (['securing', 'completing'] as const).flatMap((phase) =>
+      tacking(stage, phase, home).map((draft) => ({ ...draft, stage: stage.number })),
+    ),
+  );
+}

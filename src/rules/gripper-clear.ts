@@ -1,0 +1,90 @@
+import { firstContact } from '../geometry/advance.js';
+import { IDENTITY, inverse, place, translate, type Pose } from '../geometry/pose.js';
+import { placeSolid, type Solid } from '../geometry/solid.js';
+import { negate, scale, type Vec3 } from '../geometry/vector.js';
+import type { Finding } from '../model/finding.js';
+import { gripperSolid, padsInCell } from '../model/placement.js';
+import { direction, poseOf } from './plan-frames.js';
+import { breach, shown, type Rule, type RuleContext } from './rule.js';
+import { handlingViews, placingGrip, stageViews, type HandlingView, type StageView } from './stage-views.js';
+
+const ID = 'gripper-clear';
+
+const moved = (solid: Solid, by: Vec3): Solid => placeSolid(solid, translate(IDENTITY, by));
+
+interface Stroke {
+  readonly name: string;
+  readonly field: string;
+  readonly start: Solid;
+  readonly way: Vec3;
+  readonly travel: number;
+}
+
+/** The two strokes of a gripper at the final place: in with the part, away without it. */
+function strokesOf({ settings }: RuleContext, view: StageView, one: HandlingView): Stroke[] {
+  const { part, pose } = view.placed;
+  const there = gripperSolid(part.shape, pose, one.grip, one.gripper);
+  const { into } = padsInCell(part.shape, pose, one.grip, one.gripper);
+  const away = settings.motion['approach-distance'];
+  const retreat = { name: 'leaving', field: 'retreat', start: there, way: negate(into), travel: away };
+  const { direction: stated, distance } = view.stage.approach;
+  const way = direction(stated);
+  if (way === undefined) return [retreat];
+  const start = moved(there, scale(way, -distance));
+  return [{ name: 'bringing', field: 'approach', start, way, travel: distance }, retreat];
+}
+
+function placeFindings(context: RuleContext, view: StageView): Finding[] {
+  const { scene, settings } = context;
+  const one = placingGrip(context, view);
+  if (one === undefined) return [];
+  const obstacles = [
+    ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
+    { name: 'the table', solid: scene.table },
+    ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
+  ];
+  return strokesOf(context, view, one).flatMap(({ name, field, start, way, travel }) =>
+    obstacles.flatMap((obstacle) => {
+      const met = firstContact(start, way, travel, obstacle.solid, settings.motion['touch-tolerance']);
+      if (met.kind === 'free') return [];
+      const message =
+        `${one.gripper.id}, ${name} ${view.stage.part}, meets ${obstacle.name} ` +
+        `after ${shown(met.at)} of ${shown(travel)} mm`;
+      return [breach(ID, `${one.where}.put.${field}`, message, { value: met.at, limit: travel })];
+    }),
+  );
+}
+
+/** The gripper stays above the top of the station at which the part lies. */
+function stationFindings({ cell, settings }: RuleContext, view: StageView, one: HandlingView): Finding[] {
+  const { take, put } = one.handling;
+  const check = (end: string, stated: typeof take.part, station: Pose, name: string): Finding[] => {
+    const solid = gripperSolid(view.placed.part.shape, poseOf(stated), one.grip, one.gripper);
+    const seen = inverse(station);
+    const heights = solid.pieces.flatMap(({ vertices }) => vertices.map((vertex) => place(seen, vertex)[2]));
+    const lowest = Math.min(...heights);
+    if (lowest >= -settings.motion['touch-tolerance']) return [];
+    const message = `${one.gripper.id} at ${view.stage.part} reaches ${shown(-lowest)} mm below the top of ${name}`;
+    return [breach(ID, `${one.where}.${end}`, message, { value: lowest, limit: 0 })];
+  };
+  const station = take.from === 'infeed' ? cell.infeed.pose : cell.regrip.pose;
+  const taken = check('take', take.part, station, take.from === 'infeed' ? 'the infeed' : 'the regrip table');
+  return put.to === 'regrip'
+    ? [...taken, ...check('put', put.part, cell.regrip.pose, 'the regrip table')]
+    : taken;
+}
+
+function judge(context: RuleContext): Finding[] {
+  return stageViews(context).flatMap((view) => [
+    ...handlingViews(context, view).flatMap((one) => stationFindings(context, view, one)),
+    ...placeFindings(context, view),
+  ]);
+}
+
+/** The gripper's envelope is free wherever a part is taken or put, on the stroke in and on the stroke away. */
+export const gripperClear: Rule = {
+  id: ID,
+  forbids: 'a gripper that meets a part in place, the table, a keep-out or the top of a station',
+  why: 'the gripper is larger than the pads and must come out again when the part is in',
+  judge,
+};

@@ -1,0 +1,106 @@
+import { axisX, compose, inverse, type Pose } from '../geometry/pose.js';
+import type { Finding } from '../model/finding.js';
+import { lyingPose } from '../model/placement.js';
+import type { Handling, PlanPose } from '../model/plan.js';
+import type { OuterFace } from '../model/scalars.js';
+import { POSE_TOLERANCE, poseMiss, poseOf, within } from './plan-frames.js';
+import { breach, shown, type Rule, type RuleContext } from './rule.js';
+import { stageViews, type StageView } from './stage-views.js';
+
+const ID = 'handling-continuous';
+
+function poseFindings(where: string, what: string, stated: PlanPose, wanted: Pose): Finding[] {
+  const miss = poseMiss(poseOf(stated), wanted);
+  if (within(miss, POSE_TOLERANCE)) return [];
+  const message = `${what}: ${shown(miss.mm)} mm and ${shown(miss.degrees)} degrees off`;
+  return [breach(ID, where, message, { value: miss.mm, limit: POSE_TOLERANCE.mm })];
+}
+
+/** The way a part lies on `rest` at the regrip table, turned about the vertical as the stated pose is. */
+function lyingLike({ cell }: RuleContext, { placed }: StageView, rest: OuterFace, stated: PlanPose): Pose {
+  const station = cell.regrip.pose;
+  const unturned = lyingPose(placed.part.shape, rest, station, 0);
+  const [now, then] = [poseOf(stated), unturned].map((pose) => compose(inverse(station), pose).turn);
+  // Of the two axes compared, the more level one tells the turn about the vertical.
+  const x = [axisX(now!), axisX(then!)];
+  const level = Math.hypot(x[1]![0], x[1]![1]) > 0.5;
+  const [a, b] = level ? x : [sideways(now!), sideways(then!)];
+  const yaw = Math.atan2(a![1], a![0]) - Math.atan2(b![1], b![0]);
+  return lyingPose(placed.part.shape, rest, station, yaw);
+}
+
+const sideways = (turn: Pose['turn']): readonly [number, number] => [turn[1], turn[4]];
+
+/** Where the part lies when set down, and that the next grip takes it from just there. */
+function regripFindings(context: RuleContext, view: StageView, i: number): Finding[] {
+  const { put } = view.stage.handling[i]!;
+  const next = view.stage.handling[i + 1]!.take;
+  const where = `${view.where}.handling[${i}].put`;
+  const nextWhere = `${view.where}.handling[${i + 1}].take`;
+  const findings: Finding[] = [];
+  if (put.to !== 'regrip')
+    findings.push(breach(ID, `${where}.to`, `only the last grip puts ${view.stage.part} in place`));
+  if (put.rest === null) findings.push(breach(ID, `${where}.rest`, 'a part that is set down lies on a face'));
+  else {
+    const lying = lyingLike(context, view, put.rest, put.part);
+    findings.push(
+      ...poseFindings(`${where}.part`, `not lying on ${put.rest} at the regrip table`, put.part, lying),
+    );
+  }
+  if (next.from !== 'regrip')
+    findings.push(
+      breach(ID, `${nextWhere}.from`, `${view.stage.part} lies at the regrip table, not the infeed`),
+    );
+  if (put.rest !== null && next.rest !== put.rest)
+    findings.push(breach(ID, `${nextWhere}.rest`, `taken from ${next.rest}, set down on ${put.rest}`));
+  findings.push(
+    ...poseFindings(`${nextWhere}.part`, 'not taken where it was set down', next.part, poseOf(put.part)),
+  );
+  return findings;
+}
+
+function firstFindings({ cell }: RuleContext, view: StageView, { take }: Handling): Finding[] {
+  const where = `${view.where}.handling[0].take`;
+  const lying = lyingPose(view.placed.part.shape, take.rest, cell.infeed.pose, 0);
+  const findings = poseFindings(`${where}.part`, `not lying on ${take.rest} at the infeed`, take.part, lying);
+  if (take.from !== 'infeed')
+    findings.push(
+      breach(ID, `${where}.from`, `${view.stage.part} comes from the infeed, not the regrip table`),
+    );
+  return findings;
+}
+
+function lastFindings(view: StageView, last: Handling): Finding[] {
+  const where = `${view.where}.handling[${view.stage.handling.length - 1}].put`;
+  const findings = poseFindings(
+    `${where}.part`,
+    'not the final pose of the part',
+    last.put.part,
+    view.placed.pose,
+  );
+  if (last.put.to !== 'place')
+    findings.push(breach(ID, `${where}.to`, `the last grip puts ${view.stage.part} at the regrip table`));
+  if (last.put.rest !== null)
+    findings.push(breach(ID, `${where}.rest`, `a part in place lies on no rest, here ${last.put.rest}`));
+  return findings;
+}
+
+function judge(context: RuleContext): Finding[] {
+  return stageViews(context).flatMap((view) => {
+    const { handling } = view.stage;
+    return [
+      ...firstFindings(context, view, handling[0]!),
+      ...handling.slice(1).flatMap((_, i) => regripFindings(context, view, i)),
+      ...lastFindings(view, handling.at(-1)!),
+    ];
+  });
+}
+
+/** Each part goes from the infeed to its final pose without a break: what is set down is taken where it lies. */
+export const handlingContinuous: Rule = {
+  id: ID,
+  forbids:
+    'poses and rests of one grip that do not follow from the one before, the infeed or the final place',
+  why: 'a robot takes the part where the plan says it lies; if it lies elsewhere, the part falls or is bent',
+  judge,
+};

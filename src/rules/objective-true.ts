@@ -1,0 +1,57 @@
+import type { Finding } from '../model/finding.js';
+import type { GeometricPlan } from '../model/plan.js';
+import type { ObjectiveTerm } from '../model/settings.js';
+import { breach, type Rule } from './rule.js';
+
+const ID = 'objective-true';
+
+/** Whether the stated terms are those of the settings in their order, and each value is the one counted. */
+export function objectiveFindings(
+  rule: string,
+  stated: GeometricPlan['objective'],
+  wanted: readonly ObjectiveTerm[],
+  counted: Readonly<Record<ObjectiveTerm, number>>,
+): Finding[] {
+  const terms = stated.map(({ term }) => term);
+  if (terms.join() !== wanted.join())
+    return [
+      breach(
+        rule,
+        'objective',
+        `the terms are ${terms.join(', ')}; the settings ask for ${wanted.join(', ')}`,
+      ),
+    ];
+  return stated.flatMap(({ term, value }, i) =>
+    value === counted[term]
+      ? []
+      : [
+          breach(
+            rule,
+            `objective[${i}].value`,
+            `${term} is stated as ${value}; the plan has ${counted[term]}`,
+            {
+              value,
+              limit: counted[term],
+            },
+          ),
+        ],
+  );
+}
+
+/** Seconds as the objective counts them: tenths, rounded up, a last bit aside. */
+export const tenths = (seconds: number): number => Math.max(0, Math.ceil(seconds * 10 - 1e-6));
+
+/** What the plan itself says: regrips in its stages, changes in its programs, the makespan of its timeline. */
+export const objectiveTrue: Rule = {
+  id: ID,
+  forbids: 'objective terms in another order than asked for, or values other than the plan itself has',
+  why: 'plans are compared by these values',
+  judge: ({ plan, settings }) =>
+    objectiveFindings(ID, plan.objective, settings.objective, {
+      regrips: plan.stages.reduce((sum, { handling }) => sum + handling.length - 1, 0),
+      'tool-changes': plan.programs
+        .flatMap(({ steps }) => steps)
+        .filter((step) => step.do === 'change-gripper').length,
+      time: tenths(plan.timeline.makespan),
+    }),
+};

@@ -1,0 +1,102 @@
+import type { Finding } from '../model/finding.js';
+import type { GeometricPlan, Step } from '../model/plan.js';
+import { handlerSteps, welderSteps, type ExpectedStep } from './expected-steps.js';
+import { breach, type Rule, type RuleContext } from './rule.js';
+
+const ID = 'programs-true';
+
+/** Joints of a step are those of the stage, written with the same rounding; degrees. */
+const JOINT_ROUNDING = 1e-3;
+
+type Program = GeometricPlan['programs'][number];
+
+const sameJoints = (a: readonly number[], b: readonly number[]): boolean =>
+  a.every((value, i) => Math.abs(value - b[i]!) <= JOINT_ROUNDING);
+
+/** What is wrong with a step, in words; undefined when it is the one expected. */
+function difference(step: Step, expected: ExpectedStep): string | undefined {
+  if (step.do !== expected.do) return `${step.do} instead of ${expected.do}`;
+  if (step.stage !== expected.stage) return `${step.do} at stage ${step.stage} instead of ${expected.stage}`;
+  if (step.do === 'move') {
+    if (step.path !== expected.path) return `a ${step.path} move instead of a ${expected.path} one`;
+    return expected.to === undefined || sameJoints(step.to, expected.to)
+      ? undefined
+      : `a move to joints other than the stage has for it (${step.place})`;
+  }
+  const stated = step as unknown as Readonly<Record<string, unknown>>;
+  const wrong = Object.entries(expected.fields ?? {}).find(([field, value]) => stated[field] !== value);
+  return wrong && `${step.do} with ${wrong[0]} ${String(stated[wrong[0]])} instead of ${wrong[1]}`;
+}
+
+/** Signals and waits are free, and so is keeping still for a moment with a later part that then stands by itself. */
+const ordersOnly = ({ stages }: GeometricPlan, step: Step): boolean =>
+  step.do === 'signal' ||
+  step.do === 'await' ||
+  (step.do === 'hold' && stages.slice(1).some(({ part, held }) => part === step.part && held === null));
+
+/** The first step that is not what the stages ask for; what follows it could only repeat the complaint. */
+function stepFindings(
+  plan: GeometricPlan,
+  program: Program,
+  p: number,
+  expected: readonly ExpectedStep[],
+): Finding[] {
+  const real = program.steps.flatMap((step, i) => (ordersOnly(plan, step) ? [] : [{ step, i }]));
+  const where = `programs[${p}].steps`;
+  for (const [k, { step, i }] of real.entries()) {
+    const wanted = expected[k];
+    const wrong = wanted === undefined ? `${step.do} after all is done` : difference(step, wanted);
+    if (wrong !== undefined)
+      return [breach(ID, `${where}[${i}]`, `step ${step.n} of ${program.robot}: ${wrong}`)];
+  }
+  if (real.length === expected.length) return [];
+  const next = expected[real.length]!;
+  const message = `${program.robot} stops after ${real.length} of ${expected.length} steps, before ${next.do} of stage ${next.stage}`;
+  return [breach(ID, where, message, { value: real.length, limit: expected.length })];
+}
+
+function numberFindings(program: Program, p: number): Finding[] {
+  const i = program.steps.findIndex(({ n }, k) => n !== k + 1);
+  if (i < 0) return [];
+  const { n } = program.steps[i]!;
+  const where = `programs[${p}].steps[${i}].n`;
+  return [breach(ID, where, `step number ${n} should be ${i + 1}`, { value: n, limit: i + 1 })];
+}
+
+function robotFindings({ plan, cell }: RuleContext): Finding[] {
+  const robots = [cell.handler, cell.welder];
+  const missing = robots.flatMap(({ id }) => {
+    const count = plan.programs.filter(({ robot }) => robot === id).length;
+    const message = `${id} has ${count} programs; it must have one`;
+    return count === 1 ? [] : [breach(ID, 'programs', message, { value: count, limit: 1 })];
+  });
+  const strange = plan.programs.flatMap(({ robot, duty }, p) => {
+    const known = robots.find(({ id }) => id === robot);
+    if (known === undefined) return [breach(ID, `programs[${p}].robot`, `robot ${robot} is not in the cell`)];
+    if (known.duty !== duty)
+      return [breach(ID, `programs[${p}].duty`, `${robot} has the duty ${known.duty}, not ${duty}`)];
+    return [];
+  });
+  return [...missing, ...strange];
+}
+
+function judge(context: RuleContext): Finding[] {
+  const { plan, cell } = context;
+  const steps = plan.programs.flatMap((program, p) => {
+    const numbers = numberFindings(program, p);
+    if (program.robot === cell.handler.id)
+      return [...numbers, ...stepFindings(plan, program, p, handlerSteps(plan, cell))];
+    if (program.robot === cell.welder.id)
+      return [...numbers, ...stepFindings(plan, program, p, welderSteps(plan, cell))];
+    return numbers;
+  });
+  return [...robotFindings(context), ...steps];
+}
+
+/** The programs do what the stages say, in their order, with their joints, and nothing else but signals and waits. */
+export const programsTrue: Rule = {
+  id: ID,
+  forbids: 'programs whose moves, grips, tacks or changes of gripper are not those of the stages',
+  why: 'the stages are what was judged; the programs are what runs',
+  judge,
+};

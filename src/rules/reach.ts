@@ -1,0 +1,113 @@
+import {
+  axisX,
+  axisZ,
+  fromRollPitchYaw,
+  multiply,
+  translate,
+  turnAbout,
+  type Pose,
+} from '../geometry/pose.js';
+import { scale, type Vec3 } from '../geometry/vector.js';
+import type { Finding } from '../model/finding.js';
+import { gripFlange, torchFlange } from '../model/placement.js';
+import type { PlanTack } from '../model/plan.js';
+import { direction, jointsOf, poseOf } from './plan-frames.js';
+import type { Rule, RuleContext } from './rule.js';
+import { handlingViews, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import {
+  backAlong,
+  chainFindings,
+  flangeOf,
+  ownAxis,
+  stationFindings,
+  type StandingArm,
+  type Station,
+} from './stated-reach.js';
+
+const ID = 'reach';
+
+const UP: Vec3 = [0, 0, 1];
+const DOWN = fromRollPitchYaw(180, 0, 0);
+
+const lifted = (pose: Pose, way: number): Pose => translate(pose, scale(UP, way));
+
+/** The stations of one grip, in the order the handling robot takes them. */
+function handlingFindings(context: RuleContext, view: StageView, one: HandlingView): Finding[] {
+  const { settings, cell } = context;
+  const way = settings.motion['approach-distance'];
+  const { take, put } = one.handling;
+  const flangeAt = (part: typeof take.part): Pose =>
+    gripFlange(view.placed.part.shape, poseOf(part), one.grip, one.gripper);
+  const [taking, putting] = [flangeAt(take.part), flangeAt(put.part)];
+  const station = (field: string, joints: readonly number[], flange: Pose): Station => ({
+    where: `${one.where}.${field}`,
+    joints,
+    flange,
+  });
+  const takes = [
+    station('take.approach', take.approach, backAlong(taking, ownAxis(taking), way)),
+    station('take.joints', take.joints, taking),
+    station('take.lifted', take.lifted, lifted(taking, way)),
+  ];
+  const { direction: stated, distance } = view.stage.approach;
+  const travel = direction(stated);
+  const coming = put.to === 'regrip' ? lifted(putting, way) : travel && backAlong(putting, travel, distance);
+  const puts = [
+    ...(coming === undefined ? [] : [station('put.approach', put.approach, coming)]),
+    station('put.joints', put.joints, putting),
+    station('put.retreat', put.retreat, backAlong(putting, ownAxis(putting), way)),
+  ];
+  return [...chainFindings(ID, cell.handler, takes), ...chainFindings(ID, cell.handler, puts)];
+}
+
+function tackFindings({ cell, settings }: RuleContext, tack: PlanTack, where: string): Finding[] {
+  const { welder } = cell;
+  const way = settings.motion['approach-distance'];
+  const [start, end] = [poseOf(tack.torch.start), poseOf(tack.torch.end)];
+  const [flange, flangeEnd] = [torchFlange(start, welder.torch), torchFlange(end, welder.torch)];
+  const { clear, joints, jointsEnd, leave } = tack.torch;
+  return chainFindings(ID, welder, [
+    { where: `${where}.clear`, joints: clear, flange: backAlong(flange, axisZ(start.turn), way) },
+    { where: `${where}.joints`, joints, flange },
+    { where: `${where}.jointsEnd`, joints: jointsEnd, flange: flangeEnd },
+    { where: `${where}.leave`, joints: leave, flange: backAlong(flangeEnd, axisZ(end.turn), way) },
+  ]);
+}
+
+/** A move before a change of gripper ends at the stand of the gripper that comes, pointing down. */
+function standFindings({ cell, plan }: RuleContext): Finding[] {
+  return plan.programs.flatMap(({ robot, steps }, p) =>
+    steps.flatMap((step, i) => {
+      const next = steps[i + 1];
+      if (robot !== cell.handler.id || step.do !== 'move' || next?.do !== 'change-gripper') return [];
+      const gripper = cell.grippers.find(({ id }) => id === next.to);
+      if (gripper === undefined) return [];
+      const where = `programs[${p}].steps[${i}].to`;
+      const flange = { at: gripper.stand, turn: pointingDown(cell.handler, step.to) };
+      return stationFindings(ID, cell.handler, { where, joints: step.to, flange });
+    }),
+  );
+}
+
+/** How the flange points at a stand: straight down, turned about the vertical as the joints turn it. */
+function pointingDown(handler: StandingArm, joints: readonly number[]): Pose['turn'] {
+  const { turn } = flangeOf(handler, jointsOf(joints));
+  const [x, y] = axisX(turn);
+  return multiply(turnAbout(UP, Math.atan2(y, x)), DOWN);
+}
+
+function judge(context: RuleContext): Finding[] {
+  const stages = stageViews(context).flatMap((view) => [
+    ...handlingViews(context, view).flatMap((one) => handlingFindings(context, view, one)),
+    ...view.stage.tacks.flatMap((tack, i) => tackFindings(context, tack, `${view.where}.tacks[${i}].torch`)),
+  ]);
+  return [...stages, ...standFindings(context)];
+}
+
+/** The stated joints bring the flange where it shall be, inside the limits, along straight strokes in one branch. */
+export const reach: Rule = {
+  id: ID,
+  forbids: 'joints past a limit, off the pose they stand for, or strokes that leave the branch of the arm',
+  why: 'a program with joints that lead elsewhere is worse than none',
+  judge,
+};

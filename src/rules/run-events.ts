@@ -1,0 +1,99 @@
+import type { ProgramEvent } from '../algorithms/concurrent-program.js';
+import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
+
+/**
+ * A robot program as events without duration: a tack is its arc going on and its arc going off, a let-go its begin
+ * and its end, so that what lasts is what lies between two events.
+ */
+export interface RunEvents {
+  readonly events: readonly ProgramEvent[];
+  /** First and last event of each step. */
+  readonly first: readonly number[];
+  readonly last: readonly number[];
+}
+
+function eventsOf(step: Step): readonly ProgramEvent[] {
+  switch (step.do) {
+    case 'signal':
+      return [{ kind: 'send', signal: step.handshake }];
+    case 'await':
+      return [{ kind: 'await', signal: step.handshake }];
+    case 'tack':
+      return [
+        { kind: 'do', label: `arc on ${step.tack}` },
+        { kind: 'do', label: `arc off ${step.tack}` },
+      ];
+    case 'let-go':
+      return [
+        { kind: 'do', label: `let-go of ${step.part} begins` },
+        { kind: 'do', label: `let-go of ${step.part} ends` },
+      ];
+    default:
+      return [{ kind: 'do', label: step.do }];
+  }
+}
+
+export function runEvents(steps: readonly Step[]): RunEvents {
+  const events: ProgramEvent[] = [];
+  const first: number[] = [];
+  const last: number[] = [];
+  for (const step of steps) {
+    first.push(events.length);
+    events.push(...eventsOf(step));
+    last.push(events.length - 1);
+  }
+  return { events, first, last };
+}
+
+/** A stay of a robot in the work zone, by event numbers; `leave` is Infinity when it never leaves. */
+export interface Stay {
+  readonly enter: number;
+  readonly leave: number;
+  /** The part that the handling robot brings, from when it is still in place until its let-go begins. */
+  readonly part: string | undefined;
+  readonly hold: number | undefined;
+  readonly letGo: number | undefined;
+}
+
+/** The stays of a robot in the work zone, in order. */
+export function staysOf(steps: readonly Step[], { first, last }: RunEvents): readonly Stay[] {
+  const stays: Stay[] = [];
+  let open: Stay | undefined;
+  steps.forEach((step, i) => {
+    if (step.do === 'enter') {
+      if (open !== undefined) stays.push(open);
+      open = { enter: last[i]!, leave: Infinity, part: undefined, hold: undefined, letGo: undefined };
+    } else if (open !== undefined && step.do === 'hold') open = { ...open, part: step.part, hold: last[i]! };
+    else if (open !== undefined && step.do === 'let-go')
+      open = { ...open, part: step.part, letGo: first[i]! };
+    else if (open !== undefined && step.do === 'leave') {
+      stays.push({ ...open, leave: last[i]! });
+      open = undefined;
+    }
+  });
+  return open === undefined ? stays : [...stays, open];
+}
+
+/** When the arc of a tack burns: from the event `on` to the event `off` of the welding robot. */
+export interface Arc {
+  readonly tack: PlanTack;
+  /** Place of its stage in the plan's list. */
+  readonly stage: number;
+  readonly on: number;
+  readonly off: number;
+}
+
+/** The arcs of the welding robot's program whose tacks are in the plan. */
+export function arcsOf(
+  plan: GeometricPlan,
+  steps: readonly Step[],
+  { first, last }: RunEvents,
+): readonly Arc[] {
+  const known = new Map(
+    plan.stages.flatMap(({ tacks }, stage) => tacks.map((tack) => [tack.id, { tack, stage }] as const)),
+  );
+  return steps.flatMap((step, i) => {
+    const found = step.do === 'tack' ? known.get(step.tack) : undefined;
+    return found === undefined ? [] : [{ ...found, on: first[i]!, off: last[i]! }];
+  });
+}

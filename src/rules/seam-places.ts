@@ -1,0 +1,73 @@
+import { place, rotate } from '../geometry/pose.js';
+import { along, distance, subtract, type Vec3 } from '../geometry/vector.js';
+import type { PlanJoint, PlanTack } from '../model/plan.js';
+import { direction } from './plan-frames.js';
+import type { RuleContext } from './rule.js';
+
+/** A seam of the plan in the cell, with the parts it joins by index. Lengths in mm. */
+export interface SeamPlace {
+  readonly joint: PlanJoint;
+  readonly id: string;
+  readonly a: number;
+  readonly b: number;
+  readonly from: Vec3;
+  /** Unit, from its start to its end. */
+  readonly along: Vec3;
+  readonly length: number;
+  /** Unit, out of the seam into the open. */
+  readonly open: Vec3;
+}
+
+/** A tack as a piece of its seam, in the cell. */
+export interface TackPlace {
+  readonly seam: SeamPlace;
+  readonly start: Vec3;
+  readonly end: Vec3;
+  readonly middle: Vec3;
+}
+
+const keyOf = (joint: string, seam: string): string => `${joint}\n${seam}`;
+
+/** The seams of a plan, found by the tacks that name them. */
+export class SeamPlaces {
+  private readonly byName = new Map<string, SeamPlace>();
+
+  /** Seams of unknown parts, without length or without an open direction are left to the rule joints-true. */
+  constructor({ plan, scene, cell }: Pick<RuleContext, 'plan' | 'scene' | 'cell'>) {
+    for (const joint of plan.joints) {
+      const [a, b] = joint.between.map((id) => scene.index.get(id));
+      if (a === undefined || b === undefined || a === b) continue;
+      for (const { id, from, to, open } of joint.seams) {
+        const key = keyOf(joint.id, id);
+        const way = direction(subtract(to, from));
+        const out = direction(open);
+        if (way === undefined || out === undefined || this.byName.has(key)) continue;
+        const turned = (v: Vec3): Vec3 => rotate(cell.weldmentPose.turn, v);
+        const start = place(cell.weldmentPose, from);
+        const length = distance(from, to);
+        this.byName.set(key, { joint, id, a, b, from: start, along: turned(way), length, open: turned(out) });
+      }
+    }
+  }
+
+  all(): readonly SeamPlace[] {
+    return [...this.byName.values()];
+  }
+
+  of(tack: PlanTack): SeamPlace | undefined {
+    return this.byName.get(keyOf(tack.joint, tack.seam));
+  }
+
+  /** Where a tack lies; undefined when its seam is unknown. */
+  tack(tack: PlanTack): TackPlace | undefined {
+    const seam = this.of(tack);
+    if (seam === undefined) return undefined;
+    const at = (way: number): Vec3 => along(seam.from, seam.along, way);
+    return {
+      seam,
+      start: at(tack.start),
+      end: at(tack.start + tack.length),
+      middle: at(tack.start + tack.length / 2),
+    };
+  }
+}

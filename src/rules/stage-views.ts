@@ -1,0 +1,59 @@
+import type { Gripper } from '../model/cell.js';
+import type { GripPlace } from '../model/placement.js';
+import type { Handling, Stage } from '../model/plan.js';
+import type { PlacedPart } from '../model/scene.js';
+import { gripPlaceOf } from './plan-frames.js';
+import type { RuleContext } from './rule.js';
+
+/** A stage whose part is known, and what stands when it begins. */
+export interface StageView {
+  /** Place in the plan's list, from 0. */
+  readonly index: number;
+  readonly where: string;
+  readonly stage: Stage;
+  /** Index of the part that joins. */
+  readonly part: number;
+  readonly placed: PlacedPart;
+  /** Indices of the parts in place before, in the order they joined. */
+  readonly before: readonly number[];
+}
+
+/** One grip of a stage whose gripper is known. */
+export interface HandlingView {
+  readonly where: string;
+  readonly handling: Handling;
+  readonly grip: GripPlace;
+  readonly gripper: Gripper;
+  readonly last: boolean;
+}
+
+/**
+ * The stages as far as their parts are known; one that brings a part a second time is left out, since the rule
+ * each-part-once speaks of it.
+ */
+export function stageViews({ plan, scene }: Pick<RuleContext, 'plan' | 'scene'>): readonly StageView[] {
+  const views: StageView[] = [];
+  const before: number[] = [];
+  plan.stages.forEach((stage, index) => {
+    const part = scene.index.get(stage.part);
+    if (part === undefined || before.includes(part)) return;
+    const placed = scene.parts[part]!;
+    views.push({ index, where: `stages[${index}]`, stage, part, placed, before: [...before] });
+    before.push(part);
+  });
+  return views;
+}
+
+/** The grips of a stage as far as their grippers are in the cell. */
+export const handlingViews = ({ cell }: Pick<RuleContext, 'cell'>, view: StageView): HandlingView[] =>
+  view.stage.handling.flatMap((handling, i) => {
+    const gripper = cell.grippers.find(({ id }) => id === handling.grip.gripper);
+    if (gripper === undefined) return [];
+    const last = i === view.stage.handling.length - 1;
+    const where = `${view.where}.handling[${i}]`;
+    return [{ where, handling, grip: gripPlaceOf(handling.grip), gripper, last }];
+  });
+
+/** The grip by which the part is put in its final place; undefined when its gripper is unknown. */
+export const placingGrip = (context: Pick<RuleContext, 'cell'>, view: StageView): HandlingView | undefined =>
+  handlingViews(context, view).find(({ last }) => last);

@@ -1,0 +1,77 @@
+import { distance } from '../geometry/vector.js';
+import type { Arm, Joints } from '../kinematics/arm.js';
+import { forward } from '../kinematics/forward.js';
+import { straightTime, travelTime } from '../kinematics/travel.js';
+import type { Cell } from '../model/cell.js';
+import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
+import { jointsOf } from './plan-frames.js';
+
+interface Mover {
+  readonly arm: Arm;
+  readonly home: Joints;
+  readonly straightSpeed: number;
+  readonly straightAcceleration: number;
+}
+
+function moveTime(robot: Mover, path: 'joint' | 'straight', from: Joints, to: Joints): number {
+  if (path === 'joint') return travelTime(robot.arm, from, to);
+  const way = distance(forward(robot.arm, from).at, forward(robot.arm, to).at);
+  return straightTime(way, robot.straightSpeed, robot.straightAcceleration);
+}
+
+const tackTime = ({ process }: Cell, tack: PlanTack): number =>
+  tack.length / process.speed + process.startSeconds + process.endSeconds;
+
+/** Seconds of a step that is no move and no wait; undefined for a tack that is not in the plan. */
+function actionTime(cell: Cell, step: Step, tacks: ReadonlyMap<string, PlanTack>): number | undefined {
+  const { grip, release, clamp, settle, toolChange } = cell.times;
+  switch (step.do) {
+    case 'grip':
+      return grip;
+    case 'set-down':
+    case 'let-go':
+      return release;
+    case 'clamp':
+      return clamp;
+    case 'hold':
+      return settle;
+    case 'change-gripper':
+      return toolChange;
+    case 'tack': {
+      const tack = tacks.get(step.tack);
+      return tack && tackTime(cell, tack);
+    }
+    default:
+      return 0;
+  }
+}
+
+/** Every tack of the plan by its name. */
+export const tacksByName = (plan: GeometricPlan): ReadonlyMap<string, PlanTack> =>
+  new Map(plan.stages.flatMap(({ tacks }) => tacks.map((tack) => [tack.id, tack] as const)));
+
+/**
+ * Seconds that each step of a program takes by the speeds and times of the cell; undefined for waits, which last as
+ * long as they must, and for tacks that are not in the plan. A robot starts at its home.
+ */
+export function stepTimes(
+  cell: Cell,
+  robot: Mover,
+  plan: GeometricPlan,
+  steps: readonly Step[],
+): (number | undefined)[] {
+  const tacks = tacksByName(plan);
+  let at = robot.home;
+  return steps.map((step) => {
+    if (step.do === 'await') return undefined;
+    if (step.do === 'tack') {
+      // The torch ends where the tack does.
+      const tack = tacks.get(step.tack);
+      if (tack !== undefined) at = jointsOf(tack.torch.jointsEnd);
+    }
+    if (step.do !== 'move') return actionTime(cell, step, tacks);
+    const from = at;
+    at = jointsOf(step.to);
+    return moveTime(robot, step.path, from, at);
+  });
+}

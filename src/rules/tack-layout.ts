@@ -1,0 +1,177 @@
+import { leastTackLength } from '../mechanics/tack-rules.js';
+import type { Finding } from '../model/finding.js';
+import type { PlanTack } from '../model/plan.js';
+import { breach, shown, type RuleContext } from './rule.js';
+import type { SeamPlace } from './seam-places.js';
+
+/** A tack on the seam in question, and where the plan states it. */
+export interface SeamTack {
+  readonly tack: PlanTack;
+  readonly where: string;
+}
+
+/** What the settings ask of the tacks of one seam, mm. */
+export interface SeamDemand {
+  readonly seamLength: number;
+  /** Least length of a tack. */
+  readonly least: number;
+  readonly endDistance: number;
+  /** Greatest distance of neighbouring tack middles, and of the outer ones from the ends of the seam. */
+  readonly pitch: number;
+  /** Least number of tacks: what the settings ask, or as many as there is room for. */
+  readonly number: number;
+  /** Length of the single, centred tack of a seam too short for a whole one; undefined for longer seams. */
+  readonly single: number | undefined;
+}
+
+/** A single tack is never shorter than this, mm, unless the seam is. */
+const SHORTEST = 10;
+/** Positions and lengths are rounded, mm. */
+const ROUNDING = 0.05;
+/** Sites are on tenths of a millimetre, so the middle is met within one. */
+const OFF_MIDDLE = 0.1 + 1e-6;
+
+export function seamDemand({ scene, settings }: RuleContext, seam: SeamPlace): SeamDemand {
+  const thicknesses = [scene.parts[seam.a]!.thickness, scene.parts[seam.b]!.thickness];
+  const rules = settings.tacks;
+  const endDistance = rules['end-distance'];
+  const least = leastTackLength(rules.rule, Math.max(...thicknesses));
+  const usable = seam.length - 2 * endDistance;
+  return {
+    seamLength: seam.length,
+    least,
+    endDistance,
+    pitch: Math.min(rules['pitch-thicknesses'] * Math.min(...thicknesses), rules['pitch-most']),
+    number: Math.max(1, Math.min(rules['least-number'], Math.floor((usable + ROUNDING) / least))),
+    single: usable < least - ROUNDING ? Math.max(Math.min(SHORTEST, seam.length), usable) : undefined,
+  };
+}
+
+/** A seam too short for a whole tack: one in its middle. */
+function singleFindings(
+  rule: string,
+  demand: SeamDemand,
+  own: readonly SeamTack[],
+  where: string,
+): Finding[] {
+  const single = demand.single!;
+  const findings: Finding[] = [];
+  if (own.length > 1)
+    findings.push(
+      breach(
+        rule,
+        where,
+        `a seam of ${shown(demand.seamLength)} mm has room for one tack, not ${own.length}`,
+        {
+          value: own.length,
+          limit: 1,
+        },
+      ),
+    );
+  for (const { tack, where: at } of own) {
+    const off = tack.start + tack.length / 2 - demand.seamLength / 2;
+    if (Math.abs(off) > OFF_MIDDLE)
+      findings.push(
+        breach(
+          rule,
+          `${at}.start`,
+          `tack ${tack.id} is ${shown(Math.abs(off))} mm off the middle of its seam`,
+          {
+            value: off,
+            limit: 0,
+          },
+        ),
+      );
+    if (Math.abs(tack.length - single) > ROUNDING)
+      findings.push(
+        breach(
+          rule,
+          `${at}.length`,
+          `tack ${tack.id} is ${shown(tack.length)} mm instead of ${shown(single)}`,
+          {
+            value: tack.length,
+            limit: single,
+          },
+        ),
+      );
+  }
+  return findings;
+}
+
+/** Each tack by itself on a seam with room: length and distance from the ends. */
+function eachFindings(rule: string, demand: SeamDemand, own: readonly SeamTack[]): Finding[] {
+  return own.flatMap(({ tack, where }) => {
+    const findings: Finding[] = [];
+    if (tack.length < demand.least - ROUNDING)
+      findings.push(
+        breach(
+          rule,
+          `${where}.length`,
+          `tack ${tack.id} is ${shown(tack.length)} mm long; at least ${shown(demand.least)} is asked for`,
+          { value: tack.length, limit: demand.least },
+        ),
+      );
+    const toEnd = Math.min(tack.start, demand.seamLength - tack.start - tack.length);
+    if (toEnd < demand.endDistance - ROUNDING)
+      findings.push(
+        breach(
+          rule,
+          `${where}.start`,
+          `tack ${tack.id} ends ${shown(toEnd)} mm from the end of its seam; ${shown(demand.endDistance)} is asked for`,
+          { value: toEnd, limit: demand.endDistance },
+        ),
+      );
+    return findings;
+  });
+}
+
+const middle = ({ tack }: SeamTack): number => tack.start + tack.length / 2;
+
+/** The tacks of a seam together: pitch between neighbours and to the ends, and no overlap. */
+function rowFindings(rule: string, demand: SeamDemand, own: readonly SeamTack[], where: string): Finding[] {
+  const sorted = [...own].sort((a, b) => middle(a) - middle(b));
+  const findings: Finding[] = [];
+  const stops = [0, ...sorted.map(middle), demand.seamLength];
+  const widest = Math.max(...stops.slice(1).map((stop, i) => stop - stops[i]!));
+  if (widest > demand.pitch + ROUNDING)
+    findings.push(
+      breach(
+        rule,
+        where,
+        `the tacks leave ${shown(widest)} mm of seam; the pitch is at most ${shown(demand.pitch)}`,
+        {
+          value: widest,
+          limit: demand.pitch,
+        },
+      ),
+    );
+  sorted.slice(1).forEach(({ tack, where: at }, i) => {
+    const before = sorted[i]!.tack;
+    const between = tack.start - before.start - before.length;
+    if (between < -ROUNDING)
+      findings.push(
+        breach(rule, `${at}.start`, `tacks ${before.id} and ${tack.id} overlap by ${shown(-between)} mm`, {
+          value: between,
+          limit: 0,
+        }),
+      );
+  });
+  return findings;
+}
+
+/** What is wrong with the tacks of one seam; `where` is the list they should be in. */
+export function seamFindings(
+  rule: string,
+  context: RuleContext,
+  seam: SeamPlace,
+  own: readonly SeamTack[],
+  where: string,
+): Finding[] {
+  const demand = seamDemand(context, seam);
+  if (own.length < demand.number) {
+    const message = `seam ${seam.id} has ${own.length} tacks; at least ${demand.number} are asked for`;
+    return [breach(rule, where, message, { value: own.length, limit: demand.number })];
+  }
+  if (demand.single !== undefined) return singleFindings(rule, demand, own, where);
+  return [...eachFindings(rule, demand, own), ...rowFindings(rule, demand, own, where)];
+}

@@ -1,0 +1,125 @@
+import fc from 'fast-check';
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { readCell } from '../../src/io/read-cell.js';
+import { readPlan } from '../../src/io/read-plan.js';
+import { readSettings } from '../../src/io/read-settings.js';
+import { readWeldment } from '../../src/io/read-weldment.js';
+import type { Reading } from '../../src/io/reading.js';
+
+const text = (path: string): string =>
+  readFileSync(new URL(`../../examples/${path}`, import.meta.url), 'utf8');
+
+const FILES: readonly (readonly [string, (text: string) => Reading<unknown>, string])[] = [
+  ['weldment', (t) => readWeldment(t, 'f'), text('roller-stand/roller-stand.weldment.yaml')],
+  ['abstract weldment', (t) => readWeldment(t, 'f'), text('ring-of-six/ring-of-six.weldment.yaml')],
+  ['cell', (t) => readCell(t, 'f'), text('cells/twin-bench.cell.yaml')],
+  [
+    'settings',
+    (t) => readSettings(t, 'f'),
+    'tacks: { leg: 3, step: 5 }\nseed: 4\nobjective: [time, regrips, tool-changes]\n',
+  ],
+  [
+    'plan',
+    (t) => readPlan(t, 'f'),
+    '{"kind": "abstract", "stages": [{"number": 1}], "proof": {"scope": {}}}',
+  ],
+];
+
+/** A value comes exactly when no issue is an error, and every issue is complete. */
+function expectSound(reading: Reading<unknown>, lines: number): void {
+  const errors = reading.issues.filter(({ severity }) => severity === 'error');
+  expect(reading.value === undefined).toBe(errors.length > 0);
+  expect(reading.digest === undefined).toBe(errors.length > 0);
+  for (const issue of reading.issues) {
+    expect(issue.line).toBeGreaterThanOrEqual(1);
+    expect(issue.line).toBeLessThanOrEqual(lines + 1);
+    expect(issue.problem).not.toBe('');
+    expect(issue.remedy).not.toBe('');
+    expect(`${issue.path}${issue.problem}${issue.remedy}`).not.toMatch(/undefined|\[object|\p{Cc}/u);
+  }
+}
+
+const scraps = fc.oneof(
+  fc.constantFrom(
+    '{',
+    '}',
+    '[',
+    ']',
+    ':',
+    ': ',
+    '- ',
+    '\n',
+    '\t',
+    '"',
+    "'",
+    '&a ',
+    '*a',
+    '!',
+    '#',
+    '|',
+    '>',
+    '? ',
+    '%',
+  ),
+  fc.constantFrom(
+    '__proto__: 1\n',
+    'null',
+    '-0',
+    '1e999',
+    '.nan',
+    '"\\u0000"',
+    '\u202e',
+    '---\n',
+    '<<: *a\n',
+  ),
+  fc.string({ maxLength: 4 }),
+);
+
+const wrongValues = fc.oneof(
+  fc.constantFrom(null, 0, -0, -1, 1e-320, 1e308, '', '__proto__', 'constructor', 'toString', true, [], {}),
+  fc.constantFrom([[]], [null], [1, 2, 3], ['a', 'a'], { between: ['a', 'b'] }, { duty: 'weld' }, 'S235'),
+  fc.jsonValue({ maxDepth: 2 }),
+);
+
+/** Everything inside a plain value that can be replaced: the map or list, and the key. */
+function slots(value: unknown): readonly (readonly [Record<string, unknown>, string])[] {
+  if (typeof value !== 'object' || value === null) return [];
+  const inside = value as Record<string, unknown>;
+  return Object.keys(inside).flatMap((key) => [[inside, key] as const, ...slots(inside[key])]);
+}
+
+describe.each(FILES)('reading a damaged %s', (_, read, good) => {
+  it('never throws when the text is damaged anywhere', () => {
+    const cuts = fc.array(fc.tuple(fc.nat(good.length), fc.nat(6), scraps), { minLength: 1, maxLength: 4 });
+    fc.assert(
+      fc.property(cuts, (edits) => {
+        const damaged = edits.reduce((t, [at, gone, put]) => t.slice(0, at) + put + t.slice(at + gone), good);
+        expectSound(read(damaged), damaged.split('\n').length);
+      }),
+      { numRuns: 400, seed: 1 },
+    );
+  });
+
+  it('never throws when values are replaced, dropped or renamed', () => {
+    const edit = fc.tuple(fc.nat(), fc.constantFrom('replace', 'drop', 'rename'), wrongValues, fc.string());
+    fc.assert(
+      fc.property(fc.array(edit, { minLength: 1, maxLength: 4 }), (edits) => {
+        const value: unknown = parse(good);
+        for (const [at, what, by, name] of edits) {
+          const all = slots(value);
+          const [inside, key] = all[at % all.length]!;
+          const old = inside[key];
+          if (what !== 'replace') Reflect.deleteProperty(inside, key);
+          if (what === 'replace') inside[key] = structuredClone(by);
+          if (what === 'rename' && !Array.isArray(inside) && name !== '__proto__') inside[name] = old;
+          if (all.length < 3) break;
+        }
+        const damaged = JSON.stringify(value, null, 1);
+        expectSound(read(damaged), damaged.split('\n').length);
+      }),
+      { numRuns: 400, seed: 2 },
+    );
+  });
+});

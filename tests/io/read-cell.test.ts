@@ -1,0 +1,148 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { parse, stringify } from 'yaml';
+import { axisZ, place } from '../../src/geometry/pose.js';
+import { readCell } from '../../src/io/read-cell.js';
+import { told } from './told.js';
+
+const TEXT = readFileSync(new URL('../../examples/cells/twin-bench.cell.yaml', import.meta.url), 'utf8');
+
+interface Editable {
+  [key: string]: Editable;
+}
+
+/** The example cell with one thing changed, as text with one key a line. */
+function edited(change: (cell: Editable) => void): string {
+  const cell = parse(TEXT) as Editable;
+  change(cell);
+  return stringify(cell, { aliasDuplicateObjects: false });
+}
+
+const issues = (change: (cell: Editable) => void): readonly string[] => told(readCell(edited(change), 'c'));
+const value = (change: (cell: Editable) => void) => readCell(edited(change), 'c').value!;
+const set = (map: Editable, key: string, to: unknown): void => void Object.assign(map, { [key]: to });
+
+describe('a cell', () => {
+  const cell = readCell(TEXT, 'c').value!;
+
+  it('is resolved to radians, poses and defaults', () => {
+    expect(told(readCell(TEXT, 'c'))).toEqual([]);
+    expect(cell.handler.id).toBe('handler');
+    expect(cell.handler.arm.offsets).toEqual([0, 0, -Math.PI / 2, 0, 0, 0]);
+    expect(cell.handler.arm.limits[4]![1]).toBeCloseTo((125 * Math.PI) / 180, 12);
+    expect(cell.welder.home[4]).toBeCloseTo((65 * Math.PI) / 180, 12);
+    expect(cell.welder.base).toEqual({ at: [1250, 0, 0], turn: [-1, 0, 0, 0, -1, 0, 0, 0, 1] });
+    expect(cell.handler.payload).toEqual({ mass: 20, moment: 60000, force: 20 * 9.80665 });
+    expect(cell.grippers.map(({ id }) => id)).toEqual(['magnet-small', 'magnet-wide']);
+    expect(cell.times.toolChange).toBe(8);
+    expect(cell.process.startSeconds).toBe(0.6);
+    expect(cell.table.clamp).toEqual({ name: 'table-magnets', force: 1500 });
+  });
+
+  it('puts the wire tip ahead of the flange and to its side, turned about y', () => {
+    const { tip } = cell.welder.torch;
+    expect(place(tip, [0, 0, 0])).toEqual([60, 0, 340]);
+    const bend = (35 * Math.PI) / 180;
+    expect(axisZ(tip.turn)[0]).toBeCloseTo(Math.sin(bend), 12);
+    expect(axisZ(tip.turn)[1]).toBeCloseTo(0, 12);
+    expect(axisZ(tip.turn)[2]).toBeCloseTo(Math.cos(bend), 12);
+  });
+
+  it('puts the weldment at the table centre unless it says where', () => {
+    expect(cell.weldmentPose).toEqual({ at: [0, 0, 500], turn: [0, -1, 0, 1, 0, 0, 0, 0, 1] });
+    const moved = value((c) => {
+      set(c['stations']!['table']!, 'weldment-at', [10, 20, 500]);
+      set(c['stations']!['table']!, 'weldment-turn', 0);
+    });
+    expect(moved.weldmentPose).toEqual({ at: [10, 20, 500], turn: [1, 0, 0, 0, 1, 0, 0, 0, 1] });
+  });
+
+  it('turns stations and keep-outs, and takes a given holding force', () => {
+    const turned = value((c) => {
+      set(c['stations']!['table']!, 'turn', 90);
+      set(c['stations']!['regrip']!, 'turn', 180);
+      set(c['robots']!['handler']!['payload']!, 'force', 300);
+      set(c, 'keep-outs', [{ at: [1, 2, 3], size: [4, 5, 6], turn: 90 }]);
+    });
+    const quarter = [0, -1, 0, 1, 0, 0, 0, 0, 1];
+    expect(turned.table.pose.turn).toEqual(quarter);
+    expect(turned.regrip.pose.turn).toEqual([-1, 0, 0, 0, -1, 0, 0, 0, 1]);
+    expect(turned.handler.payload.force).toBe(300);
+    expect(turned.keepOuts).toEqual([{ pose: { at: [1, 2, 3], turn: quarter }, size: [4, 5, 6] }]);
+  });
+});
+
+describe('each defect of a cell has its line, its value and its remedy', () => {
+  it('when a duty is not done by exactly one robot', () => {
+    expect(issues((c) => set(c['robots']!, 'second', c['robots']!['handler']))).toEqual([
+      'c:3: robots: got 2 handling robots: handler, second; keep one; this version plans for exactly one handling robot',
+    ]);
+    expect(issues((c) => delete c['robots']!['welder'])).toEqual([
+      'c:3: robots: got no welding robot among handler; give one robot `duty: weld`',
+    ]);
+    expect(issues((c) => set(c, 'robots', {}))).toEqual([
+      'c:3: robots: got no handling robot; give one robot `duty: handle`',
+      'c:3: robots: got no welding robot; give one robot `duty: weld`',
+    ]);
+  });
+
+  it('when a duty is unknown or missing', () => {
+    expect(issues((c) => set(c['robots']!['welder']!, 'duty', 'wield'))).toEqual([
+      'c:3: robots: got no welding robot among handler, welder; give one robot `duty: weld`',
+      expect.stringMatching(
+        /^c:\d+: robots\.welder\.duty: got "wield"; maybe `weld`: use one of handle, weld$/,
+      ),
+    ]);
+    expect(issues((c) => set(c['robots']!, 'third', 5))).toEqual([
+      expect.stringMatching(/^c:\d+: robots\.third: got 5; give a map with duty$/),
+    ]);
+  });
+
+  it('when a torch is not there, or no gripper', () => {
+    expect(issues((c) => set(c['robots']!['welder']!, 'torch', 'bent-touch'))).toEqual([
+      expect.stringMatching(
+        /^c:\d+: robots\.welder\.torch: no torch is named "bent-touch"; maybe `bent-torch`$/,
+      ),
+    ]);
+    expect(issues((c) => set(c, 'torches', {}))).toEqual([
+      expect.stringMatching(
+        /^c:\d+: robots\.welder\.torch: no torch is named "bent-torch"; describe it under `torches`$/,
+      ),
+    ]);
+    expect(issues((c) => set(c, 'grippers', {}))).toEqual([
+      expect.stringMatching(/^c:\d+: grippers: got no grippers; give at least one$/),
+    ]);
+  });
+
+  it('when a waiting place is outside the joint limits', () => {
+    const text = TEXT.replace('home: [0, -35, 25, 0, 100, 0]', 'home: [0, -35, 25, 0, 130, -356]');
+    const line = text.split('\n').findIndex((l) => l.includes('130, -356')) + 1;
+    expect(told(readCell(text, 'c'))).toEqual([
+      `c:${line}: robots.handler.home[4]: joint 5 at 130 deg is outside its limits; give -125 to 125 deg`,
+      `c:${line}: robots.handler.home[5]: joint 6 at -356 deg is outside its limits; give -355 to 355 deg`,
+    ]);
+  });
+
+  it('when an arm is described wrongly', () => {
+    const text = `cell: c
+units: mm kg N s deg
+robots:
+  arm:
+    duty: weld
+    arm:
+      signs: [1, 2, 1]
+      limits: [[3, 1]]
+      speeds: [1, 1, 1, 1, 1, 0]
+`;
+    const arm = told(readCell(text, 'c')).filter((line) =>
+      /robots\.arm\.arm\.(signs|limits|speeds|a1)/.test(line),
+    );
+    expect(arm).toEqual([
+      'c:6: robots.arm.arm.a1: is missing; add it, a number',
+      'c:7: robots.arm.arm.signs: got [1, 2, 1], 3 entries; give exactly 6',
+      'c:7: robots.arm.arm.signs[1]: got 2; use one of 1, -1',
+      'c:8: robots.arm.arm.limits: got [[…]], 1 entry; give exactly 6 (degrees)',
+      'c:9: robots.arm.arm.speeds[5]: got 0; give above 0',
+    ]);
+  });
+});

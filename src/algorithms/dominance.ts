@@ -1,7 +1,11 @@
 import { compareCost } from './cost.js';
 import type { Frontier } from './frontier.js';
+import { Heap } from './heap.js';
 import type { SearchCounters } from './problem.js';
 import type { SearchNode, StateEntry } from './search-node.js';
+
+const byCost = <S, T>(a: SearchNode<S, T>, b: SearchNode<S, T>): number =>
+  compareCost(a.g, b.g) || a.order - b.order;
 
 /**
  * Compares the paths that reach equal states. The cheapest living one, the champion, goes on; the others are
@@ -24,7 +28,12 @@ export class Dominance<State, Step> {
   entryOf(layer: number, key: string): StateEntry<State, Step> {
     const known = this.entries[layer]!.get(key);
     if (known !== undefined) return known;
-    const entry: StateEntry<State, Step> = { members: [], champion: undefined, toGo: undefined };
+    const entry: StateEntry<State, Step> = {
+      members: [],
+      heirs: new Heap(byCost),
+      champion: undefined,
+      toGo: undefined,
+    };
     this.entries[layer]!.set(key, entry);
     return entry;
   }
@@ -42,7 +51,6 @@ export class Dominance<State, Step> {
       this.counters.dominated += 1;
       this.setAside(champion);
     }
-    if (!this.parking) entry.members = [];
     this.join(node, entry);
     entry.champion = node;
     this.frontier.open(node);
@@ -50,11 +58,9 @@ export class Dominance<State, Step> {
 
   /** Chooses a new champion for a state whose champion has died, if any member still lives. */
   succeed(entry: StateEntry<State, Step>): void {
-    let heir: SearchNode<State, Step> | undefined;
-    for (const node of entry.members) {
-      if (node.status === 'dead' || node.status === 'superseded') continue;
-      if (heir === undefined || compareCost(node.g, heir.g) < 0) heir = node;
-    }
+    const { heirs } = entry;
+    while (heirs.peek()?.status === 'dead') heirs.pop();
+    const heir = heirs.peek();
     entry.champion = heir;
     if (heir?.status === 'parked') this.release(heir);
   }
@@ -66,7 +72,9 @@ export class Dominance<State, Step> {
 
   private join(node: SearchNode<State, Step>, entry: StateEntry<State, Step>): void {
     node.entry = entry;
+    if (!this.parking) return;
     entry.members.push(node);
+    entry.heirs.push(node);
   }
 
   private setAside(node: SearchNode<State, Step>): void {

@@ -18,8 +18,8 @@ export function worstViolation(packed: Packed, values: Float64Array): number {
   for (let j = 0; j < values.length; j += 1) {
     const excess = beyond(values[j]!, packed.lower[j]!, packed.upper[j]!);
     worst = Math.max(worst, excess / (1 + Math.abs(values[j]!)));
-    if (packed.integer?.[j] === 1)
-      worst = Math.max(worst, Math.abs(values[j]! - Math.round(values[j]!)) / 10);
+    const fraction = packed.integer?.[j] === 1 ? Math.abs(values[j]! - Math.round(values[j]!)) : 0;
+    if (fraction > WHOLE_WITHIN) return Infinity;
   }
   for (let i = 0; i < packed.rowLower.length; i += 1) {
     let sum = 0;

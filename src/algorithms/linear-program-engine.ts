@@ -45,17 +45,48 @@ export class Engine {
   }
 }
 
-/** One program inside the engine. */
+/** One program inside the engine, created there when it is first run. */
 export class OpenModel {
-  private readonly model: HighsModel;
+  private model: HighsModel | undefined;
 
   constructor(
     private readonly highs: Highs,
     private readonly packed: Packed,
-    attempt: Attempt,
-  ) {
-    this.model = highs.createModel();
-    this.model.options.set({
+    private readonly attempt: Attempt,
+  ) {}
+
+  setCost(column: number, cost: number): void {
+    this.model?.changeColCost(column, cost);
+  }
+
+  setColumnBounds(column: number, lower: number, upper: number): void {
+    this.model?.changeColBounds(column, lower, upper);
+  }
+
+  setRowBounds(row: number, lower: number, upper: number): void {
+    this.model?.changeRowBounds(row, lower, upper);
+  }
+
+  /** Whatever the engine throws becomes `failed`: it refuses programs with NaN, for one. */
+  run(): Claim {
+    try {
+      this.model ??= this.create();
+      return this.claim(this.model);
+    } catch (error) {
+      return { status: 'failed', why: error instanceof Error ? error.message : String(error) };
+    }
+  }
+
+  dispose(): void {
+    this.model?.dispose();
+    this.model = undefined;
+  }
+
+  private create(): HighsModel {
+    const { packed, attempt } = this;
+    const model = this.highs.createModel();
+    this.model = model;
+    model.options.set({
       output_flag: false,
       primal_feasibility_tolerance: ENGINE_TOLERANCE,
       dual_feasibility_tolerance: ENGINE_TOLERANCE,
@@ -63,61 +94,38 @@ export class OpenModel {
       presolve: attempt.presolve,
     });
     if (packed.integer === undefined)
-      this.model.options.set({
+      model.options.set({
         solver: attempt.solver.endsWith('simplex') ? 'simplex' : attempt.solver,
         simplex_strategy: SIMPLEX_STRATEGY[attempt.solver],
       });
-    else this.model.options.set({ mip_rel_gap: 0, mip_abs_gap: 0 });
-    this.model.passModel(this.dataOf(packed));
+    else model.options.set({ mip_rel_gap: 0, mip_abs_gap: 0 });
+    model.passModel(this.dataOf(packed));
+    return model;
   }
 
-  setCost(column: number, cost: number): void {
-    this.model.changeColCost(column, cost);
-  }
-
-  setColumnBounds(column: number, lower: number, upper: number): void {
-    this.model.changeColBounds(column, lower, upper);
-  }
-
-  setRowBounds(row: number, lower: number, upper: number): void {
-    this.model.changeRowBounds(row, lower, upper);
-  }
-
-  run(): Claim {
-    try {
-      const { modelStatus } = this.model.run();
-      const status = this.highs.constants.modelStatus;
-      if (modelStatus === status.infeasible) return { status: 'infeasible' };
-      if (modelStatus === status.unbounded) return { status: 'unbounded' };
-      if (modelStatus === status.unboundedOrInfeasible) return { status: 'either' };
-      if (modelStatus !== status.optimal && modelStatus !== status.empty)
-        return { status: 'failed', why: `HiGHS ended with model status ${modelStatus}` };
-      const solution = this.model.getSolution();
-      return {
-        status: 'optimal',
-        values: this.packed.integer === undefined ? this.refined(solution.colValue) : solution.colValue,
-        rowDuals: solution.rowDual,
-        columnDuals: solution.colDual,
-      };
-    } catch (error) {
-      return { status: 'failed', why: error instanceof Error ? error.message : String(error) };
-    }
-  }
-
-  dispose(): void {
-    this.model.dispose();
+  private claim(model: HighsModel): Claim {
+    const { modelStatus } = model.run();
+    const status = this.highs.constants.modelStatus;
+    if (modelStatus === status.infeasible) return { status: 'infeasible' };
+    if (modelStatus === status.unbounded) return { status: 'unbounded' };
+    if (modelStatus === status.unboundedOrInfeasible) return { status: 'either' };
+    if (modelStatus !== status.optimal && modelStatus !== status.empty)
+      return { status: 'failed', why: `HiGHS ended with model status ${modelStatus}` };
+    const { colValue, rowDual, colDual } = model.getSolution();
+    const values = this.packed.integer === undefined ? this.refined(model, colValue) : colValue;
+    return { status: 'optimal', values, rowDuals: rowDual, columnDuals: colDual };
   }
 
   /**
    * One step of iterative refinement (Wilkinson 1963): the basis is solved for what the rows still lack and the
    * basic columns moved by it. Kept only when it helps.
    */
-  private refined(values: Float64Array): Float64Array {
+  private refined(model: HighsModel, values: Float64Array): Float64Array {
     const lacking = shortfalls(this.packed, values);
     const before = greatest(lacking);
     if (before <= REFINE_BEYOND) return values;
-    const basics = this.model.getBasicVariables();
-    const moves = this.model.getBasisSolve(lacking).values;
+    const basics = model.getBasicVariables();
+    const moves = model.getBasisSolve(lacking).values;
     const moved = values.slice();
     basics.forEach((column, i) => {
       if (column >= 0) moved[column]! += moves[i]!;

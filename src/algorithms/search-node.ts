@@ -1,4 +1,5 @@
 import { addCost, laterCost, type Cost } from './cost.js';
+import type { Heap } from './heap.js';
 import type { SearchProblem, Transition } from './problem.js';
 
 /**
@@ -32,7 +33,10 @@ export interface SearchNode<State, Step> {
 
 /** All nodes of a layer that share a key. */
 export interface StateEntry<State, Step> {
-  members: SearchNode<State, Step>[];
+  /** Kept only where paths may be refused. */
+  readonly members: SearchNode<State, Step>[];
+  /** The members, cheapest first; the dead ones leave when they come to the top. */
+  readonly heirs: Heap<SearchNode<State, Step>>;
   /** The living member that was reached at least cost. */
   champion: SearchNode<State, Step> | undefined;
   /** No way from here to a goal costs less; set once the relaxation is exhausted. */

@@ -8,7 +8,7 @@ import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import { approachesOf, type Approach } from './approaches.js';
 import { nextChains, type Chain } from './chains.js';
-import { carries } from './grip-carries.js';
+import { CarryingTest } from './grip-carries.js';
 import { gripperHits, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
 import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
@@ -41,6 +41,7 @@ export class Facts {
   readonly joints: readonly Joint[];
   readonly jointMisses: readonly JointMiss[];
   private readonly reach: HandlingReach;
+  private readonly carrying: CarryingTest;
   private readonly approachTable = new Table<readonly Approach[]>();
   private readonly gripTable = new Table<readonly Judged<Grip>[]>();
   private readonly restTable = new Table<readonly Rest[]>();
@@ -61,6 +62,7 @@ export class Facts {
     this.joints = joints;
     this.jointMisses = misses;
     this.reach = new HandlingReach(scene, settings);
+    this.carrying = new CarryingTest(scene, settings, programs);
   }
 
   approaches(part: number): readonly Approach[] {
@@ -96,7 +98,7 @@ export class Facts {
   take(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
     const key = `take ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.moveTable.get(key, () => {
-      const refusal = carries(this, part, grip, spot.pose);
+      const refusal = this.carrying.refusal(part, grip, spot.pose);
       return refusal ? { ok: false, error: refusal } : this.reach.take(part, grip, spot);
     });
   }
@@ -104,7 +106,7 @@ export class Facts {
   setDown(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
     const key = `down ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.moveTable.get(key, () => {
-      const refusal = carries(this, part, grip, spot.pose);
+      const refusal = this.carrying.refusal(part, grip, spot.pose);
       return refusal ? { ok: false, error: refusal } : this.reach.setDown(part, grip, spot);
     });
   }
@@ -112,7 +114,7 @@ export class Facts {
   place(part: number, grip: Grip, approach: Approach): Result<GripMotion, Refusal> {
     const key = `place ${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
     return this.moveTable.get(key, () => {
-      const refusal = carries(this, part, grip, this.scene.parts[part]!.pose);
+      const refusal = this.carrying.refusal(part, grip, this.scene.parts[part]!.pose);
       return refusal ? { ok: false, error: refusal } : this.reach.place(part, grip, approach);
     });
   }

@@ -1,56 +1,89 @@
+import { compareText, rounded } from '../base/order.js';
 import { judge } from '../mechanics/equilibrium.js';
 import type { Pose } from '../geometry/pose.js';
 import { place } from '../geometry/pose.js';
+import { cross, dot, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, padsInCell } from '../model/placement.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
+import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { pullPerPad } from '../rules/assembly.js';
-import type { Facts } from './facts.js';
 import type { Grip } from './grips.js';
 
-/** Whether the pads alone carry the part's weight in a pose with the required reserve; the refusal if not. */
-export function carries(
-  { scene, settings, programs }: Pick<Facts, 'scene' | 'settings' | 'programs'>,
-  part: number,
-  grip: Grip,
-  pose: Pose,
-): Refusal | undefined {
-  const { part: own, mass } = scene.parts[part]!;
-  const { centres, into } = padsInCell(own.shape, pose, grip, grip.gripper);
-  const { friction, pull } = settings.reductions;
-  const { payload } = scene.cell.handler;
-  const { gravity } = judge(
-    programs,
-    {
+const UP: Vec3 = [0, 0, 1];
+
+/** Whether pads alone carry a part; poses that differ by a turn about the vertical or a reflection share an answer. */
+export class CarryingTest {
+  private readonly reserves = new Map<string, number>();
+
+  constructor(
+    private readonly scene: Scene,
+    private readonly settings: Settings,
+    private readonly programs: LinearPrograms,
+  ) {}
+
+  /** The refusal when the part's weight in a pose is not carried with the required reserve. */
+  refusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
+    const key = `${part} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
+    let reserve = this.reserves.get(key);
+    if (reserve === undefined) {
+      reserve = this.reserve(part, grip, pose);
+      this.reserves.set(key, reserve);
+    }
+    const required = this.settings.reserves.gravity;
+    if (reserve >= required) return undefined;
+    return {
+      code: 'grip-slips',
+      subjects: [this.scene.parts[part]!.part.id, grip.gripper.id, grip.face],
+      value: reserve,
+      limit: required,
+      unit: 'reserve',
+    };
+  }
+
+  /** Where the pads are about the centre of mass, seen along their own direction and up; equal for mirror images. */
+  private arrangement(part: number, grip: Grip, pose: Pose): string {
+    const { shape } = this.scene.parts[part]!.part;
+    const centre = place(pose, shapeSolid(shape).centre);
+    const { centres, into } = padsInCell(shape, pose, grip, grip.gripper);
+    const offsets = centres.map((pad) => subtract(pad, centre));
+    const level = [into, subtract(centres[0]!, centres.at(-1)!), offsets[0]!, [1, 0, 0] as Vec3]
+      .map((v): Vec3 => [v[0], v[1], 0])
+      .find((v) => dot(v, v) > 1e-6)!;
+    const ahead = unit(level);
+    const aside = cross(UP, ahead);
+    const seen = (sign: number): string =>
+      offsets
+        .map((v) => [dot(v, ahead), sign * dot(v, aside), v[2]].map((x) => rounded(x, 3)).join(','))
+        .sort(compareText)
+        .join(' ');
+    return `${rounded(into[2], 6)} ${[seen(1), seen(-1)].sort(compareText)[0]!}`;
+  }
+
+  private reserve(part: number, grip: Grip, pose: Pose): number {
+    const { part: own, mass } = this.scene.parts[part]!;
+    const { centres, into } = padsInCell(own.shape, pose, grip, grip.gripper);
+    const { friction, pull } = this.settings.reductions;
+    const { payload } = this.scene.cell.handler;
+    const pads = centres.map((at) => ({
+      body: 0,
+      hold: 0,
+      at,
+      normal: into,
+      radius: grip.gripper.padDiameter / 2,
+      pull: pullPerPad(this.scene, part, grip.gripper) * pull,
+      friction: grip.gripper.friction * friction,
+    }));
+    const flange = gripFlange(own.shape, pose, grip, grip.gripper);
+    const system = {
       bodies: [{ mass, centre: place(pose, shapeSolid(own.shape).centre) }],
       bearings: [],
       links: [],
-      pads: centres.map((at) => ({
-        body: 0,
-        hold: 0,
-        at,
-        normal: into,
-        radius: grip.gripper.padDiameter / 2,
-        pull: pullPerPad(scene, part, grip.gripper) * pull,
-        friction: grip.gripper.friction * friction,
-      })),
-      holds: [
-        {
-          force: payload.force,
-          moment: payload.moment,
-          at: gripFlange(own.shape, pose, grip, grip.gripper).at,
-        },
-      ],
-    },
-    [],
-  );
-  const required = settings.reserves.gravity;
-  if (gravity.reserve >= required) return undefined;
-  return {
-    code: 'grip-slips',
-    subjects: [own.id, grip.gripper.id, grip.face],
-    value: gravity.reserve,
-    limit: required,
-    unit: 'reserve',
-  };
+      pads,
+      holds: [{ force: payload.force, moment: payload.moment, at: flange.at }],
+    };
+    return judge(this.programs, system, []).gravity.reserve;
+  }
 }

@@ -122,3 +122,12 @@ export const fromAxes = (x: Vec3, y: Vec3, z: Vec3): Rotation => [
 export const axisX = (r: Rotation): Vec3 => [r[0], r[3], r[6]];
 export const axisY = (r: Rotation): Vec3 => [r[1], r[4], r[7]];
 export const axisZ = (r: Rotation): Vec3 => [r[2], r[5], r[8]];
+
+/** Fixed-axis roll, pitch, yaw in degrees of a rotation; at pitch +-90 the yaw carries the whole turn. */
+export function toRollPitchYaw(r: Rotation): readonly [number, number, number] {
+  const degrees = 180 / Math.PI;
+  const level = Math.hypot(r[0], r[3]);
+  const pitch = Math.atan2(-r[6], level) * degrees;
+  if (level < 1e-9) return [0, pitch, Math.atan2(-r[1], r[4]) * degrees];
+  return [Math.atan2(r[7], r[8]) * degrees, pitch, Math.atan2(r[3], r[0]) * degrees];
+}

@@ -1,5 +1,7 @@
 /** Words longer than this are not compared: they are data, not slips of the finger. */
 const LONGEST_WORD = 80;
+/** Among more words than this none is looked for: it would take too long for a hint. */
+const MOST_KNOWN = 500;
 
 /** Edit distance: insertions, deletions, substitutions and swaps of neighbours, each counting one. */
 export function editDistance(a: string, b: string): number {
@@ -25,7 +27,7 @@ export function editDistance(a: string, b: string): number {
  * letter. Undefined when none is that close; the first of equally close ones.
  */
 export function nearestWord(word: string, known: readonly string[]): string | undefined {
-  if (word.length > LONGEST_WORD) return undefined;
+  if (word.length > LONGEST_WORD || known.length > MOST_KNOWN) return undefined;
   const allowed = Math.floor((word.length + 1) / 3);
   let best: string | undefined;
   let bestDistance = allowed + 1;

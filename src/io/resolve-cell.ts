@@ -100,6 +100,7 @@ const gripperOf = (id: string, gripper: CellFile['grippers'][string]): Gripper =
   residual: gripper.magnet.residual,
   friction: gripper.magnet.friction,
   gapFactor: gripper.magnet['gap-factor'],
+  arcDistance: gripper.magnet['arc-distance'],
   mass: gripper.mass,
   reach: gripper.reach,
   envelope: gripper.envelope,

@@ -1,6 +1,6 @@
 import { fromRollPitchYaw } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
-import { unit } from '../geometry/vector.js';
+import { length } from '../geometry/vector.js';
 import { compareText } from '../base/order.js';
 import { findMaterial } from '../model/material.js';
 import type {
@@ -93,8 +93,10 @@ const resolveJoint = (joint: NonNullable<WeldmentFile['joints']>[number]): Joint
   open: joint.open === undefined ? undefined : directionOf(joint.open),
 });
 
-/** The unit vector along a given direction, brought near unit size first so that no square under- or overflows. */
+/** The unit vector along a given direction, first scaled by a power of two so that no square under- or overflows. */
 function directionOf(given: Vec3): Vec3 {
-  const largest = Math.max(...given.map(Math.abs));
-  return unit([given[0] / largest, given[1] / largest, given[2] / largest]);
+  const size = 2 ** Math.floor(Math.log2(Math.max(...given.map(Math.abs))));
+  const [x, y, z] = [given[0] / size, given[1] / size, given[2] / size];
+  const long = length([x, y, z]);
+  return [x / long, y / long, z / long];
 }

@@ -37,8 +37,8 @@ export interface Judge {
 
 /** A factor this little below one still carries the load: rounding of the engine. */
 const STANDING_WITHIN = 1e-9;
-/** Room given to friction bounds so that step 2 without disturbance admits the forces of step 1; share and N. */
-const FRICTION_ROOM = { share: 1e-9, force: 1e-7 };
+/** Room given to friction bounds so that step 2 without disturbance admits the forces of step 1, N. */
+const FRICTION_ROOM = 1e-7;
 
 /**
  * Judges a system under gravity and under each disturbance on top of it, so that no force is invented (design,
@@ -208,10 +208,8 @@ class LazyJudge implements Judge {
   }
 
   private disturbedFriction(step1: Optimal): FrictionBounds {
-    const bound = (contact: ContactLayout, declared: number): number => {
-      const normal = Math.max(declared, normalOf(contact, step1.values));
-      return normal * (1 + FRICTION_ROOM.share) + FRICTION_ROOM.force;
-    };
+    const bound = (contact: ContactLayout, declared: number): number =>
+      Math.max(declared, normalOf(contact, step1.values)) + FRICTION_ROOM;
     return {
       bearings: this.layout.bearings.map((contact, i) => bound(contact, this.system.bearings[i]!.preload)),
       pads: this.layout.pads.map((contact, i) => bound(contact, this.system.pads[i]!.pull)),

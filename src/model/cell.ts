@@ -73,6 +73,9 @@ const gripperSchema = z.strictObject({
     'rated-thickness': positive.describe('steel thickness from which the rated pull is reached, mm'),
     residual: share.default(0.05).describe('share of the pull that is left after demagnetising'),
     friction: positive.max(1).default(0.2),
+    'arc-distance': notNegative
+      .default(60)
+      .describe('least distance of an arc to the rim of an energised pad (arc blow, heat), mm'),
     'gap-factor': share.default(0.75).describe('share of the pull that is left with mill scale and paint'),
   }),
   mass: positive,
@@ -186,6 +189,8 @@ export interface Gripper {
   readonly residual: number;
   readonly friction: number;
   readonly gapFactor: number;
+  /** Least distance of an arc to the rim of an energised pad, mm. */
+  readonly arcDistance: number;
   readonly mass: number;
   readonly reach: number;
   readonly envelope: { readonly length: number; readonly width: number; readonly height: number };

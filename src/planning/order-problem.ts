@@ -1,9 +1,10 @@
-import type { Cost, SearchProblem, Transition } from '../algorithms/problem.js';
+import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
 import { emptySet, has, isSubset, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
-import type { ObjectiveTerm } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
+import type { CompleteOrder, OrderCompleter } from './complete.js';
+import { inOrder } from './objective.js';
 import { StageDrafter, type StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { totalMilliseconds } from './steps.js';
@@ -25,12 +26,6 @@ export interface OrderState {
 /** Facts that a search may be told to ignore, to learn which of them rule every plan out. */
 export type Relaxation = `${'order' | 'approach' | 'grip' | 'tacks'} ${number}`;
 
-/** Objective terms by name before they are put in the user's order; time in milliseconds. */
-export type NamedCost = Readonly<Record<ObjectiveTerm, number>>;
-
-export const inOrder = (objective: readonly ObjectiveTerm[], cost: NamedCost): Cost =>
-  objective.map((term) => cost[term]);
-
 /** The reasons against a part in a state, as they were met. */
 export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal) => void;
 
@@ -38,10 +33,7 @@ export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal)
  * The order of a weldment as a search problem: one part joins with each transition. Its costs are a relaxation: a
  * part counts as stable among fixed others, and the welding robot's work after the let-go costs no time.
  */
-export class OrderProblem implements Pick<
-  SearchProblem<OrderState, StageDraft>,
-  'terms' | 'start' | 'layers' | 'layer' | 'transitions' | 'key' | 'bound'
-> {
+export class OrderProblem implements SearchProblem<OrderState, StageDraft, CompleteOrder> {
   readonly terms: number;
   readonly start: OrderState;
   readonly layers: number;
@@ -54,7 +46,8 @@ export class OrderProblem implements Pick<
 
   constructor(
     private readonly facts: Facts,
-    private readonly useBound = true,
+    private readonly completer: OrderCompleter,
+    private readonly onRefusal: RefusalListener = () => undefined,
   ) {
     const { scene, settings } = facts;
     const { weldment, parts, index } = scene;
@@ -103,7 +96,6 @@ export class OrderProblem implements Pick<
   }
 
   bound(state: OrderState): Cost {
-    if (!this.useBound) return new Array<number>(this.terms).fill(0);
     let regrips = 0;
     let handling = 0;
     const needed = new Set<string>();
@@ -119,6 +111,10 @@ export class OrderProblem implements Pick<
         ? Math.max(0, needed.size - 1)
         : [...needed].filter((g) => g !== state.gripper).length;
     return inOrder(this.facts.settings.objective, { regrips, 'tool-changes': changes, time: handling });
+  }
+
+  complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
+    return this.completer.complete(drafts);
   }
 
   /** Whether order relations and joints let a part come now. */
@@ -138,12 +134,13 @@ export class OrderProblem implements Pick<
       this.facts.settings.objective.indexOf('regrips') <
       this.facts.settings.objective.indexOf('tool-changes');
     const best = new Map<string, Transition<OrderState, StageDraft>>();
+    const refused = new Set<number>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
       for (const gripper of grippers) {
         const known = best.get(gripper);
         const fewest = state.gripper === undefined || state.gripper === gripper ? 0 : 1;
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
-        const found = this.firstLegal(part, state, regrips, gripper);
+        const found = this.firstLegal(part, state, regrips, gripper, refused);
         if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(gripper, found);
       }
       if (best.size > 0 && regripsFirst) break;
@@ -157,11 +154,15 @@ export class OrderProblem implements Pick<
     state: OrderState,
     regrips: number,
     gripper: string,
+    refused: Set<number>,
   ): Transition<OrderState, StageDraft> | undefined {
     const { inPlace, first } = state;
-    for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper)) {
+    for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper, { refused })) {
       const drafted = this.drafter.draft({ part, inPlace, clamped: first }, way);
       if (drafted.draft) return this.transition(state, drafted.draft, way);
+      // Hold and tacks depend on the grip, not on how the part got there.
+      refused.add(way.grip.id);
+      this.onRefusal(part, inPlace, drafted.refusal);
     }
     return undefined;
   }

@@ -106,5 +106,19 @@ export function judgeState(facts: Facts, { state, assembly, loads }: StageState)
   }
 }
 
-export const carries = (reserves: readonly PlanReserve[]): boolean =>
-  reserves.every(({ reserve, required }) => reserve >= required);
+/** Warm and cold solves differ in last bits; a quick yes keeps this far from the limit. */
+const QUICK_MARGIN = 1e-4;
+
+/** Whether a state carries every load with the required reserve: warm solves, stopped at the first that fails. */
+export function stateCarries(facts: Facts, { assembly, loads }: StageState): boolean {
+  const { system, bodyOf } = assemblySystem(facts.scene, assembly, facts.settings, new Set());
+  const disturbances = asDisturbances(loads, bodyOf);
+  const judge = prepare(facts.programs, system, disturbances);
+  const { gravity, disturbance } = facts.settings.reserves;
+  try {
+    if (judge.gravity().reserve < gravity + QUICK_MARGIN) return false;
+    return disturbances.every((_, i) => judge.disturbance(i).reserve >= disturbance + QUICK_MARGIN);
+  } finally {
+    judge.dispose();
+  }
+}

@@ -1,4 +1,5 @@
-import { members, type PartSet } from '../base/part-set.js';
+import { fail, ok, type Result } from '../base/result.js';
+import { has, members, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import { prepare } from '../mechanics/equilibrium.js';
@@ -28,46 +29,17 @@ export const touchOf = (tack: ChosenTack, id: string): TorchTouch => ({
   open: tack.site.open,
 });
 
-/** Whether the newcomer is carried under every load; the rest of the assembly counts as one fixed body. */
-export function newcomerStands(
-  facts: Facts,
-  { part, inPlace, clamped }: Newcomer,
-  tacks: readonly LaidTack[],
-  held: HeldPart | undefined,
-  loads: readonly PartLoad[],
-): boolean {
-  const others = members(inPlace);
-  const first = clamped ?? part;
-  const order = [first, ...others.filter((i) => i !== first), ...(first === part ? [] : [part])];
-  const { system, bodyOf } = assemblySystem(
-    facts.scene,
-    { inPlace: order, tacks, held },
-    facts.settings,
-    new Set(others),
-  );
-  const judge = prepare(facts.programs, system, asDisturbances(loads, bodyOf));
-  const { gravity, disturbance } = facts.settings.reserves;
-  try {
-    if (judge.gravity().reserve < gravity) return false;
-    return loads.every((_, i) => judge.disturbance(i).reserve >= disturbance);
-  } finally {
-    judge.dispose();
-  }
-}
-
 /** Loads on a newcomer that has been let go, with these tacks still to be laid. */
-export function letGoLoads(
+export const letGoLoads = (
   facts: Facts,
   part: number,
   grip: Grip,
   completing: readonly ChosenTack[],
-): readonly PartLoad[] {
-  return [
-    letGoLoad(facts.scene, part, grip, grip.gripper),
-    ...pushLoads(facts.scene, part, facts.settings),
-    ...completing.flatMap((tack, i) => torchLoads(part, touchOf(tack, `${i}`), facts.settings)),
-  ];
-}
+): readonly PartLoad[] => [
+  letGoLoad(facts.scene, part, grip, grip.gripper),
+  ...pushLoads(facts.scene, part, facts.settings),
+  ...completing.flatMap((tack, i) => torchLoads(part, touchOf(tack, `${i}`), facts.settings)),
+];
 
 /** More subsets than this are not tried; all tacks that can be laid while held are taken instead. */
 const MOST_SUBSETS = 400;
@@ -78,29 +50,104 @@ function* subsets(n: number, k: number, from = 0): Generator<number[]> {
   else for (let i = from; i + k <= n; i += 1) for (const rest of subsets(n, k - 1, i + 1)) yield [i, ...rest];
 }
 
-/**
- * The fewest of the tacks that can be laid while the part is held after which it may be let go, by trying subsets in
- * order of size; undefined when even all of them are not enough.
- */
-export function securingTacks(
-  facts: Facts,
-  newcomer: Newcomer,
-  grip: Grip,
-  tacks: readonly ChosenTack[],
-): readonly ChosenTack[] | undefined {
-  const candidates = tacks.filter(({ held }) => held !== undefined);
-  const enough = (chosen: readonly ChosenTack[]): boolean => {
-    const later = tacks.filter((tack) => !chosen.includes(tack));
-    return newcomerStands(facts, newcomer, chosen, undefined, letGoLoads(facts, newcomer.part, grip, later));
-  };
-  if (candidates.length === 0 || !enough(candidates)) return undefined;
-  let tried = 0;
-  for (let size = 1; size < candidates.length; size += 1)
-    for (const subset of subsets(candidates.length, size)) {
-      if (tried >= MOST_SUBSETS) return candidates;
-      tried += 1;
-      const chosen = subset.map((i) => candidates[i]!);
-      if (enough(chosen)) return chosen;
+/** The first load that is not carried with the required reserve. */
+export interface Fall {
+  readonly load: string;
+  readonly reserve: number;
+  readonly required: number;
+}
+
+/** Statics of a newcomer while everything else counts as one fixed body. Answers are kept. */
+export class NewcomerStatics {
+  private readonly answers = new Map<string, Fall | 'none'>();
+
+  constructor(private readonly facts: Facts) {}
+
+  /** What the newcomer does not carry with the required reserve; undefined when it carries gravity and every load. */
+  fall(
+    newcomer: Newcomer,
+    tacks: readonly LaidTack[],
+    held: HeldPart | undefined,
+    loads: readonly PartLoad[],
+  ): Fall | undefined {
+    const key = this.keyOf(newcomer, tacks, held, loads);
+    let answer = this.answers.get(key);
+    if (answer === undefined) {
+      answer = this.judged(newcomer, tacks, held, loads) ?? 'none';
+      this.answers.set(key, answer);
     }
-  return candidates;
+    return answer === 'none' ? undefined : answer;
+  }
+
+  /**
+   * The fewest of the tacks that can be laid while the part is held after which it may be let go, by trying subsets
+   * in order of size; the load that even all of them do not carry when they are not enough.
+   */
+  securing(
+    newcomer: Newcomer,
+    grip: Grip,
+    tacks: readonly ChosenTack[],
+  ): Result<readonly ChosenTack[], Fall> {
+    const candidates = tacks.filter(({ held }) => held !== undefined);
+    const fallWith = (chosen: readonly ChosenTack[]): Fall | undefined => {
+      const later = tacks.filter((tack) => !chosen.includes(tack));
+      return this.fall(newcomer, chosen, undefined, letGoLoads(this.facts, newcomer.part, grip, later));
+    };
+    const all = fallWith(candidates);
+    if (all) return fail(all);
+    let tried = 0;
+    for (let size = 1; size < candidates.length; size += 1)
+      for (const subset of subsets(candidates.length, size)) {
+        if (tried >= MOST_SUBSETS) return ok(candidates);
+        tried += 1;
+        const chosen = subset.map((i) => candidates[i]!);
+        if (!fallWith(chosen)) return ok(chosen);
+      }
+    return ok(candidates);
+  }
+
+  /** Only the parts in place that touch the newcomer can carry it, so only they are in the key. */
+  private keyOf(
+    { part, inPlace, clamped }: Newcomer,
+    tacks: readonly LaidTack[],
+    held: HeldPart | undefined,
+    loads: readonly PartLoad[],
+  ): string {
+    const near = this.facts.scene.contacts.flatMap(({ a, b }) =>
+      a === part && has(inPlace, b) ? [b] : b === part && has(inPlace, a) ? [a] : [],
+    );
+    const laid = tacks.map(({ at, along, length, strength }) => [at, along, length, strength]);
+    const grip = held && [held.grip.face, held.grip.position, held.grip.turn, held.gripper.id];
+    return JSON.stringify([part, clamped === undefined, near, laid, grip, loads]);
+  }
+
+  private judged(
+    { part, inPlace, clamped }: Newcomer,
+    tacks: readonly LaidTack[],
+    held: HeldPart | undefined,
+    loads: readonly PartLoad[],
+  ): Fall | undefined {
+    const { scene, settings, programs } = this.facts;
+    const others = members(inPlace);
+    const order = clamped === undefined ? [part] : [clamped, ...others.filter((i) => i !== clamped), part];
+    const { system, bodyOf } = assemblySystem(
+      scene,
+      { inPlace: order, tacks, held },
+      settings,
+      new Set(others),
+    );
+    const judge = prepare(programs, system, asDisturbances(loads, bodyOf));
+    const { gravity, disturbance } = settings.reserves;
+    try {
+      const standing = judge.gravity().reserve;
+      if (standing < gravity) return { load: 'gravity', reserve: standing, required: gravity };
+      for (const [i, { name }] of loads.entries()) {
+        const { reserve } = judge.disturbance(i);
+        if (reserve < disturbance) return { load: name, reserve, required: disturbance };
+      }
+      return undefined;
+    } finally {
+      judge.dispose();
+    }
+  }
 }

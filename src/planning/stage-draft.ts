@@ -2,7 +2,7 @@ import { setKey, withMember } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { TorchMotion } from '../facts/tack-sites.js';
 import { pushLoads, torchLoads } from '../rules/load-cases.js';
-import { letGoLoads, newcomerStands, securingTacks, touchOf, type Newcomer } from './securing.js';
+import { letGoLoads, NewcomerStatics, touchOf, type Fall, type Newcomer } from './securing.js';
 import { layTacks, type ChosenTack } from './tack-layout.js';
 import { orderTacks } from './tack-order.js';
 import type { Way } from './ways.js';
@@ -30,6 +30,9 @@ export type Drafted =
   | { readonly draft: StageDraft; readonly refusal?: undefined }
   | { readonly draft?: undefined; readonly refusal: Refusal };
 
+/** A tack by its seam and where on it it starts. */
+const idOf = ({ site }: ChosenTack): string => `${site.seam.id}@${site.start}`;
+
 /** Gives the tacks of a stage their order, phase, id and torch motion. */
 export function numbered(
   tacks: readonly ChosenTack[],
@@ -39,18 +42,29 @@ export function numbered(
   const later = orderTacks(tacks.filter((tack) => !securing.includes(tack)));
   return [...first, ...later].map((tack, i) => ({
     ...tack,
-    id: `${tack.site.seam.id}@${tack.site.start}`,
+    id: idOf(tack),
     order: i + 1,
     phase: i < first.length ? ('securing' as const) : ('completing' as const),
     motion: i < first.length ? tack.held! : tack.free,
   }));
 }
 
+interface Unheld {
+  readonly tacks: readonly ChosenTack[];
+  readonly refusal: Refusal | undefined;
+  readonly stands: boolean;
+}
+
 /** Decides holds and tacks of one stage for one way, or says what stands against it. Answers are kept. */
 export class StageDrafter {
   private readonly answers = new Map<string, Drafted>();
+  private readonly unheldAnswers = new Map<string, Unheld>();
 
-  constructor(private readonly facts: Facts) {}
+  private readonly statics: NewcomerStatics;
+
+  constructor(private readonly facts: Facts) {
+    this.statics = new NewcomerStatics(facts);
+  }
 
   draft(newcomer: Newcomer, way: Way): Drafted {
     const key = this.keyOf(newcomer, way);
@@ -68,40 +82,58 @@ export class StageDrafter {
   }
 
   private firstPart(newcomer: Newcomer, way: Way): Drafted {
-    const { facts } = this;
     const { part } = newcomer;
-    const loads = letGoLoads(facts, part, way.grip, []);
-    if (!newcomerStands(facts, newcomer, [], undefined, loads))
-      return { refusal: { code: 'first-part-unstable', subjects: [this.name(part)] } };
-    const stands = facts.scene.cell.table.clamp.force > 0 ? 'clamped' : 'free-standing';
+    const fall = this.statics.fall(newcomer, [], undefined, letGoLoads(this.facts, part, way.grip, []));
+    if (fall) return this.refused('first-part-falls', way, part, fall);
+    const stands = this.facts.scene.cell.table.clamp.force > 0 ? 'clamped' : 'free-standing';
     return { draft: { part, way, held: false, stands, tacks: [] } };
   }
 
   private laterPart(newcomer: Newcomer, way: Way): Drafted {
-    const { facts } = this;
+    const { facts, statics } = this;
     const { part, inPlace } = newcomer;
-    const present = withMember(inPlace, part);
-    const alone = layTacks(facts, part, inPlace, present, undefined);
+    const alone = this.unheld(newcomer);
     if (alone.refusal) return { refusal: alone.refusal };
-    if (newcomerStands(facts, newcomer, [], undefined, letGoLoads(facts, part, way.grip, alone.tacks)))
+    if (
+      alone.stands &&
+      !statics.fall(newcomer, [], undefined, letGoLoads(facts, part, way.grip, alone.tacks))
+    )
       return { draft: { part, way, held: false, stands: 'free-standing', tacks: numbered(alone.tacks, []) } };
-    const laid = layTacks(facts, part, inPlace, present, way.grip);
+    const laid = layTacks(facts, part, inPlace, withMember(inPlace, part), way.grip);
     if (laid.refusal) return { refusal: laid.refusal };
-    const securing = securingTacks(facts, newcomer, way.grip, laid.tacks);
-    if (!securing) return { refusal: { code: 'cannot-be-secured', subjects: [this.name(part)] } };
     const held = { part, grip: way.grip, gripper: way.grip.gripper };
-    const loads = [
-      ...pushLoads(facts.scene, part, facts.settings),
-      ...securing.flatMap((tack, i) => torchLoads(part, touchOf(tack, `${i}`), facts.settings)),
-    ];
-    if (!newcomerStands(facts, newcomer, [], held, loads))
-      return {
-        refusal: { code: 'hold-gives-way', subjects: [this.name(part), way.grip.gripper.id, way.grip.face] },
-      };
-    return { draft: { part, way, held: true, stands: 'tacked', tacks: numbered(laid.tacks, securing) } };
+    const slipsFirst = statics.fall(newcomer, [], held, pushLoads(facts.scene, part, facts.settings));
+    if (slipsFirst) return this.refused('hold-gives-way', way, part, slipsFirst);
+    const securing = statics.securing(newcomer, way.grip, laid.tacks);
+    if (!securing.ok) return this.refused('cannot-be-secured', way, part, securing.error);
+    const touches = securing.value.flatMap((tack) =>
+      torchLoads(part, touchOf(tack, idOf(tack)), facts.settings),
+    );
+    const slips = statics.fall(newcomer, [], held, touches);
+    if (slips) return this.refused('hold-gives-way', way, part, slips);
+    return {
+      draft: { part, way, held: true, stands: 'tacked', tacks: numbered(laid.tacks, securing.value) },
+    };
   }
 
-  private name(part: number): string {
-    return this.facts.scene.parts[part]!.part.id;
+  private refused(code: string, { grip }: Way, part: number, { load, reserve, required }: Fall): Drafted {
+    const subjects = [this.facts.scene.parts[part]!.part.id, grip.gripper.id, grip.face, load];
+    return { refusal: { code, subjects, value: reserve, limit: required, unit: 'reserve' } };
+  }
+
+  /** What does not depend on the grip: the tacks of a part that nobody holds, and whether it stands when pushed. */
+  private unheld(newcomer: Newcomer): Unheld {
+    const { facts } = this;
+    const { part, inPlace, clamped } = newcomer;
+    const key = `${part} ${clamped} ${setKey(inPlace)}`;
+    let found = this.unheldAnswers.get(key);
+    if (!found) {
+      const laid = layTacks(facts, part, inPlace, withMember(inPlace, part), undefined);
+      const pushes = pushLoads(facts.scene, part, facts.settings);
+      const stands = !laid.refusal && !this.statics.fall(newcomer, [], undefined, pushes);
+      found = { ...laid, stands };
+      this.unheldAnswers.set(key, found);
+    }
+    return found;
   }
 }

@@ -31,7 +31,7 @@ function motionAt(
   present: PartSet,
   holder: Holder | undefined,
 ): TorchMotion | undefined {
-  if (holder && nearestPad(site, holder) < facts.settings.tacks['magnet-distance']) return undefined;
+  if (holder && nearestPad(site, holder) < holder.arcDistance) return undefined;
   for (const way of site.ways) {
     if (!wayIsClear(way, present, holder?.solid, facts.settings.motion['touch-tolerance'])) continue;
     const motion = facts.torchMotion(site, way);
@@ -45,6 +45,7 @@ interface Holder {
   readonly solid: ReturnType<typeof gripperSolid>;
   readonly pads: readonly (readonly [number, number, number])[];
   readonly padRadius: number;
+  readonly arcDistance: number;
 }
 
 export function holderOf(facts: Facts, part: number, grip: Grip): Holder {
@@ -53,6 +54,7 @@ export function holderOf(facts: Facts, part: number, grip: Grip): Holder {
     solid: gripperSolid(own.shape, pose, grip, grip.gripper),
     pads: padsInCell(own.shape, pose, grip, grip.gripper).centres,
     padRadius: grip.gripper.padDiameter / 2,
+    arcDistance: grip.gripper.arcDistance,
   };
 }
 

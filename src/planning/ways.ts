@@ -40,7 +40,8 @@ export const isOpen = (approach: Approach, inPlace: PartSet): boolean =>
 
 /**
  * Ways for a part with a given number of regrips and last gripper, cheapest in tool changes first, found one at a
- * time so that a caller who takes the first pays for the first only.
+ * time so that a caller who takes the first pays for the first only. Grips whose id is put into `given.refused`
+ * meanwhile are passed over.
  */
 export function* waysOf(
   facts: Facts,
@@ -49,6 +50,7 @@ export function* waysOf(
   current: string | undefined,
   regrips: number,
   lastGripper: string,
+  given: { readonly refused: ReadonlySet<number> } = { refused: new Set() },
 ): Generator<Way> {
   const chains = facts
     .chains(part, regrips)
@@ -60,6 +62,7 @@ export function* waysOf(
     for (const approach of facts.approaches(part)) {
       if (!isOpen(approach, inPlace)) continue;
       for (const grip of grips) {
+        if (given.refused.has(grip.id)) continue;
         const hits = facts.gripperHits(part, grip, approach);
         if (hits.fixed || intersects(hits.parts, inPlace)) continue;
         const place = facts.place(part, grip, approach);

@@ -17,7 +17,7 @@ const segmentToPoint = (from: Vec3, to: Vec3, point: Vec3): number =>
 function stageFindings(context: RuleContext, seams: SeamPlaces, view: StageView): Finding[] {
   const one = view.stage.held === null ? undefined : placingGrip(context, view);
   if (one === undefined) return [];
-  const limit = context.settings.tacks['magnet-distance'];
+  const limit = one.gripper.arcDistance;
   const { centres } = padsInCell(view.placed.part.shape, view.placed.pose, one.grip, one.gripper);
   return view.stage.tacks.flatMap((tack, i) => {
     const place = seams.tack(tack);

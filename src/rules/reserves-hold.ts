@@ -4,8 +4,8 @@ import { breach, shown, type Rule, type RuleContext } from './rule.js';
 
 const ID = 'reserves-hold';
 
-/** Reserves are rounded to a millionth. */
-const ROUNDING = 2e-6;
+/** Reserves are stated with four decimals. */
+const ROUNDING = 5e-5;
 
 function judge(context: RuleContext): Finding[] {
   return judgedReserves(context).flatMap(({ stage, state, name, reserve, residual, required }) => {

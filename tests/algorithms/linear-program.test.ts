@@ -91,6 +91,12 @@ describe('solving one linear program', () => {
     expect(programs.solve(both).status).toBe('infeasible');
   });
 
+  it('says failed, with the reason, for a program that makes no sense', () => {
+    const outcome = programs.solve({ columns: [{ cost: Number.NaN, ...free }], rows: [] });
+    expect(outcome.status).toBe('failed');
+    expect(outcome.status === 'failed' && outcome.why.length).toBeGreaterThan(5);
+  });
+
   it('honours whole numbers', () => {
     const whole = { ...free, integer: true };
     const outcome = programs.solve({

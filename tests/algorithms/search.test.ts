@@ -3,7 +3,15 @@ import { describe, expect, it } from 'vitest';
 import { compareCost, type Cost } from '../../src/algorithms/cost.js';
 import { search } from '../../src/algorithms/search.js';
 import { Budget } from '../../src/base/budget.js';
-import { allPaths, graphProblem, harshJudge, leastCost, looseBound, randomGraph } from './small-problems.js';
+import {
+  allPaths,
+  graphProblem,
+  harshJudge,
+  leastCost,
+  looseBound,
+  randomGraph,
+  fullGraph,
+} from './small-problems.js';
 
 const plenty = (): Budget => new Budget({ steps: 1_000_000 });
 
@@ -192,7 +200,7 @@ describe('search with late refusals and surcharges', () => {
 });
 
 describe('budget and order of work', () => {
-  const wide = randomFull(9, 5);
+  const wide = fullGraph(9, 5);
 
   it('has a first path after as many expansions as there are layers', () => {
     const report = search(graphProblem(wide), { budget: new Budget({ steps: 9 }) });
@@ -267,7 +275,7 @@ describe('budget and order of work', () => {
 });
 
 describe('broken contracts', () => {
-  const graph = randomFull(3, 2);
+  const graph = fullGraph(3, 2);
 
   it('rejects a judgement that is cheaper than the moves', () => {
     const complete = () => ({ kind: 'legal', cost: [-1, 0], result: '' }) as const;
@@ -286,19 +294,3 @@ describe('broken contracts', () => {
     expect(() => search(problem, { budget: plenty() })).toThrow('led to layer 2');
   });
 });
-
-/** Every node leads to every node of the next layer. */
-function randomFull(layers: number, width: number) {
-  const drawn = randomGraph(42, { layers: layers * width * width, width: 1, terms: 1 });
-  const draw = (index: number): number =>
-    (drawn.moves[index % drawn.layers]![0]!.length * 7 + index * 5) % 11;
-  const moves = Array.from({ length: layers }, (_, layer) =>
-    Array.from({ length: width }, (_, node) =>
-      Array.from({ length: width }, (_, to) => {
-        const index = (layer * width + node) * width + to;
-        return { to, cost: [draw(index), draw(index + 3)] };
-      }),
-    ),
-  );
-  return { layers, width, terms: 2, moves };
-}

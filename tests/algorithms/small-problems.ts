@@ -116,3 +116,19 @@ export function harshJudge(
 export function leastCost(costs: readonly Cost[]): Cost | undefined {
   return [...costs].sort(compareCost)[0];
 }
+
+/** Every node leads to every node of the next layer. */
+export function fullGraph(layers: number, width: number): SmallGraph {
+  const drawn = randomGraph(42, { layers: layers * width * width, width: 1, terms: 1 });
+  const draw = (index: number): number =>
+    (drawn.moves[index % drawn.layers]![0]!.length * 7 + index * 5) % 11;
+  const moves = Array.from({ length: layers }, (_, layer) =>
+    Array.from({ length: width }, (_, node) =>
+      Array.from({ length: width }, (_, to) => {
+        const index = (layer * width + node) * width + to;
+        return { to, cost: [draw(index), draw(index + 3)] };
+      }),
+    ),
+  );
+  return { layers, width, terms: 2, moves };
+}

@@ -98,7 +98,7 @@ describe.each(FILES)('reading a damaged %s', (_, read, good) => {
         const damaged = edits.reduce((t, [at, gone, put]) => t.slice(0, at) + put + t.slice(at + gone), good);
         expectSound(read(damaged), damaged.split('\n').length);
       }),
-      { numRuns: 400, seed: 1 },
+      { numRuns: 200, seed: 1 },
     );
   });
 
@@ -109,17 +109,17 @@ describe.each(FILES)('reading a damaged %s', (_, read, good) => {
         const value: unknown = parse(good);
         for (const [at, what, by, name] of edits) {
           const all = slots(value);
+          if (all.length === 0) break;
           const [inside, key] = all[at % all.length]!;
           const old = inside[key];
           if (what !== 'replace') Reflect.deleteProperty(inside, key);
           if (what === 'replace') inside[key] = structuredClone(by);
           if (what === 'rename' && !Array.isArray(inside) && name !== '__proto__') inside[name] = old;
-          if (all.length < 3) break;
         }
         const damaged = JSON.stringify(value, null, 1);
         expectSound(read(damaged), damaged.split('\n').length);
       }),
-      { numRuns: 400, seed: 2 },
+      { numRuns: 200, seed: 2 },
     );
   });
 });

@@ -1,0 +1,74 @@
+import type { Activity, Step } from '../model/plan.js';
+
+/** What a step is part of, in the words of the timeline. */
+function activityName(step: Step, inZone: boolean): string {
+  switch (step.do) {
+    case 'await':
+      return 'wait';
+    case 'change-gripper':
+      return 'tool change';
+    case 'hold':
+      return 'settle';
+    case 'clamp':
+      return 'clamp';
+    case 'let-go':
+      return 'let go and retreat';
+    case 'set-down':
+      return 'regrip';
+    case 'tack':
+      return 'tack';
+    case 'grip':
+    case 'move':
+    case 'enter':
+    case 'leave':
+    case 'signal':
+      return inZone ? 'bring' : 'fetch';
+  }
+}
+
+interface Span {
+  what: string;
+  stage: number;
+  start: number;
+  end: number;
+  critical: boolean;
+}
+
+/** Names of the spans of the welding robot: everything between entering and leaving the work zone is tacking. */
+const weldName = (step: Step): string => (step.do === 'await' ? 'wait' : 'tack');
+
+/**
+ * The steps of one robot as activities: neighbouring steps of one stage with one name become one span; steps that
+ * take no time are left out.
+ */
+export function activitiesOf(
+  robot: string,
+  duty: 'handle' | 'weld',
+  steps: readonly Step[],
+  critical: ReadonlySet<number>,
+): Activity[] {
+  const spans: Span[] = [];
+  let inZone = false;
+  let leaving = false;
+  for (const step of steps) {
+    if (step.do === 'enter') inZone = true;
+    if (step.do === 'leave') inZone = leaving = false;
+    if (step.do === 'let-go') leaving = true;
+    const what =
+      duty === 'weld' ? weldName(step) : leaving ? 'let go and retreat' : activityName(step, inZone);
+    if (step.end <= step.start) continue;
+    const last = spans.at(-1);
+    if (last && last.what === what && last.stage === step.stage && last.end === step.start) {
+      last.end = step.end;
+      last.critical ||= critical.has(step.n);
+    } else
+      spans.push({
+        what,
+        stage: step.stage,
+        start: step.start,
+        end: step.end,
+        critical: critical.has(step.n),
+      });
+  }
+  return spans.map((span) => ({ robot, ...span }));
+}

@@ -1,0 +1,45 @@
+import type { Budget } from '../base/budget.js';
+import type { LinearPrograms } from '../algorithms/linear-program.js';
+import type { SearchProgress, SearchReport } from '../algorithms/problem.js';
+import { search } from '../algorithms/search.js';
+import { Facts } from '../facts/facts.js';
+import type { Cell } from '../model/cell.js';
+import { buildScene } from '../model/scene.js';
+import type { PlanReserve } from '../model/plan.js';
+import type { Settings } from '../model/settings.js';
+import type { Weldment } from '../model/weldment.js';
+import { OrderCompleter, type CompleteOrder } from './complete.js';
+import { OrderProblem, type RefusalListener } from './order-problem.js';
+import type { StageDraft } from './stage-draft.js';
+
+/** What planning a weldment came to: the facts it used and what the search says. */
+export interface PlanningReport {
+  readonly facts: Facts;
+  readonly search: SearchReport<StageDraft, CompleteOrder>;
+  /** Reserves of each stage of the best order. */
+  readonly reserves: readonly (readonly PlanReserve[])[];
+}
+
+export interface PlanningOptions {
+  readonly programs: LinearPrograms;
+  readonly budget: Budget;
+  readonly onRefusal?: RefusalListener | undefined;
+  readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
+}
+
+/**
+ * Plans a weldment in a cell: facts on demand, orders by search on a relaxation, each whole order completed with
+ * holds, tacks, statics, timeline and handshakes. Deterministic for a budget in steps.
+ */
+export function planWeldment(
+  weldment: Weldment,
+  cell: Cell,
+  settings: Settings,
+  { programs, budget, onProgress, onRefusal }: PlanningOptions,
+): PlanningReport {
+  const facts = new Facts(buildScene(weldment, cell, settings), settings, programs);
+  const completer = new OrderCompleter(facts);
+  const problem = new OrderProblem(facts, completer, onRefusal);
+  const report = search(problem, { budget, ...(onProgress ? { onProgress } : {}) });
+  return { facts, search: report, reserves: report.best ? completer.reservesOf(report.best.result) : [] };
+}

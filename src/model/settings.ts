@@ -57,9 +57,6 @@ export const settingsSchema = z.strictObject({
         .describe('least number of tacks on a seam that has room for them'),
       step: positive.default(10).describe('distance of candidate sites, mm'),
       leg: positive.default(4).describe('largest leg of a tack, mm; never more than the final leg'),
-      'magnet-distance': notNegative
-        .default(60)
-        .describe('least distance of an arc to an energised magnet pad, mm'),
     })
     .default({
       rule: 'en1090',
@@ -69,7 +66,6 @@ export const settingsSchema = z.strictObject({
       'least-number': 2,
       step: 10,
       leg: 4,
-      'magnet-distance': 60,
     }),
   motion: z
     .strictObject({

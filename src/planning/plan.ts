@@ -21,23 +21,27 @@ export interface PlanningReport {
 }
 
 export interface PlanningOptions {
-  readonly programs: LinearPrograms;
   readonly budget: Budget;
   readonly onRefusal?: RefusalListener | undefined;
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
 }
 
-/**
- * Plans a weldment in a cell: facts on demand, orders by search on a relaxation, each whole order completed with
- * holds, tacks, statics, timeline and handshakes. Deterministic for a budget in steps.
- */
-export function planWeldment(
+/** The facts of a weldment in a cell, filled on demand while planning. */
+export const factsOf = (
   weldment: Weldment,
   cell: Cell,
   settings: Settings,
-  { programs, budget, onProgress, onRefusal }: PlanningOptions,
+  programs: LinearPrograms,
+): Facts => new Facts(buildScene(weldment, cell, settings), settings, programs);
+
+/**
+ * Plans a weldment: orders by search on a relaxation, each whole order completed with holds, tacks, statics,
+ * timeline and handshakes. Deterministic for a budget in steps.
+ */
+export function planWeldment(
+  facts: Facts,
+  { budget, onProgress, onRefusal }: PlanningOptions,
 ): PlanningReport {
-  const facts = new Facts(buildScene(weldment, cell, settings), settings, programs);
   const completer = new OrderCompleter(facts);
   const problem = new OrderProblem(facts, completer, onRefusal);
   const report = search(problem, { budget, ...(onProgress ? { onProgress } : {}) });

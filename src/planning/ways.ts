@@ -50,19 +50,24 @@ export function* waysOf(
   current: string | undefined,
   regrips: number,
   lastGripper: string,
-  given: { readonly refused: ReadonlySet<number> } = { refused: new Set() },
+  given: {
+    readonly refused?: ReadonlySet<number>;
+    /** Approaches to consider; those that the parts in place leave open when absent. */
+    readonly approaches?: readonly Approach[];
+  } = {},
 ): Generator<Way> {
   const chains = facts
     .chains(part, regrips)
     .filter((chain) => canChange(facts, chain, lastGripper, current))
     .map((chain) => ({ chain, changes: changesOf(chain, lastGripper, current) }))
     .sort((p, q) => p.changes - q.changes);
+  const approaches =
+    given.approaches ?? facts.approaches(part).filter((approach) => isOpen(approach, inPlace));
   const grips = facts.usableGrips(part).filter(({ gripper }) => gripper.id === lastGripper);
   for (const { chain, changes } of chains)
-    for (const approach of facts.approaches(part)) {
-      if (!isOpen(approach, inPlace)) continue;
+    for (const approach of approaches) {
       for (const grip of grips) {
-        if (given.refused.has(grip.id)) continue;
+        if (given.refused?.has(grip.id) === true) continue;
         const hits = facts.gripperHits(part, grip, approach);
         if (hits.fixed || intersects(hits.parts, inPlace)) continue;
         const place = facts.place(part, grip, approach);

@@ -17,10 +17,11 @@ const standingBefore = (plan: AbstractPlan, i: number): ReadonlySet<string> =>
   new Set(plan.stages.slice(0, i).map(({ part }) => part));
 
 /** Where contacts are given, every later part touches one that stands. */
-function contactFindings(plan: AbstractPlan, { contacts }: AbstractWeldment): Finding[] {
+function contactFindings(plan: AbstractPlan, { contacts, parts }: AbstractWeldment): Finding[] {
   if (contacts === undefined) return [];
   return plan.stages.flatMap(({ part }, i) => {
     const standing = standingBefore(plan, i);
+    if (standing.has(part) || !parts.some(({ id }) => id === part)) return [];
     const touches = contacts.some(
       ([a, b]) => (a === part && standing.has(b)) || (b === part && standing.has(a)),
     );

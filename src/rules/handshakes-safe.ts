@@ -135,3 +135,20 @@ export const handshakesSafe: Rule = {
   why: 'robots do not keep to a timeline; only signals and waits order them',
   judge,
 };
+
+/** What an empty judgement of this rule proves of the nominal programs. */
+export const PROVED_PROPERTIES: readonly string[] = [
+  'no deadlock, and every program ends',
+  'every signal is sent once and consumed once',
+  'both robots are in the work zone only while the handling robot holds a part still',
+  'the arc of a securing tack burns only while its part is held',
+  'the arc of a completing tack burns only after the let-go and before the next part comes',
+  'no held part is let go before its securing tacks are laid',
+];
+
+/** How many states of the two programs the exploration visits. */
+export function exploredStates(context: RuleContext): number {
+  const run = runOf(context);
+  if (run === undefined) return 0;
+  return explore([run.handler.events, run.welder.events], { limit: MOST_STATES }).states;
+}

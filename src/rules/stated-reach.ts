@@ -1,6 +1,6 @@
 import { axisZ, compose, translate, type Pose } from '../geometry/pose.js';
 import { scale, type Vec3 } from '../geometry/vector.js';
-import { sixOf, type Arm, type Joints } from '../kinematics/arm.js';
+import { sixOf, toDegrees, type Arm, type Joints } from '../kinematics/arm.js';
 import { forward } from '../kinematics/forward.js';
 import { DEFAULT_WRIST_MARGIN, jointsMiss } from '../kinematics/reach.js';
 import { followStraight } from '../kinematics/straight-move.js';
@@ -47,8 +47,10 @@ export function stationFindings(rule: string, robot: StandingArm, station: Stati
   const joints = jointsOf(station.joints);
   const miss = jointsMiss(roomy(robot.arm), joints, WRIST_MARGIN);
   if (miss?.kind === 'limit') {
-    const message = `joint ${miss.joint} of ${robot.id} at ${shown(miss.value)} degrees; its limit is ${shown(miss.limit)}`;
-    return [breach(rule, station.where, message, { value: miss.value, limit: miss.limit })];
+    const [low, high] = robot.arm.limits[miss.joint - 1]!.map(toDegrees);
+    const limit = miss.value < low! ? low! : high!;
+    const message = `joint ${miss.joint} of ${robot.id} at ${shown(miss.value)} degrees; its limit is ${shown(limit)}`;
+    return [breach(rule, station.where, message, { value: miss.value, limit })];
   }
   if (miss !== undefined) {
     const message = `the wrist of ${robot.id} is bent by ${shown(miss.degrees)} degrees; ${shown(miss.needed)} are needed`;
@@ -71,7 +73,7 @@ export function strokeFindings(rule: string, robot: StandingArm, from: Station, 
     return [breach(rule, to.where, message, { value: atFraction, limit: 1 })];
   }
   const last = way.value.at(-1)!;
-  const off = Math.max(...last.map((value, i) => Math.abs(value - end[i]!))) * (180 / Math.PI);
+  const off = toDegrees(Math.max(...last.map((value, i) => Math.abs(value - end[i]!))));
   if (off <= END_TOLERANCE) return [];
   const message = `the stroke ends ${shown(off)} degrees off the joints stated: another branch or another turn`;
   return [breach(rule, to.where, message, { value: off, limit: END_TOLERANCE })];

@@ -50,50 +50,26 @@ export function seamDemand({ scene, settings }: RuleContext, seam: SeamPlace): S
 /** A seam too short for a whole tack: one in its middle. */
 function singleFindings(
   rule: string,
-  demand: SeamDemand,
+  { single, seamLength }: SeamDemand,
   own: readonly SeamTack[],
   where: string,
 ): Finding[] {
-  const single = demand.single!;
   const findings: Finding[] = [];
-  if (own.length > 1)
-    findings.push(
-      breach(
-        rule,
-        where,
-        `a seam of ${shown(demand.seamLength)} mm has room for one tack, not ${own.length}`,
-        {
-          value: own.length,
-          limit: 1,
-        },
-      ),
-    );
+  const count = own.length;
+  if (count > 1) {
+    const message = `a seam of ${shown(seamLength)} mm has room for one tack, not ${count}`;
+    findings.push(breach(rule, where, message, { value: count, limit: 1 }));
+  }
   for (const { tack, where: at } of own) {
-    const off = tack.start + tack.length / 2 - demand.seamLength / 2;
-    if (Math.abs(off) > OFF_MIDDLE)
-      findings.push(
-        breach(
-          rule,
-          `${at}.start`,
-          `tack ${tack.id} is ${shown(Math.abs(off))} mm off the middle of its seam`,
-          {
-            value: off,
-            limit: 0,
-          },
-        ),
-      );
-    if (Math.abs(tack.length - single) > ROUNDING)
-      findings.push(
-        breach(
-          rule,
-          `${at}.length`,
-          `tack ${tack.id} is ${shown(tack.length)} mm instead of ${shown(single)}`,
-          {
-            value: tack.length,
-            limit: single,
-          },
-        ),
-      );
+    const off = tack.start + tack.length / 2 - seamLength / 2;
+    if (Math.abs(off) > OFF_MIDDLE) {
+      const message = `tack ${tack.id} is ${shown(Math.abs(off))} mm off the middle of its seam`;
+      findings.push(breach(rule, `${at}.start`, message, { value: off, limit: 0 }));
+    }
+    if (Math.abs(tack.length - single!) > ROUNDING) {
+      const message = `tack ${tack.id} is ${shown(tack.length)} mm instead of ${shown(single!)}`;
+      findings.push(breach(rule, `${at}.length`, message, { value: tack.length, limit: single! }));
+    }
   }
   return findings;
 }

@@ -1,57 +1,6 @@
-import type { Cell } from '../../src/model/cell.js';
 import { oppositeFace } from '../../src/model/part-geometry.js';
-import type { GeometricPlan, Step } from '../../src/model/plan.js';
-import type { Weldment } from '../../src/model/weldment.js';
-import { rebuilt } from './rebuilt-programs.js';
-
-/** What a check is given; a mutation hands out a changed copy and leaves the original alone. */
-export interface Checked {
-  readonly weldment: Weldment;
-  readonly cell: Cell;
-  readonly plan: GeometricPlan;
-}
-
-/** A way to spoil a sound plan so that one rule must notice. */
-export interface Mutation {
-  readonly name: string;
-  /** The rule that must speak. */
-  readonly rule: string;
-  /** Rules that cannot help but speak too; all others must stay silent. */
-  readonly also: readonly string[];
-  /** Undefined when the plan has nothing of the kind. */
-  mutate(checked: Checked): Checked | undefined;
-}
-
-/** A change of the plan alone, made on a copy; `false` when there is nothing to change. */
-const inPlan =
-  (change: (plan: GeometricPlan) => boolean | void): Mutation['mutate'] =>
-  (checked) => {
-    const plan = structuredClone(checked.plan);
-    return change(plan) === false ? undefined : { ...checked, plan };
-  };
-
-/** A change of the steps of all programs, with numbers, times and handshakes made to fit again. */
-const inPrograms =
-  (
-    change: (programs: GeometricPlan['programs'], plan: GeometricPlan) => boolean | void,
-  ): Mutation['mutate'] =>
-  (checked) => {
-    const plan = structuredClone(checked.plan);
-    return change(plan.programs, plan) === false ? undefined : { ...checked, plan: rebuilt(plan) };
-  };
-
-const inCell =
-  (change: (cell: Cell) => Cell): Mutation['mutate'] =>
-  (checked) => ({ ...checked, cell: change(checked.cell) });
-
-const stepsOf = (plan: GeometricPlan): Step[] => plan.programs.flatMap(({ steps }) => steps);
-
-const mutation = (
-  rule: string,
-  name: string,
-  mutate: Mutation['mutate'],
-  also: readonly string[] = [],
-): Mutation => ({ rule, name, mutate, also });
+import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import { CLAIMS, RUNNING } from './running-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -214,9 +163,9 @@ const tacks: readonly Mutation[] = [
     'a tack with a thicker leg',
     inPlan((plan) => {
       const tack = plan.stages.flatMap((stage) => stage.tacks)[0];
-      if (tack === undefined) return false;
+      if (tack === undefined) return NOT_THERE;
       tack.leg += 1;
-      return true;
+      return undefined;
     }),
   ),
   mutation(
@@ -246,9 +195,9 @@ const tacks: readonly Mutation[] = [
     'a reserve that is stated too high',
     inPlan((plan) => {
       const reserve = plan.stages.flatMap(({ reserves }) => reserves).find((one) => one.reserve < 9);
-      if (reserve === undefined) return false;
+      if (reserve === undefined) return NOT_THERE;
       reserve.reserve += 0.5;
-      return true;
+      return undefined;
     }),
   ),
   mutation(
@@ -260,117 +209,5 @@ const tacks: readonly Mutation[] = [
   ),
 ];
 
-const running: readonly Mutation[] = [
-  mutation(
-    'programs-true',
-    'a grip by another gripper than the stage has',
-    inPlan((plan) => {
-      const step = stepsOf(plan).find((one) => one.do === 'grip');
-      if (step?.do !== 'grip') return false;
-      step.gripper = 'stranger';
-      return true;
-    }),
-  ),
-  mutation(
-    'programs-true',
-    'a move that is left out',
-    inPrograms((programs) => {
-      const steps = programs[0]!.steps;
-      const home = steps.findLastIndex((step) => step.do === 'move' && step.path === 'joint');
-      if (home < 0) return false;
-      steps.splice(home, 1);
-      return true;
-    }),
-  ),
-  mutation(
-    'timeline-true',
-    'a step that takes a second more',
-    inPlan((plan) => {
-      plan.programs[0]!.steps[0]!.end += 1;
-    }),
-  ),
-  mutation(
-    'timeline-true',
-    'an activity after the end',
-    inPlan((plan) => {
-      const activity = plan.timeline.activities[0];
-      if (activity === undefined) return false;
-      activity.end = plan.timeline.makespan + 1;
-      return true;
-    }),
-  ),
-  mutation(
-    'handshakes-safe',
-    'a handshake that is left out',
-    inPrograms((programs, plan) => {
-      const gone = plan.handshakes.pop();
-      if (gone === undefined) return false;
-      for (const program of programs)
-        program.steps = program.steps.filter(
-          (step) => !((step.do === 'signal' || step.do === 'await') && step.handshake === gone.id),
-        );
-      return true;
-    }),
-  ),
-  mutation(
-    'handshakes-safe',
-    'a wait for the tacks that comes after the let-go',
-    inPrograms((programs) => {
-      const steps = programs.flatMap((program) => program.steps);
-      const holds = steps.flatMap((step) => (step.do === 'hold' ? [step.part] : []));
-      for (const program of programs) {
-        const letGo = program.steps.findIndex((step) => step.do === 'let-go' && holds.includes(step.part));
-        if (letGo < 1 || program.steps[letGo - 1]!.do !== 'await') continue;
-        program.steps.splice(letGo - 1, 2, program.steps[letGo]!, program.steps[letGo - 1]!);
-        return true;
-      }
-      return false;
-    }),
-  ),
-  mutation(
-    'handshakes-safe',
-    'a wait that comes before the signal that leads to it',
-    inPlan((plan) => {
-      for (const { steps } of plan.programs)
-        for (let i = 1; i < steps.length; i += 1) {
-          const [first, second] = [steps[i - 1]!, steps[i]!];
-          if (first.do !== 'signal' || second.do !== 'await') continue;
-          [first.handshake, second.handshake] = [second.handshake, first.handshake];
-          return true;
-        }
-      return false;
-    }),
-    ['timeline-true'],
-  ),
-];
-
-const claims: readonly Mutation[] = [
-  mutation(
-    'objective-true',
-    'a tool change more than there are',
-    inPlan((plan) => {
-      const term = plan.objective.find((one) => one.term === 'tool-changes')!;
-      term.value += 1;
-      term.bound = Math.max(term.bound, term.value);
-    }),
-  ),
-  mutation(
-    'proof-true',
-    'a bound above its value',
-    inPlan((plan) => {
-      const last = plan.objective.at(-1)!;
-      last.bound = last.value + 1;
-    }),
-  ),
-  mutation(
-    'proof-true',
-    'a proof of the last term alone',
-    inPlan((plan) => {
-      plan.proof.provedTerms = [plan.objective.at(-1)!.term];
-      plan.proof.outcome = 'feasible';
-    }),
-  ),
-];
-
 /** At least one for each rule. */
-export const MUTATIONS: readonly Mutation[] = [...parts, ...handling, ...tacks, ...running, ...claims];
+export const MUTATIONS: readonly Mutation[] = [...parts, ...handling, ...tacks, ...RUNNING, ...CLAIMS];

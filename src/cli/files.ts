@@ -1,0 +1,54 @@
+import { readFileSync, realpathSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { fail, ok, type Result } from '../base/result.js';
+import type { Issue } from '../model/issue.js';
+import type { Source } from '../session/inputs.js';
+
+const unreadable = (file: string, problem: string, remedy: string): Issue => ({
+  code: 'file',
+  severity: 'error',
+  file,
+  line: 0,
+  path: '',
+  problem,
+  remedy,
+});
+
+/** The text of a file (UTF-8), or the issue that stops it from being read. */
+export function readSource(file: string): Result<Source, Issue> {
+  try {
+    const bytes = readFileSync(file);
+    return ok({ text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), name: file });
+  } catch (error) {
+    const code = (error as { code?: string }).code;
+    if (code === 'ENOENT') return fail(unreadable(file, 'there is no such file', 'check the path'));
+    if (code === 'EISDIR') return fail(unreadable(file, 'this is a folder', 'name a file in it'));
+    if (error instanceof TypeError)
+      return fail(unreadable(file, 'the file is not UTF-8 text', 'save it as UTF-8'));
+    return fail(unreadable(file, `the file cannot be read (${code ?? 'unknown'})`, 'check its permissions'));
+  }
+}
+
+/** Writes a file whole or not at all: to a temporary file beside it, then renamed. */
+export function writeWhole(file: string, text: string): Result<undefined, Issue> {
+  const temporary = `${file}.${process.pid}.tmp`;
+  try {
+    writeFileSync(temporary, text, { flag: 'wx' });
+    renameSync(temporary, file);
+    return ok(undefined);
+  } catch (error) {
+    rmSync(temporary, { force: true });
+    const code = (error as { code?: string }).code ?? 'unknown';
+    return fail(
+      unreadable(file, `the file cannot be written (${code})`, 'check the folder and its permissions'),
+    );
+  }
+}
+
+/** Whether two paths are one file; false when either does not exist. */
+export function sameFile(a: string, b: string): boolean {
+  try {
+    return realpathSync(a) === realpathSync(b);
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,103 @@
+#!/usr/bin/env node
+import { Command, CommanderError, InvalidArgumentError } from 'commander';
+import { checkCommand, type CheckFlags } from './check-command.js';
+import { EXIT } from './exit-codes.js';
+import { inspectCommand, type InspectFlags } from './inspect-command.js';
+import { planCommand, type PlanFlags } from './plan-command.js';
+import { schemasCommand } from './schemas-command.js';
+
+function wholeNumber(text: string): number {
+  const value = Number(text);
+  if (!/^\d+$/.test(text) || !Number.isSafeInteger(value))
+    throw new InvalidArgumentError('write a whole number, 0 or more.');
+  return value;
+}
+
+function atLeastOne(text: string): number {
+  const value = wholeNumber(text);
+  if (value < 1) throw new InvalidArgumentError('write a whole number, 1 or more.');
+  return value;
+}
+
+function positiveNumber(text: string): number {
+  const value = Number(text);
+  if (text.trim() === '' || !Number.isFinite(value) || value <= 0)
+    throw new InvalidArgumentError('write a number above 0.');
+  return value;
+}
+
+const EXIT_HELP = `
+Exit codes: 0 done; 2 usage; 10 bad input; 20 proved impossible; 21 none found in the budget;
+            30 a plan breaks a rule; 70 a defect of Tackwright; 130 interrupted (best plan so far saved, if any).`;
+
+const EXAMPLES = `
+Examples:
+  tackwright inspect examples/roller-stand/roller-stand.weldment.yaml
+      what the parts imply: contacts, joints, seams, what blocks what
+  tackwright plan examples/roller-stand/roller-stand.weldment.yaml --cell examples/cells/twin-bench.cell.yaml --out stand.plan.json
+      order, holds, regrips, tacks, timeline and handshakes, with the proof
+  tackwright check stand.plan.json --weldment examples/roller-stand/roller-stand.weldment.yaml --cell examples/cells/twin-bench.cell.yaml
+      judges any plan from scratch, also one edited by hand`;
+
+const program = new Command('tackwright')
+  .description('Plans the fixtureless tack-up of a steel weldment by a handling and a welding robot.')
+  .addHelpText('after', `${EXAMPLES}\n${EXIT_HELP}`)
+  .showHelpAfterError('(tackwright --help shows examples)')
+  .exitOverride();
+
+program
+  .command('plan')
+  .description('plan a weldment: order, holds, regrips, tacks, timeline, handshakes')
+  .argument('<weldment>', 'weldment file, YAML or JSON')
+  .option('--cell <file>', 'cell file; needed unless the weldment is abstract')
+  .option('--settings <file>', 'settings file: objective, reserves, loads, tack rules, budget')
+  .option('--out <file>', 'write the plan document (JSON) here')
+  .option('--seed <n>', 'seed of everything random', wholeNumber)
+  .option('--steps <n>', 'search steps at most; the same steps give the same plan', atLeastOne)
+  .option('--seconds <s>', 'wall-clock limit; not repeatable', positiveNumber)
+  .option('--json', 'print the outcome as JSON instead of text')
+  .action(async (weldment: string, flags: PlanFlags) => {
+    process.exitCode = await planCommand(weldment, flags);
+  });
+
+program
+  .command('check')
+  .description('judge a plan from scratch: one line for each breach of a rule')
+  .argument('<plan>', 'plan document')
+  .requiredOption('--weldment <file>', 'the weldment the plan is for')
+  .option('--cell <file>', 'the cell the plan is for')
+  .option('--json', 'print the findings as JSON instead of text')
+  .action(async (plan: string, flags: CheckFlags) => {
+    process.exitCode = await checkCommand(plan, flags);
+  });
+
+program
+  .command('inspect')
+  .description('show what the files imply: parts, contacts, joints, seams, blocking, grips, tack sites')
+  .argument('<weldment>', 'weldment file, YAML or JSON')
+  .option('--cell <file>', 'cell file: adds rests, grips and tack sites')
+  .option('--svg <folder>', 'draw the contact graph and the part sets into this folder')
+  .option('--json', 'print as JSON instead of text')
+  .action(async (weldment: string, flags: InspectFlags) => {
+    process.exitCode = await inspectCommand(weldment, flags);
+  });
+
+program
+  .command('schemas')
+  .description('write the JSON Schemas of all files')
+  .requiredOption('--out <folder>', 'where to')
+  .action(({ out }: { out: string }) => {
+    process.exitCode = schemasCommand(out);
+  });
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  if (error instanceof CommanderError) process.exitCode = error.exitCode === 0 ? EXIT.done : EXIT.usage;
+  else {
+    process.stderr.write(
+      `A defect of Tackwright, please report it: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+    );
+    process.exitCode = EXIT.defect;
+  }
+}

@@ -1,0 +1,137 @@
+import { Worker } from 'node:worker_threads';
+import type { SearchProgress } from '../algorithms/problem.js';
+import { canonicalText } from '../io/canonical.js';
+import { issueLine, type Issue } from '../model/issue.js';
+import { findingsText, issuesText, planText } from '../report/plan-text.js';
+import { refusalText } from '../report/refusal-text.js';
+import type { Source } from '../session/inputs.js';
+import type { PlanOutcome } from '../session/plan.js';
+import { EXIT, type ExitCode } from './exit-codes.js';
+import { readSource, sameFile, writeWhole } from './files.js';
+import type { PlanJob, PlanMessage } from './plan-worker.js';
+
+export interface PlanFlags {
+  readonly cell?: string;
+  readonly settings?: string;
+  readonly out?: string;
+  readonly seed?: number;
+  readonly steps?: number;
+  readonly seconds?: number;
+  readonly json?: boolean;
+}
+
+/** `tackwright plan`: reads the files, plans on a thread that an interrupt can stop, prints and writes. */
+export async function planCommand(weldment: string, flags: PlanFlags): Promise<ExitCode> {
+  const files = [weldment, flags.cell, flags.settings].filter((file) => file !== undefined);
+  const clash = files.find((file) => flags.out !== undefined && sameFile(file, flags.out));
+  if (clash !== undefined) {
+    process.stderr.write(`--out ${flags.out} would overwrite the input ${clash}\n`);
+    return EXIT.usage;
+  }
+  const read = files.map(readSource);
+  const missing = read.flatMap((source) => (source.ok ? [] : [source.error]));
+  if (missing.length > 0) return report({ kind: 'bad-input', issues: missing }, flags, false);
+  const source = (file: string | undefined): Source | undefined =>
+    file === undefined ? undefined : (read[files.indexOf(file)] as { value: Source }).value;
+  const stop = new SharedArrayBuffer(4);
+  const outcome = await runJob({
+    sources: { weldment: source(weldment)!, cell: source(flags.cell), settings: source(flags.settings) },
+    seed: flags.seed,
+    steps: flags.steps,
+    seconds: flags.seconds,
+    stop,
+  });
+  return report(outcome, flags, Atomics.load(new Int32Array(stop), 0) !== 0);
+}
+
+/** Runs the planning thread; the first interrupt asks it to stop, the second ends the process. */
+async function runJob(job: PlanJob): Promise<PlanOutcome> {
+  const worker = new Worker(new URL('./plan-worker.js', import.meta.url), { workerData: job });
+  const interrupt = (): void => {
+    if (Atomics.exchange(new Int32Array(job.stop), 0, 1) !== 0) process.exit(EXIT.interrupted);
+    process.stderr.write('\nstopping; the best plan so far is kept (interrupt again to leave at once)\n');
+  };
+  process.on('SIGINT', interrupt);
+  process.on('SIGTERM', interrupt);
+  try {
+    return await new Promise<PlanOutcome>((resolve, reject) => {
+      worker.on('message', (message: PlanMessage) => {
+        if (message.kind === 'progress') showProgress(message.progress);
+        else resolve(message.outcome);
+      });
+      worker.on('error', reject);
+    });
+  } finally {
+    process.off('SIGINT', interrupt);
+    process.off('SIGTERM', interrupt);
+    if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
+    await worker.terminate();
+  }
+}
+
+/** One line, rewritten in place, on a terminal only. */
+function showProgress({ steps, best, bound }: SearchProgress): void {
+  if (!process.stderr.isTTY) return;
+  const shown = (cost: readonly number[] | undefined): string =>
+    cost === undefined ? 'none yet' : cost.map((x) => (Number.isFinite(x) ? x : '-')).join(' / ');
+  process.stderr.write(`\r\u001b[K${steps} states, best ${shown(best)}, bound ${shown(bound)}`);
+}
+
+function report(outcome: PlanOutcome, flags: PlanFlags, interrupted: boolean): ExitCode {
+  const written =
+    outcome.kind === 'planned' && flags.out !== undefined ? writePlan(outcome, flags.out) : undefined;
+  if (flags.json === true)
+    process.stdout.write(canonicalText(written ? { kind: 'bad-input', issues: [written] } : outcome));
+  else printText(outcome, flags, written);
+  if (written) return EXIT.badInput;
+  if (interrupted) return EXIT.interrupted;
+  return CODES[outcome.kind];
+}
+
+const writePlan = (outcome: PlanOutcome & { kind: 'planned' }, out: string): Issue | undefined => {
+  const result = writeWhole(out, canonicalText(outcome.plan));
+  return result.ok ? undefined : result.error;
+};
+
+const CODES: Readonly<Record<PlanOutcome['kind'], ExitCode>> = {
+  planned: EXIT.done,
+  'bad-input': EXIT.badInput,
+  impossible: EXIT.impossible,
+  'none-in-budget': EXIT.noneInBudget,
+  defect: EXIT.defect,
+};
+
+function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | undefined): void {
+  if ('warnings' in outcome && outcome.kind !== 'planned') process.stderr.write(issuesText(outcome.warnings));
+  switch (outcome.kind) {
+    case 'planned':
+      process.stdout.write(planText(outcome.plan));
+      if (written) process.stderr.write(`${issueLine(written)}\n`);
+      else if (flags.out !== undefined) process.stdout.write(`Written: ${flags.out}\n`);
+      break;
+    case 'bad-input':
+      process.stderr.write(issuesText(outcome.issues));
+      break;
+    case 'impossible':
+      process.stdout.write(impossibleText(outcome));
+      break;
+    case 'none-in-budget':
+      process.stdout.write(
+        `No plan found within the budget (${outcome.states} states looked at). This is no proof that none exists:\ngive more with --steps or --seconds.\n`,
+      );
+      break;
+    case 'defect':
+      process.stderr.write(
+        `Tackwright made a plan that breaks its own rules and did not write it. This is a defect of Tackwright:\n${findingsText(outcome.findings)}`,
+      );
+      break;
+  }
+}
+
+function impossibleText({ scope, reasons }: PlanOutcome & { kind: 'impossible' }): string {
+  const head =
+    scope === 'any'
+      ? 'No plan exists (proved, whatever the candidates). What rules it out:'
+      : 'No plan exists among the candidates considered (proved). These facts together rule it out, and each is needed:';
+  return `${head}\n${reasons.map((reason, i) => `  ${i + 1}  ${refusalText(reason)}\n`).join('')}`;
+}

@@ -1,0 +1,33 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { loadLinearPrograms } from '../algorithms/linear-program.js';
+import type { SearchProgress } from '../algorithms/problem.js';
+import type { Sources } from '../session/inputs.js';
+import { planSession, type PlanOutcome } from '../session/plan.js';
+
+/** What the planning thread is given. `stop` is one shared integer: anything but 0 asks it to stop. */
+export interface PlanJob {
+  readonly sources: Sources;
+  readonly seed: number | undefined;
+  readonly steps: number | undefined;
+  readonly seconds: number | undefined;
+  readonly stop: SharedArrayBuffer;
+}
+
+export type PlanMessage =
+  | { readonly kind: 'progress'; readonly progress: SearchProgress }
+  | { readonly kind: 'outcome'; readonly outcome: PlanOutcome };
+
+const job = workerData as PlanJob;
+const stop = new Int32Array(job.stop);
+const send = (message: PlanMessage): void => parentPort!.postMessage(message);
+
+const outcome = planSession(job.sources, {
+  programs: await loadLinearPrograms(),
+  seed: job.seed,
+  steps: job.steps,
+  seconds: job.seconds,
+  clock: () => performance.now() / 1000,
+  stopRequested: () => Atomics.load(stop, 0) !== 0,
+  onProgress: (progress) => send({ kind: 'progress', progress }),
+});
+send({ kind: 'outcome', outcome });

@@ -1,0 +1,20 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { jsonSchemas } from '../io/schemas.js';
+import { issueLine } from '../model/issue.js';
+import { EXIT, type ExitCode } from './exit-codes.js';
+import { writeWhole } from './files.js';
+
+/** `tackwright schemas`: writes the JSON Schemas of every file that Tackwright reads or writes. */
+export function schemasCommand(folder: string): ExitCode {
+  mkdirSync(folder, { recursive: true });
+  for (const { fileName, text } of jsonSchemas()) {
+    const written = writeWhole(join(folder, fileName), text);
+    if (!written.ok) {
+      process.stderr.write(`${issueLine(written.error)}\n`);
+      return EXIT.badInput;
+    }
+    process.stdout.write(`${fileName}\n`);
+  }
+  return EXIT.done;
+}

@@ -1,0 +1,23 @@
+/**
+ * Tackwright as a library. Texts in, values out: nothing here reads a file, a clock or a random source. Load the
+ * linear-program engine once with `loadLinearPrograms` and hand it in.
+ */
+export { loadLinearPrograms, type LinearPrograms } from './algorithms/linear-program.js';
+export { planSession as plan, type PlanOutcome, type PlanSessionOptions } from './session/plan.js';
+export { checkPlan as check, type CheckOutcome } from './session/check.js';
+export { inspect, type Inspection } from './session/inspect.js';
+export type { Source, Sources } from './session/inputs.js';
+export { readWeldment } from './io/read-weldment.js';
+export { readCell } from './io/read-cell.js';
+export { readSettings } from './io/read-settings.js';
+export { readPlan } from './io/read-plan.js';
+export { canonicalText } from './io/canonical.js';
+export { jsonSchemas } from './io/schemas.js';
+export { planText } from './report/plan-text.js';
+export { issueLine, type Issue } from './model/issue.js';
+export type { Finding } from './model/finding.js';
+export type { Refusal } from './model/verdict.js';
+export type { AnyWeldment, AbstractWeldment, Weldment } from './model/weldment.js';
+export type { Cell } from './model/cell.js';
+export type { Settings } from './model/settings.js';
+export type { AbstractPlan, GeometricPlan, Handshake, Plan, Stage, Step } from './model/plan.js';

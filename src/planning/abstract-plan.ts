@@ -1,0 +1,118 @@
+import { minimalConflict } from '../algorithms/minimal-conflict.js';
+import type { SearchProgress, SearchReport } from '../algorithms/problem.js';
+import { search } from '../algorithms/search.js';
+import type { Budget } from '../base/budget.js';
+import { PLAN_FORMAT, PLAN_VERSION, type AbstractPlan } from '../model/plan.js';
+import type { Settings } from '../model/settings.js';
+import type { AbstractWeldment } from '../model/weldment.js';
+import { RULES } from '../rules/check.js';
+import { anyOrder, orderFacts, orderMasks, type OrderFact } from './abstract-facts.js';
+import { AbstractProblem, type AbstractStep } from './abstract-problem.js';
+import { CAUTIONS, provenObjective } from './document.js';
+
+/** What planning an abstract weldment came to. */
+export interface AbstractReport {
+  readonly settings: Settings;
+  readonly search: SearchReport<AbstractStep, undefined>;
+}
+
+export interface AbstractOptions {
+  readonly budget: Budget;
+  readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
+}
+
+/** Searches the best order and ways of a weldment without shapes. Deterministic for a budget in steps. */
+export function planAbstract(
+  weldment: AbstractWeldment,
+  settings: Settings,
+  { budget, onProgress }: AbstractOptions,
+): AbstractReport {
+  const problem = new AbstractProblem(weldment, settings.objective, 'needed');
+  return { settings, search: search(problem, { budget, ...(onProgress ? { onProgress } : {}) }) };
+}
+
+/**
+ * Why no order is legal: facts that alone rule every order out, each of them needed. Undefined when there is a
+ * legal order. Order relations are kept rather than contacts.
+ */
+export const abstractImpossible = (weldment: AbstractWeldment): readonly OrderFact[] | undefined =>
+  minimalConflict(orderFacts(weldment), (facts) => anyOrder(orderMasks(weldment, facts)) === undefined);
+
+/** What no proof about a weldment without shapes covers. */
+const NOT_CHECKED: readonly string[] = [
+  'whether the given contacts, blocking relations, ways and times are those of real parts',
+  'whether a part holds by its tacks once it is let go',
+  'work of the two robots at the same time: handling, tool changes and tacks are taken one after the other',
+  'distortion and weld shrinkage',
+];
+
+/** Rules that also judge a plan without shapes, as far as the weldment file gives the numbers for it. */
+const APPLIED: ReadonlySet<string> = new Set([
+  'each-part-once',
+  'order-relations',
+  'joined-to-weldment',
+  'tack-rules',
+  'timeline-true',
+  'objective-true',
+  'proof-true',
+]);
+
+const NO_PROGRAMS = 'the plan states an order and ways, and no robot programs';
+const NO_CELL = 'the weldment is planned without a cell: no robot, gripper or table is known';
+const NO_MECHANICS = 'without shapes there are no contact areas and places of tacks for an equilibrium';
+
+/** Why a rule cannot judge a plan without shapes, where it is not the shapes themselves that are missing. */
+const REASONS: ReadonlyMap<string, string> = new Map([
+  ['first-part-stands', NO_CELL],
+  ['reach', NO_CELL],
+  ['grip-carries', NO_CELL],
+  ['magnet-distance', NO_CELL],
+  ['handling-continuous', NO_PROGRAMS],
+  ['programs-true', NO_PROGRAMS],
+  ['handshakes-safe', NO_PROGRAMS],
+  ['reserves-hold', NO_MECHANICS],
+  ['reserves-true', NO_MECHANICS],
+]);
+
+const NO_SHAPES = 'the rule judges shapes, and the parts of this weldment have none';
+
+const rulesNotApplied = (): AbstractPlan['rulesNotApplied'] =>
+  RULES.filter(({ id }) => !APPLIED.has(id)).map(({ id }) => ({
+    rule: id,
+    why: REASONS.get(id) ?? NO_SHAPES,
+  }));
+
+/** What a plan document needs beside the report. */
+export interface AbstractInputs {
+  readonly weldment: { readonly name: string; readonly digest: string };
+  readonly warnings: readonly string[];
+}
+
+/** The plan document of the best order of a report, which must have one. */
+export function abstractDocument(
+  { settings, search: report }: AbstractReport,
+  weldment: AbstractWeldment,
+  inputs: AbstractInputs,
+): AbstractPlan {
+  const grips = weldment.parts.reduce((sum, { ways }) => sum + Math.max(1, ways.length), 0);
+  const scope = { parts: weldment.parts.length, approaches: 0, grips, rests: 0, sites: 0 };
+  return {
+    format: PLAN_FORMAT,
+    version: PLAN_VERSION,
+    kind: 'abstract',
+    weldment: inputs.weldment,
+    settings,
+    ...provenObjective(settings, report, scope, NOT_CHECKED),
+    rulesNotApplied: rulesNotApplied(),
+    stages: report.best!.steps.map(({ part, gripper, regrips, tacks, milliseconds }, i) => ({
+      number: i + 1,
+      part,
+      gripper,
+      regrips,
+      tacks,
+      seconds: milliseconds / 1000,
+    })),
+    warnings: [...inputs.warnings],
+    cautions: [...CAUTIONS],
+  };
+}

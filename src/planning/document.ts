@@ -1,0 +1,101 @@
+import type { SearchReport } from '../algorithms/problem.js';
+import type { GeometricPlan, Proof } from '../model/plan.js';
+import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
+import type { ObjectiveTerm, Settings } from '../model/settings.js';
+import { activitiesOf } from './activities.js';
+import type { CompleteOrder } from './complete.js';
+import { statedJoint, statedStages, statedTimeline } from './emit.js';
+import type { PlanningReport } from './plan.js';
+
+/** Cautions of design section 11, carried by every plan. */
+export const CAUTIONS: readonly string[] = [
+  'Held parts fall when power, air or magnetism is lost; nobody may be under or beside a held part.',
+  'Arcs burn, blind and give off fumes; robots crush. Guarding, stop functions and risk assessment follow ISO 10218 and local rules.',
+  'The signals in this plan are ordinary signals; they are no safety function.',
+  'Weld procedures and personnel are qualified under the code that applies; this plan does not replace that.',
+  'Strength, reserve and time figures are estimates for planning. Try the plan slowly, without arc, before production.',
+];
+
+/** What no proof of this version covers. */
+export const NOT_CHECKED: readonly string[] = [
+  'collisions of the arms themselves and of moves between stations',
+  'distortion and weld shrinkage',
+  'accuracy of pick and placement against the fit-up gap',
+  'faults of signals, grippers, tacks or power',
+];
+
+/** The model works in milliseconds; a plan states time in tenths of a second, rounded up. */
+export const stated = (term: ObjectiveTerm, value: number): number =>
+  term === 'time' ? Math.ceil(value / 100 - 1e-9) : value;
+
+/** The objective with its bounds, and what the search proved, in the plan's words. */
+export function provenObjective(
+  settings: Settings,
+  report: SearchReport<unknown, unknown>,
+  scope: Proof['scope'],
+  notChecked: readonly string[],
+): Pick<GeometricPlan, 'objective' | 'proof'> {
+  const { best, bound, counters } = report;
+  const objective = settings.objective.map((term, i) => ({
+    term,
+    value: stated(term, best!.cost[i]!),
+    bound: stated(term, Math.min(bound[i]!, i <= report.provedTerms ? Infinity : 0)),
+  }));
+  const proved = settings.objective.slice(0, report.provedTerms);
+  return {
+    objective,
+    proof: {
+      outcome: report.outcome === 'optimal' ? 'optimal' : 'feasible',
+      scope,
+      provedTerms: proved,
+      bestOf: Math.max(1, counters.completed),
+      states: counters.expanded,
+      notChecked: [...notChecked],
+    },
+  };
+}
+
+/** What a plan document needs beside the planning report. */
+export interface DocumentInputs {
+  readonly weldment: { readonly name: string; readonly digest: string };
+  readonly cell: { readonly name: string; readonly digest: string };
+  readonly warnings: readonly string[];
+}
+
+/**
+ * The plan document of the best order of a report, which must have one. `safety.interleavings` is left at zero: the
+ * rules explore the programs and fill it in.
+ */
+export function planDocument(report: PlanningReport, inputs: DocumentInputs): GeometricPlan {
+  const { facts, search, reserves } = report;
+  const order: CompleteOrder = search.best!.result;
+  const { handshakes, programs } = statedTimeline(facts, order);
+  const { critical } = order.schedule;
+  return {
+    format: PLAN_FORMAT,
+    version: PLAN_VERSION,
+    kind: 'geometric',
+    weldment: inputs.weldment,
+    cell: inputs.cell,
+    settings: facts.settings,
+    ...provenObjective(facts.settings, search, facts.scope, NOT_CHECKED),
+    rulesNotApplied: [],
+    joints: facts.joints.map((joint) => statedJoint(facts, joint)),
+    stages: statedStages(facts, order, reserves),
+    handshakes,
+    programs,
+    timeline: {
+      makespan: order.schedule.makespan / 1000,
+      activities: programs.flatMap(({ robot, duty, steps }) =>
+        activitiesOf(robot, duty, steps, duty === 'handle' ? critical.handler : critical.welder),
+      ),
+    },
+    safety: {
+      properties: [],
+      interleavings: 0,
+      notCovered: 'faults: lost or late signals, power loss, bad tacks, missing parts',
+    },
+    warnings: [...inputs.warnings],
+    cautions: [...CAUTIONS],
+  };
+}

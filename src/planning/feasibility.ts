@@ -1,0 +1,149 @@
+import {
+  emptySet,
+  has,
+  intersects,
+  isSubset,
+  setKey,
+  setOf,
+  size,
+  withMember,
+  type PartSet,
+} from '../base/part-set.js';
+import type { Approach } from '../facts/approaches.js';
+import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
+import { StageDrafter } from './stage-draft.js';
+import { joinedBy } from './tack-layout.js';
+import { isOpen, waysOf } from './ways.js';
+
+/**
+ * One reason of one part that may stand against a plan:
+ * - order: given needs, blocking and the wish for the first part;
+ * - contact: it must be joined to a part in place, or stand on the table when it is the first;
+ * - approach: a straight way into place that no part in place blocks;
+ * - handling: a chain of grips that the handling arm reaches and whose gripper hits nothing;
+ * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then.
+ */
+export interface Condition {
+  readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'securing';
+  readonly part: number;
+}
+
+export const CONDITION_KINDS: readonly Condition['kind'][] = [
+  'order',
+  'contact',
+  'approach',
+  'handling',
+  'securing',
+];
+
+/** More sets of parts than this are not looked at; the conditions then count as no proof. */
+const MOST_SETS = 20_000;
+
+/** Whether any order exists at all when only some of the conditions are asked for. */
+export class Feasibility {
+  private readonly drafter: StageDrafter;
+  private readonly answers = new Map<string, boolean>();
+
+  constructor(private readonly facts: Facts) {
+    this.drafter = new StageDrafter(facts);
+  }
+
+  /** True when it is proved that no order meets the conditions. */
+  impossible(conditions: readonly Condition[]): boolean {
+    const asked = new Set(conditions.map(({ kind, part }) => `${kind} ${part}`));
+    const parts = this.facts.scene.parts.length;
+    const seen = new Set<string>();
+    const waiting: { inPlace: PartSet; first: number | undefined }[] = [
+      { inPlace: emptySet(parts), first: undefined },
+    ];
+    for (let state = waiting.pop(); state; state = waiting.pop()) {
+      if (size(state.inPlace) === parts) return false;
+      if (seen.size > MOST_SETS) return false;
+      for (let part = 0; part < parts; part += 1) {
+        if (has(state.inPlace, part)) continue;
+        const next = { inPlace: withMember(state.inPlace, part), first: state.first ?? part };
+        const key = `${setKey(next.inPlace)} ${next.first}`;
+        if (seen.has(key) || !this.joins(part, state.inPlace, state.first, asked)) continue;
+        seen.add(key);
+        waiting.push(next);
+      }
+    }
+    return true;
+  }
+
+  /** Whether a part may come now, as far as the conditions asked for say. */
+  private joins(
+    part: number,
+    inPlace: PartSet,
+    first: number | undefined,
+    asked: ReadonlySet<string>,
+  ): boolean {
+    const on = CONDITION_KINDS.map((kind) => (asked.has(`${kind} ${part}`) ? kind[0] : '-')).join('');
+    const key = `${part} ${setKey(inPlace)} ${first} ${on}`;
+    let answer = this.answers.get(key);
+    if (answer === undefined) {
+      const is = (kind: Condition['kind']): boolean => asked.has(`${kind} ${part}`);
+      answer =
+        (!is('order') || this.orderAllows(part, inPlace)) &&
+        (!is('contact') || this.hasFooting(part, inPlace)) &&
+        this.canCome(part, inPlace, first, is);
+      this.answers.set(key, answer);
+    }
+    return answer;
+  }
+
+  private orderAllows(part: number, inPlace: PartSet): boolean {
+    const { weldment, parts, index } = this.facts.scene;
+    const { id } = parts[part]!.part;
+    const set = (ids: readonly string[]): PartSet =>
+      setOf(
+        parts.length,
+        ids.map((name) => index.get(name)!),
+      );
+    if (size(inPlace) === 0 && weldment.first !== undefined && weldment.first !== id) return false;
+    return (
+      weldment.needs.every((row) => row.part !== id || isSubset(set(row.after), inPlace)) &&
+      weldment.blocking.every((row) => row.part !== id || !intersects(set(row.by), inPlace))
+    );
+  }
+
+  private hasFooting(part: number, inPlace: PartSet): boolean {
+    if (size(inPlace) === 0) return this.facts.scene.tableBearing[part]!.length > 0;
+    return joinedBy(this.facts, part, inPlace).length > 0;
+  }
+
+  private canCome(
+    part: number,
+    inPlace: PartSet,
+    first: number | undefined,
+    is: (kind: Condition['kind']) => boolean,
+  ): boolean {
+    const open = this.facts
+      .approaches(part)
+      .filter((approach) => !is('approach') || isOpen(approach, inPlace));
+    if (is('approach') && open.length === 0) return false;
+    if (!is('handling')) return true;
+    return this.canBeTaken(part, inPlace, first, open, is('securing'));
+  }
+
+  private canBeTaken(
+    part: number,
+    inPlace: PartSet,
+    first: number | undefined,
+    open: readonly Approach[],
+    secured: boolean,
+  ): boolean {
+    const { facts } = this;
+    const refused = new Set<number>();
+    for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
+      for (const { id } of facts.scene.cell.grippers)
+        for (const way of waysOf(facts, part, inPlace, undefined, regrips, id, {
+          refused,
+          approaches: open,
+        })) {
+          if (!secured || this.drafter.draft({ part, inPlace, clamped: first }, way).draft) return true;
+          refused.add(way.grip.id);
+        }
+    return false;
+  }
+}

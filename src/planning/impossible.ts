@@ -1,0 +1,64 @@
+import { minimalConflict } from '../algorithms/minimal-conflict.js';
+import { blockers } from '../facts/approaches.js';
+import type { Facts } from '../facts/facts.js';
+import { setOf } from '../base/part-set.js';
+import type { Refusal } from '../model/verdict.js';
+import { CONDITION_KINDS, Feasibility, type Condition } from './feasibility.js';
+
+/** Why there is no plan. `any`: whatever the candidates; `candidates`: among those that were considered. */
+export interface Impossibility {
+  readonly scope: 'any' | 'candidates';
+  /** Each is needed: without any one of them an order exists (for scope `any` each alone is enough). */
+  readonly reasons: readonly Refusal[];
+}
+
+/** Refusals that no other candidate could cure. */
+const ABSOLUTE = ['payload', 'not-magnetic'];
+
+/** Parts that no gripper of the cell can ever carry. */
+function absolute(facts: Facts): Refusal[] {
+  return facts.scene.parts.flatMap((_, part) => {
+    const refusals = facts.grips(part).map(({ refusal }) => refusal);
+    const codes = new Set(refusals.map((refusal) => refusal?.code));
+    if (refusals.length === 0 || ![...codes].every((code) => code !== undefined && ABSOLUTE.includes(code)))
+      return [];
+    const nearest = refusals.reduce((best, next) => ((next!.value ?? 0) < (best!.value ?? 0) ? next : best));
+    return [nearest!];
+  });
+}
+
+/** A condition of a part as a refusal that names what stands in its way. */
+function refusalOf(facts: Facts, { kind, part }: Condition): Refusal {
+  const { parts } = facts.scene;
+  const all = setOf(
+    parts.length,
+    parts.map((_, i) => i),
+  );
+  const id = parts[part]!.part.id;
+  if (kind !== 'approach') return { code: `no-${kind}`, subjects: [id] };
+  const named = new Set(facts.approaches(part).flatMap((approach) => blockers(approach, all)));
+  named.delete(part);
+  return {
+    code: 'no-approach',
+    subjects: [id, ...[...named].map((i) => parts[i]!.part.id)],
+    value: facts.approaches(part).length,
+    unit: 'approaches tried',
+  };
+}
+
+/** The least set of conditions that rules every order out, found by deletion, each tested by solving again. */
+export function explainImpossible(facts: Facts): Impossibility {
+  const always = absolute(facts);
+  if (always.length > 0) return { scope: 'any', reasons: always };
+  const feasibility = new Feasibility(facts);
+  const conditions = CONDITION_KINDS.toReversed().flatMap((kind) =>
+    facts.scene.parts.map((_, part): Condition => ({ kind, part })),
+  );
+  const conflict = minimalConflict(conditions, (some) => feasibility.impossible(some));
+  if (conflict === undefined)
+    return {
+      scope: 'candidates',
+      reasons: [{ code: 'whole-assembly', subjects: [facts.scene.weldment.name] }],
+    };
+  return { scope: 'candidates', reasons: conflict.map((condition) => refusalOf(facts, condition)) };
+}

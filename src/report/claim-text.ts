@@ -1,0 +1,70 @@
+import type { PlanHead, Proof } from '../model/plan.js';
+import type { ObjectiveTerm } from '../model/settings.js';
+import { amount, counted, duration, listed } from './numbers.js';
+
+type Objective = PlanHead['objective'];
+
+const NAMES: Readonly<Record<ObjectiveTerm, string>> = {
+  regrips: 'regrips',
+  'tool-changes': 'tool changes',
+  time: 'time',
+};
+
+/** A value of an objective term in words: `1 regrip`, `5 min 13 s`. */
+export function termText(term: ObjectiveTerm, value: number): string {
+  switch (term) {
+    case 'regrips':
+      return counted(value, 'regrip');
+    case 'tool-changes':
+      return counted(value, 'tool change');
+    case 'time':
+      return duration(value);
+  }
+}
+
+/** What was looked at, without which a proof says nothing: `19 approaches, 1,456 grips, ...`. */
+export function scopeText(scope: Proof['scope']): string {
+  const kinds = [
+    scope.approaches > 0 ? counted(scope.approaches, 'approach', 'approaches') : '',
+    scope.grips > 0 ? counted(scope.grips, 'grip') : '',
+    scope.rests > 0 ? counted(scope.rests, 'rest') : '',
+    scope.sites > 0 ? counted(scope.sites, 'tack site') : '',
+  ].filter((kind) => kind !== '');
+  const parts = counted(scope.parts, 'part');
+  return kinds.length === 0 ? `the given ways of ${parts}` : `the ${listed(kinds)} considered for ${parts}`;
+}
+
+const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+
+/** How far the first term without a proof is from its bound. */
+function gapText({ term, value, bound }: Objective[number], { bestOf }: Proof): string {
+  const best = `${NAMES[term]} is the best of ${counted(bestOf, 'complete order')}`;
+  if (bound <= 0) return `${best}, with no bound`;
+  if (term !== 'time') return `${best}; at least ${termText(term, bound)} are needed`;
+  const over = Math.ceil(((value - bound) / bound) * 100 - 1e-9);
+  return `${best}, at most ${amount(over)}% above its bound of ${termText(term, bound)}`;
+}
+
+function foundText(objective: Objective, proof: Proof, scope: string): string {
+  const proved = objective.slice(0, proof.provedTerms.length).map(({ term }) => NAMES[term]);
+  const [next, ...rest] = objective.slice(proof.provedTerms.length);
+  const sentences = [
+    proved.length > 0 ? `${listed(proved)} proved least within ${scope}` : '',
+    next ? gapText(next, proof) : '',
+    rest.length > 0 ? `${listed(rest.map(({ term }) => NAMES[term]))}: no claim` : '',
+  ].filter((text) => text !== '');
+  const states = `Searched: ${counted(proof.states, 'state')}`;
+  const within = proved.length > 0 ? '' : ` within ${scope}`;
+  return `${sentences.map(sentence).join('. ')}. ${states}${within}.`;
+}
+
+/** What a plan claims about itself, made from its objective and its proof, always with the scope. */
+export function claimText({ objective, proof }: Pick<PlanHead, 'objective' | 'proof'>): string {
+  const values = objective.map(({ term, value }) => termText(term, value)).join(', ');
+  const scope = scopeText(proof.scope);
+  if (proof.outcome === 'optimal') {
+    const states = counted(proof.states, 'state');
+    return `Optimal: ${values}. Proved over ${states}: no better plan within ${scope}.`;
+  }
+  return `Best found: ${values}. ${foundText(objective, proof, scope)}`;
+}

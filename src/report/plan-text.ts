@@ -1,0 +1,76 @@
+import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
+import { claimText } from './claim-text.js';
+import { amount, counted } from './numbers.js';
+import { plain } from './plain.js';
+import { abstractStageTable, stageTable } from './stage-table.js';
+import { paragraph } from './text-table.js';
+import { timelineText } from './timeline-text.js';
+
+/** What the text of a plan says that a plan does not know of itself. */
+export interface PlanTextParts {
+  /** Pairs of parts that meet. */
+  readonly contacts?: number | undefined;
+}
+
+const contactsText = ({ contacts }: PlanTextParts): string =>
+  contacts === undefined ? '' : `, ${counted(contacts, 'contact')}`;
+
+function geometricHead(plan: GeometricPlan, parts: PlanTextParts): string {
+  const given = plan.joints.filter(({ origin }) => origin === 'given').length;
+  const joints = `${counted(plan.joints.length, 'joint')} (${amount(given)} given, ${amount(plan.joints.length - given)} proposed)`;
+  const stages = counted(plan.stages.length, 'part');
+  return `${plain(plan.weldment.name)} on ${plain(plan.cell.name)}: ${stages}${contactsText(parts)}, ${joints}`;
+}
+
+function handshakesText({ handshakes, safety }: GeometricPlan): string {
+  const explored =
+    safety.interleavings > 0
+      ? `every interleaving of the programs explored in ${counted(safety.interleavings, 'state')}`
+      : 'interleavings not explored';
+  const proved = safety.properties.length > 0 ? `; proved: ${safety.properties.map(plain).join('; ')}` : '';
+  const not = safety.notCovered === '' ? '' : `: ${plain(safety.notCovered.replace(/^faults: /, ''))}`;
+  return `${amount(handshakes.length)}, ${explored}${proved}. Faults are not modelled${not}.`;
+}
+
+/** A title and one wrapped entry a line with a mark before it; nothing when there is no entry. */
+function section(title: string, entries: readonly string[]): string[] {
+  if (entries.length === 0) return [];
+  return ['', `${title}:`, ...entries.flatMap((entry) => paragraph('  - ', entry))];
+}
+
+function closing({ proof, rulesNotApplied, warnings, cautions }: Plan): string[] {
+  return [
+    ...section('Not checked', proof.notChecked.map(plain)),
+    ...section(
+      'Rules that do not apply',
+      rulesNotApplied.map(({ rule, why }) => `${plain(rule)}: ${plain(why)}`),
+    ),
+    ...section('Warnings', warnings.map(plain)),
+    ...section('Cautions', cautions.map(plain)),
+  ];
+}
+
+function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
+  const timeline = timelineText(plan);
+  return [
+    ...paragraph('', geometricHead(plan, parts)),
+    ...paragraph('', claimText(plan)),
+    '',
+    ...stageTable(plan.stages),
+    '',
+    ...paragraph('Handshakes: ', handshakesText(plan)),
+    ...(timeline.length > 0 ? ['', ...timeline] : []),
+  ];
+}
+
+function abstractText(plan: AbstractPlan, parts: PlanTextParts): string[] {
+  const stages = counted(plan.stages.length, 'part');
+  const head = `${plain(plan.weldment.name)}, without shapes: ${stages}${contactsText(parts)}`;
+  return [...paragraph('', head), ...paragraph('', claimText(plan)), '', ...abstractStageTable(plan.stages)];
+}
+
+/** The readable summary of a plan: what it claims, its stages, handshakes and timeline, and what it does not cover. */
+export function planText(plan: Plan, parts: PlanTextParts = {}): string {
+  const body = plan.kind === 'geometric' ? geometricText(plan, parts) : abstractText(plan, parts);
+  return `${[...body, ...closing(plan)].join('\n')}\n`;
+}

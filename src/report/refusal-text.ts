@@ -1,0 +1,70 @@
+import type { Refusal } from '../model/verdict.js';
+import { amount, reserveText } from './numbers.js';
+import { plain } from './plain.js';
+
+/** What a refusal is called, and what its number measures. */
+interface Wording {
+  readonly title: string;
+  readonly measure: string;
+}
+
+const WORDINGS: Readonly<Record<string, Wording>> = {
+  payload: { title: 'payload', measure: 'gripper and part' },
+  'not-magnetic': { title: 'not magnetic', measure: 'share of the pull' },
+  footprint: { title: 'pads do not fit', measure: 'room at the edge of the face' },
+  'wrist-moment': { title: 'wrist moment', measure: 'moment about the wrist' },
+  'grip-slips': { title: 'grip does not carry the weight', measure: 'reserve' },
+  'gripper-below-station': { title: 'gripper in the station', measure: 'it would go below the top by' },
+  'rest-tips': { title: 'rest tips', measure: 'centre of mass inside the edge by' },
+  'reach-too-far': { title: 'out of reach', measure: 'too far by' },
+  'reach-too-close': { title: 'out of reach', measure: 'too close by' },
+  'wrist-stretched': { title: 'wrist stretched', measure: 'bend' },
+  'torch-leave': { title: 'torch cannot leave the tack straight', measure: '' },
+  'seam-not-coverable': { title: 'seam cannot be tacked by the rules', measure: 'sites open' },
+  'first-part-falls': { title: 'does not stand as the first part', measure: 'reserve' },
+  'hold-gives-way': { title: 'hold gives way', measure: 'reserve' },
+  'cannot-be-secured': { title: 'not secured by all tacks that can be laid', measure: 'reserve' },
+  'assembly-gives-way': { title: 'the parts in place give way', measure: 'reserve' },
+};
+
+/** The wordings of one joint of an arm, made from the number in the code. */
+function jointWording(code: string): Wording | undefined {
+  const [, joint, kind] = /^joint-(\d+)-(limit|jump)$/.exec(code) ?? [];
+  if (kind === undefined) return undefined;
+  return kind === 'limit'
+    ? { title: `joint ${joint!} beyond its limit`, measure: 'angle' }
+    : { title: `joint ${joint!} jumps on a straight stroke`, measure: 'by' };
+}
+
+/** What a refusal code is called, without subject or number: `wrist stretched`; the code itself when it is new. */
+export const refusalTitle = (code: string): string => wordingOf(code).title;
+
+function wordingOf(code: string): Wording {
+  const known = Object.hasOwn(WORDINGS, code) ? WORDINGS[code] : jointWording(code);
+  return known ?? { title: plain(code), measure: '' };
+}
+
+/** Units that the measure itself already says. */
+const SAID: readonly string[] = ['reserve', 'sites open'];
+
+function figure(value: number, unit: string | undefined): string {
+  if (unit === 'reserve') return reserveText(value);
+  const number = amount(value, Math.abs(value) < 10 ? 3 : 1);
+  if (unit === undefined || SAID.includes(unit)) return number;
+  return `${number} ${plain(unit)}`;
+}
+
+/** How far a candidate is from being allowed, in its own unit; undefined when its refusal has no two numbers. */
+export const missBy = ({ value, limit }: Refusal): number | undefined =>
+  value === undefined || limit === undefined ? undefined : Math.abs(value - limit);
+
+/** `lid, handler: payload: gripper and part 21.4 kg, limit 16 kg`: who, why, and by what number. */
+export function refusalText(refusal: Refusal): string {
+  const { code, subjects, value, limit, unit } = refusal;
+  const { title, measure } = wordingOf(code);
+  const head = [subjects.map(plain).join(', '), title].filter((text) => text !== '').join(': ');
+  if (value === undefined) return head;
+  const number = [measure, figure(value, unit)].filter((text) => text !== '').join(' ');
+  const bound = limit === undefined ? '' : `, limit ${figure(limit, unit)}`;
+  return `${head}: ${number}${bound}`;
+}

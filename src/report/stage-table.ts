@@ -1,0 +1,72 @@
+import type { AbstractPlan, GeometricPlan, Handling, Stage } from '../model/plan.js';
+import { amount, counted } from './numbers.js';
+import { plain } from './plain.js';
+import { textTable } from './text-table.js';
+import { weakestText } from './weakest-point.js';
+
+/** Gripper and face of the last grip, and the regrips before it with other grippers named. */
+export function takenText(handling: readonly Handling[]): string {
+  const last = handling.at(-1)!.grip;
+  const by = `${plain(last.gripper)}, ${last.face}`;
+  const regrips = handling.length - 1;
+  if (regrips === 0) return by;
+  const first = handling[0]!.grip;
+  const start = first.gripper === last.gripper ? first.face : `${first.face}, ${plain(first.gripper)}`;
+  return `${by}, after ${counted(regrips, 'regrip')} (first on ${start})`;
+}
+
+/** Who holds the newcomer while its securing tacks are laid; when nobody does, on what it stands. */
+export const heldText = ({ held, stands }: Pick<Stage, 'held' | 'stands'>): string =>
+  held === null ? `nothing, ${stands}` : `by ${plain(held)}`;
+
+const some = (count: number): string => (count === 0 ? '-' : amount(count));
+
+const HEADS = [
+  { title: 'stage', most: 5, side: 'right' },
+  { title: 'joins', most: 15 },
+  { title: 'taken by', most: 19 },
+  { title: 'held while tacking', most: 20 },
+  { title: 'securing', most: 8, side: 'right' },
+  { title: 'later', most: 5, side: 'right' },
+  { title: 'weakest point', most: 26 },
+] as const;
+
+/** One row a stage: what joins, how it is taken and held, its tacks, and what is nearest to giving way. */
+export function stageTable(stages: GeometricPlan['stages']): string[] {
+  const rows = stages.map((stage) => {
+    const securing = stage.tacks.filter(({ phase }) => phase === 'securing').length;
+    return [
+      String(stage.number),
+      plain(stage.part),
+      takenText(stage.handling),
+      heldText(stage),
+      some(securing),
+      some(stage.tacks.length - securing),
+      weakestText(stage.reserves),
+    ];
+  });
+  return textTable(HEADS, rows);
+}
+
+const SHORT_HEADS = [
+  { title: 'stage', most: 5, side: 'right' },
+  { title: 'joins', most: 30 },
+  { title: 'taken by', most: 30 },
+  { title: 'regrips', most: 8, side: 'right' },
+  { title: 'tacks', most: 8, side: 'right' },
+  { title: 'seconds', most: 12, side: 'right' },
+] as const;
+
+/** One row a stage of a plan without shapes. */
+export const abstractStageTable = (stages: AbstractPlan['stages']): string[] =>
+  textTable(
+    SHORT_HEADS,
+    stages.map(({ number, part, gripper, regrips, tacks, seconds }) => [
+      String(number),
+      plain(part),
+      gripper === null ? '-' : plain(gripper),
+      some(regrips),
+      some(tacks),
+      amount(seconds, 3),
+    ]),
+  );

@@ -1,0 +1,168 @@
+import { issueAt } from '../io/issue-at.js';
+import type { SourceDocument } from '../io/document.js';
+import { solidPenetration } from '../geometry/separation.js';
+import { solidDistance } from '../geometry/distance.js';
+import type { Facts } from '../facts/facts.js';
+import type { Issue } from '../model/issue.js';
+
+type Path = readonly (string | number)[];
+
+interface Complaint {
+  readonly path: Path;
+  readonly code: string;
+  readonly problem: string;
+  readonly remedy: string;
+}
+
+/** Overlap of two parts that is more than a rounding of their dimensions, mm. */
+const OVERLAP = 0.05;
+
+const mm = (value: number): string => `${Math.round(value * 100) / 100} mm`;
+
+/** Contradictions between what the files say and what their geometry gives, as issues with their lines. */
+export function contradictions(facts: Facts, weldment: SourceDocument): readonly Issue[] {
+  const complaints = [
+    ...overlaps(facts),
+    ...jointMisses(facts),
+    ...contactMisses(facts),
+    ...standing(facts),
+    ...unknownGrippers(facts),
+    ...unweldable(facts),
+    ...unjoined(facts),
+  ];
+  return complaints.map(({ path, code, problem, remedy }) =>
+    issueAt(weldment, path, { code, severity: 'error', problem, remedy }),
+  );
+}
+
+function overlaps({ scene }: Facts): Complaint[] {
+  return scene.parts.flatMap((a, i) =>
+    scene.parts.slice(i + 1).flatMap((b) => {
+      const depth = solidPenetration(a.solid, b.solid);
+      if (depth <= OVERLAP) return [];
+      return [
+        {
+          path: ['parts', b.part.id],
+          code: 'parts-overlap',
+          problem: `${b.part.id} and ${a.part.id} overlap by ${mm(depth)}`,
+          remedy: 'correct a size, `at` or `turn` so that they touch or leave a gap',
+        },
+      ];
+    }),
+  );
+}
+
+function jointMisses({ scene, jointMisses: misses }: Facts): Complaint[] {
+  return misses.map(({ wish, at, why }) => {
+    const [a, b] = wish.between.map((id) => scene.parts[scene.index.get(id)!]!.solid);
+    const gap = scene.weldment.fitUp.gap;
+    if (why === 'no-contact')
+      return {
+        path: ['joints', at],
+        code: 'joint-without-contact',
+        problem: `${wish.between.join(' and ')} are ${mm(solidDistance(a!, b!))} apart and have no faces opposed within ${mm(gap)}`,
+        remedy: 'move them together, raise `fit-up.gap`, or strike the joint',
+      };
+    return {
+      path: ['joints', at],
+      code: 'joint-without-seam',
+      problem: `the contact of ${wish.between.join(' and ')} offers no seam for a ${wish.type} joint${wish.open ? ' that opens this way' : ''}`,
+      remedy: 'see `tackwright inspect` for the seams there are; change `type`, `sides` or `open`',
+    };
+  });
+}
+
+function contactMisses({ scene }: Facts): Complaint[] {
+  return (scene.weldment.contacts ?? []).flatMap(([a, b], at) => {
+    const found = scene.contacts.some((c) =>
+      [scene.parts[c.a]!.part.id, scene.parts[c.b]!.part.id].every((id) => id === a || id === b),
+    );
+    if (found) return [];
+    return [
+      {
+        path: ['contacts', at],
+        code: 'contact-not-found',
+        problem: `${a} and ${b} have no faces opposed within ${mm(scene.weldment.fitUp.gap)}`,
+        remedy: 'move them together, raise `fit-up.gap`, or strike the contact',
+      },
+    ];
+  });
+}
+
+/** Parts below the table, and a weldment of which nothing stands on it. */
+function standing({ scene }: Facts): Complaint[] {
+  const top = scene.cell.table.pose.at[2];
+  const below = scene.parts.flatMap(({ part, solid }) => {
+    const depth = top - solid.bounds.low[2];
+    if (depth <= OVERLAP) return [];
+    return [
+      {
+        path: ['parts', part.id],
+        code: 'part-below-table',
+        problem: `${part.id} reaches ${mm(depth)} below the work table`,
+        remedy: 'raise the weldment: its frame sits at `table.weldment-at` of the cell',
+      },
+    ];
+  });
+  if (below.length > 0 || scene.tableBearing.some((patches) => patches.length > 0)) return below;
+  return [
+    {
+      path: ['parts'],
+      code: 'nothing-on-table',
+      problem: `no part stands on the work table at z = ${mm(top)}`,
+      remedy:
+        'lower the weldment, or set `table.weldment-at` of the cell, so that a flat face lies on the table',
+    },
+  ];
+}
+
+function unknownGrippers({ scene }: Facts): Complaint[] {
+  const known = scene.cell.grippers.map(({ id }) => id);
+  return scene.weldment.parts.flatMap(({ id, grips }) =>
+    (grips ?? []).flatMap(({ gripper }, at) =>
+      known.includes(gripper)
+        ? []
+        : [
+            {
+              path: ['parts', id, 'grips', at, 'gripper'],
+              code: 'unknown-gripper',
+              problem: `the cell has no gripper "${gripper}"`,
+              remedy: `write one of ${known.join(', ')}`,
+            },
+          ],
+    ),
+  );
+}
+
+function unweldable({ scene, joints }: Facts): Complaint[] {
+  const unknown = new Set(
+    joints
+      .flatMap(({ a, b }) => [a, b])
+      .filter((part) => scene.parts[part]!.part.material.steel === undefined),
+  );
+  return [...unknown].map((part) => {
+    const { id, material } = scene.parts[part]!.part;
+    return {
+      path: ['parts', id],
+      code: 'tack-strength-unknown',
+      problem: `no tack strength is known for ${material.name}`,
+      remedy: 'use S235, S275 or S355, or strike the joints of this part',
+    };
+  });
+}
+
+function unjoined({ scene, joints }: Facts): Complaint[] {
+  if (scene.parts.length === 1) return [];
+  return scene.parts.flatMap(({ part }, i) =>
+    joints.some(({ a, b }) => a === i || b === i)
+      ? []
+      : [
+          {
+            path: ['parts', part.id],
+            code: 'part-joined-to-nothing',
+            problem: `${part.id} is joined to no other part`,
+            remedy: 'add a joint, or take the part out of the weldment',
+          },
+        ],
+  );
+}

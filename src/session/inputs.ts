@@ -1,0 +1,67 @@
+import { readDocument, type SourceDocument } from '../io/document.js';
+import { readCell } from '../io/read-cell.js';
+import { readSettings } from '../io/read-settings.js';
+import { readWeldment } from '../io/read-weldment.js';
+import type { Cell } from '../model/cell.js';
+import type { Issue } from '../model/issue.js';
+import { DEFAULT_SETTINGS, type Settings } from '../model/settings.js';
+import type { AnyWeldment } from '../model/weldment.js';
+
+/** The text of a file and the name by which messages call it. */
+export interface Source {
+  readonly text: string;
+  readonly name: string;
+}
+
+/** The files of a session as text. A cell is needed for a weldment with shapes. */
+export interface Sources {
+  readonly weldment: Source;
+  readonly cell?: Source | undefined;
+  readonly settings?: Source | undefined;
+}
+
+/** All inputs understood. */
+export interface Inputs {
+  readonly weldment: AnyWeldment;
+  readonly weldmentDigest: string;
+  readonly weldmentDocument: SourceDocument;
+  readonly cell: Cell | undefined;
+  readonly cellDigest: string;
+  readonly settings: Settings;
+  readonly warnings: readonly Issue[];
+}
+
+/** Reads every source and gathers every issue; inputs only when no issue is an error. */
+export function readInputs(sources: Sources): {
+  readonly inputs: Inputs | undefined;
+  readonly issues: readonly Issue[];
+} {
+  const weldment = readWeldment(sources.weldment.text, sources.weldment.name);
+  const cell = sources.cell && readCell(sources.cell.text, sources.cell.name);
+  const settings = sources.settings && readSettings(sources.settings.text, sources.settings.name);
+  const issues = [...weldment.issues, ...(cell?.issues ?? []), ...(settings?.issues ?? [])];
+  if (weldment.value?.kind === 'geometric' && !cell) issues.push(cellMissing(sources.weldment.name));
+  if (issues.some(({ severity }) => severity === 'error')) return { inputs: undefined, issues };
+  return {
+    inputs: {
+      weldment: weldment.value!,
+      weldmentDigest: weldment.digest!,
+      weldmentDocument: readDocument(sources.weldment.text, sources.weldment.name).document!,
+      cell: cell?.value,
+      cellDigest: cell?.digest ?? '',
+      settings: settings?.value ?? DEFAULT_SETTINGS,
+      warnings: issues,
+    },
+    issues,
+  };
+}
+
+const cellMissing = (file: string): Issue => ({
+  code: 'cell-missing',
+  severity: 'error',
+  file,
+  line: 0,
+  path: '',
+  problem: 'a weldment with shapes needs a cell',
+  remedy: 'give one with --cell FILE',
+});

@@ -1,0 +1,133 @@
+import type { LinearPrograms } from '../algorithms/linear-program.js';
+import type { SearchProgress } from '../algorithms/problem.js';
+import { Budget, type BudgetLimits } from '../base/budget.js';
+import type { Finding } from '../model/finding.js';
+import type { Issue } from '../model/issue.js';
+import { issueLine } from '../model/issue.js';
+import type { GeometricPlan, Plan } from '../model/plan.js';
+import { buildScene } from '../model/scene.js';
+import type { Refusal } from '../model/verdict.js';
+import type { Settings } from '../model/settings.js';
+import type { AbstractWeldment, Weldment } from '../model/weldment.js';
+import { planDocument } from '../planning/document.js';
+import { explainImpossible } from '../planning/impossible.js';
+import { factsOf, planWeldment } from '../planning/plan.js';
+import { exploredStates, PROVED_PROPERTIES } from '../rules/handshakes-safe.js';
+import { findingsOf } from './check.js';
+import { contradictions } from './contradictions.js';
+import { readInputs, type Inputs, type Sources } from './inputs.js';
+
+/** What planning came to. `defect`: our own plan breaks a rule, which must never happen and is never written. */
+export type PlanOutcome =
+  | { readonly kind: 'planned'; readonly plan: Plan; readonly warnings: readonly Issue[] }
+  | { readonly kind: 'bad-input'; readonly issues: readonly Issue[] }
+  | {
+      readonly kind: 'impossible';
+      readonly reasons: readonly Refusal[];
+      readonly scope: 'any' | 'candidates';
+      readonly warnings: readonly Issue[];
+    }
+  | { readonly kind: 'none-in-budget'; readonly states: number; readonly warnings: readonly Issue[] }
+  | { readonly kind: 'defect'; readonly findings: readonly Finding[] };
+
+export interface PlanSessionOptions {
+  readonly programs: LinearPrograms;
+  /** Overrides of the settings file. */
+  readonly seed?: number | undefined;
+  readonly steps?: number | undefined;
+  readonly seconds?: number | undefined;
+  readonly clock?: BudgetLimits['clock'];
+  readonly stopRequested?: BudgetLimits['stopRequested'];
+  readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
+}
+
+/** Reads, plans, checks. Nothing is returned as planned that the rules do not pass. */
+export function planSession(sources: Sources, options: PlanSessionOptions): PlanOutcome {
+  const { inputs, issues } = readInputs(sources);
+  if (!inputs) return { kind: 'bad-input', issues };
+  const settings = withOverrides(inputs.settings, options);
+  const used = { ...inputs, settings };
+  return inputs.weldment.kind === 'geometric'
+    ? planGeometric(inputs.weldment, used, options)
+    : planAbstractly(inputs.weldment, used, options);
+}
+
+function withOverrides(settings: Settings, { seed, steps, seconds }: PlanSessionOptions): Settings {
+  return {
+    ...settings,
+    seed: seed ?? settings.seed,
+    budget: {
+      steps: steps ?? settings.budget.steps,
+      ...((seconds ?? settings.budget.seconds) === undefined
+        ? {}
+        : { seconds: seconds ?? settings.budget.seconds }),
+    },
+  };
+}
+
+const budgetOf = (settings: Settings, options: PlanSessionOptions): Budget =>
+  new Budget({ ...settings.budget, clock: options.clock, stopRequested: options.stopRequested });
+
+function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionOptions): PlanOutcome {
+  const { settings, warnings } = inputs;
+  const cell = inputs.cell!;
+  const facts = factsOf(weldment, cell, settings, options.programs);
+  const contradicted = contradictions(facts, inputs.weldmentDocument);
+  if (contradicted.length > 0) return { kind: 'bad-input', issues: [...warnings, ...contradicted] };
+  const report = planWeldment(facts, { budget: budgetOf(settings, options), onProgress: options.onProgress });
+  if (report.search.outcome === 'impossible') {
+    const { scope, reasons } = explainImpossible(facts);
+    return { kind: 'impossible', scope, reasons, warnings };
+  }
+  if (!report.search.best)
+    return { kind: 'none-in-budget', states: report.search.counters.expanded, warnings };
+  const plan = planDocument(report, {
+    weldment: { name: weldment.name, digest: inputs.weldmentDigest },
+    cell: { name: cell.name, digest: inputs.cellDigest },
+    warnings: [...warnings.map(issueLine), ...planWarnings(weldment)],
+  });
+  return checked(withProof(plan, weldment, inputs, options), inputs, options);
+}
+
+/** Puts what the exploration of the programs proves into the plan. */
+function withProof(
+  plan: GeometricPlan,
+  weldment: Weldment,
+  inputs: Inputs,
+  { programs }: PlanSessionOptions,
+): GeometricPlan {
+  const cell = inputs.cell!;
+  const scene = buildScene(weldment, cell, plan.settings);
+  const interleavings = exploredStates({ weldment, cell, plan, settings: plan.settings, scene, programs });
+  return { ...plan, safety: { ...plan.safety, properties: [...PROVED_PROPERTIES], interleavings } };
+}
+
+function checked(plan: Plan, inputs: Inputs, { programs }: PlanSessionOptions): PlanOutcome {
+  const findings = findingsOf(plan, inputs, programs);
+  return findings.length > 0
+    ? { kind: 'defect', findings }
+    : { kind: 'planned', plan, warnings: inputs.warnings };
+}
+
+const planWarnings = ({ tolerances }: Weldment): string[] =>
+  tolerances.length > 0 ? ['tolerances are kept but not judged: distortion is not predicted yet'] : [];
+
+function planAbstractly(
+  weldment: AbstractWeldment,
+  inputs: Inputs,
+  options: PlanSessionOptions,
+): PlanOutcome {
+  const { settings, warnings } = inputs;
+  const report = planAbstract(weldment, settings, {
+    budget: budgetOf(settings, options),
+    onProgress: options.onProgress,
+  });
+  if (report.outcome === 'impossible')
+    return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
+  if (!report.best) return { kind: 'none-in-budget', states: report.counters.expanded, warnings };
+  const plan = abstractDocument(report, weldment, settings, {
+    weldment: { name: weldment.name, digest: inputs.weldmentDigest },
+    warnings: warnings.map(issueLine),
+  });
+  return checked(plan, inputs, options);
+}

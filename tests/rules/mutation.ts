@@ -1,0 +1,57 @@
+import type { Cell } from '../../src/model/cell.js';
+import type { GeometricPlan, Step } from '../../src/model/plan.js';
+import type { Weldment } from '../../src/model/weldment.js';
+import { rebuilt } from './rebuilt-programs.js';
+
+/** What a check is given; a mutation hands out a changed copy and leaves the original alone. */
+export interface Checked {
+  readonly weldment: Weldment;
+  readonly cell: Cell;
+  readonly plan: GeometricPlan;
+}
+
+/** A way to spoil a sound plan so that one rule must notice. */
+export interface Mutation {
+  readonly name: string;
+  /** The rule that must speak. */
+  readonly rule: string;
+  /** Rules that cannot help but speak too; all others must stay silent. */
+  readonly also: readonly string[];
+  /** Undefined when the plan has nothing of the kind. */
+  mutate(checked: Checked): Checked | undefined;
+}
+
+/** What a change says when the plan has nothing of the kind; anything else counts as done. */
+export const NOT_THERE = Symbol('not there');
+
+/** A copy in which no two places share an object, so that a change is made in one place only. */
+const copyOf = (plan: GeometricPlan): GeometricPlan => JSON.parse(JSON.stringify(plan)) as GeometricPlan;
+
+/** A change of the plan alone, made on a copy. */
+export const inPlan =
+  (change: (plan: GeometricPlan) => unknown): Mutation['mutate'] =>
+  (checked) => {
+    const plan = copyOf(checked.plan);
+    return change(plan) === NOT_THERE ? undefined : { ...checked, plan };
+  };
+
+/** A change of the steps of all programs, with numbers, times and handshakes made to fit again. */
+export const inPrograms =
+  (change: (programs: GeometricPlan['programs'], plan: GeometricPlan) => unknown): Mutation['mutate'] =>
+  (checked) => {
+    const plan = copyOf(checked.plan);
+    return change(plan.programs, plan) === NOT_THERE ? undefined : { ...checked, plan: rebuilt(plan) };
+  };
+
+export const inCell =
+  (change: (cell: Cell) => Cell): Mutation['mutate'] =>
+  (checked) => ({ ...checked, cell: change(checked.cell) });
+
+export const stepsOf = (plan: GeometricPlan): Step[] => plan.programs.flatMap(({ steps }) => steps);
+
+export const mutation = (
+  rule: string,
+  name: string,
+  mutate: Mutation['mutate'],
+  also: readonly string[] = [],
+): Mutation => ({ rule, name, mutate, also });

@@ -1,0 +1,115 @@
+import { inPlan, inPrograms, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+
+/** What spoils the programs, their times and handshakes. */
+export const RUNNING: readonly Mutation[] = [
+  mutation(
+    'programs-true',
+    'a grip by another gripper than the stage has',
+    inPlan((plan) => {
+      const step = stepsOf(plan).find((one) => one.do === 'grip');
+      if (step?.do !== 'grip') return NOT_THERE;
+      step.gripper = 'stranger';
+      return undefined;
+    }),
+  ),
+  mutation(
+    'programs-true',
+    'a move that is left out',
+    inPrograms((programs) => {
+      const steps = programs[0]!.steps;
+      const home = steps.findLastIndex((step) => step.do === 'move' && step.path === 'joint');
+      if (home < 0) return NOT_THERE;
+      steps.splice(home, 1);
+      return undefined;
+    }),
+  ),
+  mutation(
+    'timeline-true',
+    'a step that takes a second more',
+    inPlan((plan) => {
+      plan.programs[0]!.steps[0]!.end += 1;
+    }),
+  ),
+  mutation(
+    'timeline-true',
+    'an activity after the end',
+    inPlan((plan) => {
+      const activity = plan.timeline.activities[0];
+      if (activity === undefined) return NOT_THERE;
+      activity.end = plan.timeline.makespan + 1;
+      return undefined;
+    }),
+  ),
+  mutation(
+    'handshakes-safe',
+    'a handshake that is left out',
+    inPrograms((programs, plan) => {
+      const gone = plan.handshakes.pop();
+      if (gone === undefined) return NOT_THERE;
+      for (const program of programs)
+        program.steps = program.steps.filter(
+          (step) => !((step.do === 'signal' || step.do === 'await') && step.handshake === gone.id),
+        );
+      return undefined;
+    }),
+  ),
+  mutation(
+    'handshakes-safe',
+    'a wait for the tacks that comes after the let-go',
+    inPrograms((programs) => {
+      const steps = programs.flatMap((program) => program.steps);
+      const holds = steps.flatMap((step) => (step.do === 'hold' ? [step.part] : []));
+      for (const program of programs) {
+        const letGo = program.steps.findIndex((step) => step.do === 'let-go' && holds.includes(step.part));
+        if (letGo < 1 || program.steps[letGo - 1]!.do !== 'await') continue;
+        program.steps.splice(letGo - 1, 2, program.steps[letGo]!, program.steps[letGo - 1]!);
+        return undefined;
+      }
+      return NOT_THERE;
+    }),
+  ),
+  mutation(
+    'handshakes-safe',
+    'a wait that comes before the signal that leads to it',
+    inPlan((plan) => {
+      for (const { steps } of plan.programs)
+        for (let i = 1; i < steps.length; i += 1) {
+          const [first, second] = [steps[i - 1]!, steps[i]!];
+          if (first.do !== 'signal' || second.do !== 'await') continue;
+          [first.handshake, second.handshake] = [second.handshake, first.handshake];
+          return undefined;
+        }
+      return NOT_THERE;
+    }),
+    ['timeline-true'],
+  ),
+];
+
+/** What spoils the claims of a plan about itself. */
+export const CLAIMS: readonly Mutation[] = [
+  mutation(
+    'objective-true',
+    'a tool change more than there are',
+    inPlan((plan) => {
+      const term = plan.objective.find((one) => one.term === 'tool-changes')!;
+      term.value += 1;
+      term.bound = Math.max(term.bound, term.value);
+    }),
+  ),
+  mutation(
+    'proof-true',
+    'a bound above its value',
+    inPlan((plan) => {
+      const last = plan.objective.at(-1)!;
+      last.bound = last.value + 1;
+    }),
+  ),
+  mutation(
+    'proof-true',
+    'a proof of the last term alone',
+    inPlan((plan) => {
+      plan.proof.provedTerms = [plan.objective.at(-1)!.term];
+      plan.proof.outcome = 'feasible';
+    }),
+  ),
+];

@@ -1,0 +1,195 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { loadLinearPrograms, type LinearPrograms } from '../../src/algorithms/linear-program.js';
+import type { GeometricPlan, PlanTack } from '../../src/model/plan.js';
+import { judgedReserves } from '../../src/rules/judged-reserves.js';
+import { magnetDistance } from '../../src/rules/magnet-distance.js';
+import { SeamPlaces } from '../../src/rules/seam-places.js';
+import { seamDemand } from '../../src/rules/tack-layout.js';
+import { tackRules } from '../../src/rules/tack-rules.js';
+import { torchAccess } from '../../src/rules/torch-access.js';
+import { testCell } from '../support/cell.js';
+import { contextOf, handMadePlan } from '../support/hand-made-plan.js';
+import { standWeldment } from '../support/stand-weldment.js';
+
+let programs: LinearPrograms;
+let plan: GeometricPlan;
+beforeAll(async () => {
+  programs = await loadLinearPrograms();
+  plan = handMadePlan(programs);
+});
+
+const changed = (change: (plan: GeometricPlan) => void): GeometricPlan => {
+  const copy = structuredClone(plan);
+  change(copy);
+  return copy;
+};
+const wall = (copy: GeometricPlan): PlanTack[] => copy.stages[1]!.tacks;
+
+describe('what a seam demands', () => {
+  const demand = (length: number, change: (plan: GeometricPlan) => void = () => undefined) => {
+    const copy = changed((other) => {
+      other.joints[0]!.seams[0]!.to[0] = other.joints[0]!.seams[0]!.from[0] + length;
+      change(other);
+    });
+    const context = contextOf(copy, programs);
+    return seamDemand(context, new SeamPlaces(context).all()[0]!);
+  };
+
+  // Base 10 mm, wall 8 mm: EN 1090-2 asks for min(4 x 10, 50) = 40 mm; pitch min(30 x 8, 300) = 240 mm.
+  it.each([
+    [300, 2, undefined],
+    [100, 2, undefined],
+    [99, 1, undefined],
+    [60, 1, undefined],
+    [59, 1, 39],
+    [30, 1, 10],
+    [22, 1, 10],
+    [8, 1, 8],
+  ])('of %d mm: %d tacks', (length, number, single) => {
+    expect(demand(length)).toMatchObject({ least: 40, pitch: 240, endDistance: 10, number });
+    if (single === undefined) expect(demand(length).single).toBeUndefined();
+    else expect(demand(length).single).toBeCloseTo(single, 9);
+  });
+
+  it('follows the settings', () => {
+    const other = demand(300, ({ settings }) => {
+      settings.tacks['pitch-most'] = 120;
+      settings.tacks['least-number'] = 9;
+      settings.tacks['end-distance'] = 20;
+    });
+    expect(other).toMatchObject({ pitch: 120, number: 6, endDistance: 20 });
+  });
+});
+
+describe('tack-rules', () => {
+  const judge = (change: (plan: GeometricPlan) => void) =>
+    tackRules.judge(contextOf(changed(change), programs));
+
+  it('measures length, end distance, pitch and overlap', () => {
+    expect(judge((copy) => (wall(copy)[0]!.start = 7))).toMatchObject([
+      { where: 'stages[1].tacks[0].start', value: 7, limit: 10 },
+      { where: 'stages[1].tacks', value: 243, limit: 240 },
+    ]);
+    expect(judge((copy) => (wall(copy)[2]!.start = 30))).toMatchObject([
+      { where: 'stages[1].tacks', value: 250, limit: 240 },
+      { where: 'stages[1].tacks[2].start', value: -20, limit: 0 },
+    ]);
+    const short = judge((copy) => (wall(copy)[0]!.length = 30));
+    expect(short).toContainEqual(
+      expect.objectContaining({ where: 'stages[1].tacks[0].length', value: 30, limit: 40 }),
+    );
+  });
+
+  it('wants one centred tack on a seam that is too short for a whole one', () => {
+    // A seam of 50 mm with 10 mm kept free at both ends: one tack of 30 mm from 10 to 40.
+    const on = (start: number, length: number) =>
+      judge((copy) => {
+        const seam = copy.joints[0]!.seams[0]!;
+        seam.to[0] = seam.from[0] + 50;
+        copy.stages[1]!.tacks = wall(copy).filter(({ id }) => id !== 'J1.1@250');
+        Object.assign(wall(copy)[0]!, { start, length });
+      }).filter(({ where }) => /tacks\[0\]\.(start|length)/.test(where));
+    expect(on(10, 30)).toEqual([]);
+    expect(on(12, 30)).toMatchObject([{ where: 'stages[1].tacks[0].start', value: 2, limit: 0 }]);
+    expect(on(11, 28)).toMatchObject([{ where: 'stages[1].tacks[0].length', value: 28, limit: 30 }]);
+  });
+
+  it('counts the tacks of a seam at the stage of its later part', () => {
+    expect(judge((copy) => wall(copy).splice(2, 1))).toContainEqual(
+      expect.objectContaining({ where: 'stages[1].tacks', value: 1, limit: 2 }),
+    );
+    const moved = judge((copy) => copy.stages[2]!.tacks.push({ ...wall(copy).pop()!, order: 5 }));
+    expect(moved.map(({ where }) => where)).toEqual(['stages[2].tacks[4].joint', 'stages[1].tacks']);
+  });
+
+  it('holds leg and strength against the model', () => {
+    // 40 mm x 4 / sqrt 2 mm x 360 / (sqrt 3 x 0.8 x 1.25) MPa = 23,515 N.
+    const [finding] = judge((copy) => (wall(copy)[0]!.strength = 30_000));
+    expect(finding).toMatchObject({ where: 'stages[1].tacks[0].strength', value: 30_000 });
+    expect(finding!.limit).toBeCloseTo((40 * 4 * 360) / Math.SQRT2 / Math.sqrt(3), 3);
+  });
+
+  it('wants securing tacks first, numbers without gaps and known seams', () => {
+    const [first] = judge((copy) => {
+      const [a, , b] = wall(copy);
+      [a!.order, b!.order] = [b!.order, a!.order];
+    });
+    expect(first).toMatchObject({ where: 'stages[1].tacks', value: 1, limit: 3 });
+    expect(judge((copy) => (wall(copy)[3]!.order = 7))).toMatchObject([{ value: 7, limit: 4 }]);
+    expect(judge((copy) => (wall(copy)[3]!.seam = 'J2.1'))[0]!.message).toContain('not in the plan');
+  });
+});
+
+describe('torch-access', () => {
+  const judge = (change: (plan: GeometricPlan) => void) =>
+    torchAccess.judge(contextOf(changed(change), programs));
+
+  it('measures how far the wire tip is off the tack, and the angle of the wire', () => {
+    expect(judge((copy) => (wall(copy)[0]!.torch.end.at[1] += 2))).toMatchObject([
+      { where: 'stages[1].tacks[0].torch.end', limit: 0.05 },
+    ]);
+    const rolled = judge((copy) => {
+      const { start, end } = wall(copy)[0]!.torch;
+      for (const pose of [start, end]) pose.turn[2] += 40;
+    });
+    const window = rolled.find(({ limit }) => limit === 25)!;
+    // Turning a wire at 45 degrees to the vertical by 40 about it: cos a = (1 + cos 40) / 2.
+    expect(window.value).toBeCloseTo(
+      (Math.acos((1 + Math.cos((40 * Math.PI) / 180)) / 2) * 180) / Math.PI,
+      3,
+    );
+  });
+
+  it('keeps the torch off the gripper while it holds, not when it is away', () => {
+    const nearGripper = (phase: PlanTack['phase']) =>
+      judge((copy) => {
+        const tack = wall(copy)[1]!;
+        const by = 90;
+        tack.phase = phase;
+        tack.start -= by;
+        for (const pose of [tack.torch.start, tack.torch.end]) pose.at[1] -= by;
+      }).filter(({ message }) => message.includes('gripper'));
+    expect(nearGripper('completing')).toEqual([]);
+    expect(nearGripper('securing').length).toBeGreaterThan(0);
+  });
+});
+
+describe('magnet-distance', () => {
+  it('measures from the rim of the nearest pad to the nearest point of the tack', () => {
+    // Pads at x = +-40, 95 mm above the base on the side y = +4; tack J1.2 from x = 100 to 140 on that side.
+    const expected = Math.hypot(60, 95) - 22.5;
+    const at = (distance: number) => {
+      const cell = testCell();
+      const grippers = cell.grippers.map((one) => ({ ...one, arcDistance: distance }));
+      return magnetDistance
+        .judge(contextOf(plan, programs, standWeldment(), { ...cell, grippers }))
+        .filter(({ where }) => where === 'stages[1].tacks[1]');
+    };
+    expect(at(expected - 0.1)).toEqual([]);
+    expect(at(expected + 0.1)[0]!.value).toBeCloseTo(expected, 3);
+  });
+});
+
+describe('reserves', () => {
+  it('let a wall fall that is tacked on one side only', () => {
+    const oneSided = changed((copy) => {
+      wall(copy)[1]!.phase = 'completing';
+      wall(copy)[2]!.phase = 'securing';
+    });
+    const letGo = judgedReserves(contextOf(oneSided, programs)).filter(
+      ({ stage, state, family }) => stage.index === 1 && state === 'let-go' && family === 'push',
+    );
+    expect(letGo).toHaveLength(1);
+    // Weight 22.2 N at 4 mm from the hinge against 15 N at 120 mm: far below one.
+    expect(letGo[0]!.reserve).toBeLessThan(0.1);
+  });
+
+  it('have every state and family once, with forces that keep the equations', () => {
+    const all = judgedReserves(contextOf(plan, programs));
+    const keys = all.map(({ stage, state, family }) => `${stage.index} ${state} ${family}`);
+    expect(new Set(keys).size).toBe(keys.length);
+    // First stage: let-go with three families, complete with two; later ones: held 3, let-go 4, complete 2.
+    expect(keys).toHaveLength(3 + 2 + 2 * (3 + 4 + 2));
+    expect(all.every(({ residual }) => residual === 0)).toBe(true);
+  });
+});

@@ -1,0 +1,105 @@
+import { multiply, turnAbout } from '../../src/geometry/pose.js';
+import type { Cell } from '../../src/model/cell.js';
+import type { GeometricPlan, Handshake, PlanTack, Stage } from '../../src/model/plan.js';
+import { DEGREE, jointsFor, needed, UP } from './stage-maker.js';
+import { StepWriter, timed, type Six } from './step-writer.js';
+
+/** Strings stages together to two programs with their handshakes. */
+export class ProgramMaker {
+  constructor(private readonly cell: Cell) {}
+
+  private standJoints(id: string): Six {
+    const { handler, grippers } = this.cell;
+    const { stand } = grippers.find((gripper) => gripper.id === id)!;
+    for (let yaw = 0; yaw < 360; yaw += 90) {
+      const turn = multiply(turnAbout(UP, yaw * DEGREE), turnAbout([1, 0, 0], Math.PI));
+      const found = jointsFor(handler, { at: stand, turn }, []);
+      if (found) return found[0]!;
+    }
+    return needed<Six>(undefined, `the stand of ${id}`);
+  }
+
+  programs(stages: readonly Stage[]): { programs: GeometricPlan['programs']; handshakes: Handshake[] } {
+    const { cell } = this;
+    const handler = new StepWriter(cell.handler, cell);
+    const welder = new StepWriter(cell.welder, cell);
+    let mounted = stages[0]!.handling[0]!.grip.gripper;
+    let pending: string | undefined;
+    for (const stage of stages) {
+      handler.stage = welder.stage = stage.number;
+      const { part } = stage;
+      for (const { grip, take, put } of stage.handling) {
+        if (grip.gripper !== mounted) {
+          handler.joint(this.standJoints(grip.gripper), 'tool stand');
+          const change = { do: 'change-gripper', to: grip.gripper, stage: stage.number } as const;
+          handler.add(change, cell.times.toolChange).home();
+          mounted = grip.gripper;
+        }
+        handler.joint(take.approach, 'above the part').straight(take.joints, 'part');
+        handler.add({ do: 'grip', part, gripper: grip.gripper, stage: stage.number }, cell.times.grip);
+        handler.straight(take.lifted, 'lifted').home();
+        if (put.to === 'regrip') {
+          handler.joint(put.approach, 'above the regrip table').straight(put.joints, 'regrip table');
+          handler.add({ do: 'set-down', part, stage: stage.number }, cell.times.release);
+          handler.straight(put.retreat, 'clear of the part').home();
+        }
+      }
+      pending = this.placing(stage, stage === stages.at(-1), handler, welder, pending);
+    }
+    const programs = timed([handler, welder]);
+    return { programs, handshakes: this.handshakes(programs) };
+  }
+
+  /** Brings, holds, tacks and leaves; gives the handshake that the next part must wait for. */
+  private placing(
+    stage: Stage,
+    last: boolean,
+    handler: StepWriter,
+    welder: StepWriter,
+    pending: string | undefined,
+  ): string | undefined {
+    const { cell } = this;
+    const { part, number } = stage;
+    const { put } = stage.handling.at(-1)!;
+    const groups = (['securing', 'completing'] as const).map((phase) =>
+      stage.tacks.filter((tack) => tack.phase === phase),
+    );
+    const weld = (tacks: readonly PlanTack[], after: string, then: string | undefined): void => {
+      welder.handshake('await', after).zone('enter');
+      for (const tack of tacks) welder.tack(tack);
+      welder.home().zone('leave');
+      if (then !== undefined) welder.handshake('signal', then);
+    };
+    if (pending !== undefined) handler.handshake('await', pending);
+    handler.zone('enter').joint(put.approach, 'before its place').straight(put.joints, 'its place');
+    if (number === 1)
+      handler.add({ do: 'clamp', part, clamp: cell.table.clamp.name, stage: 1 }, cell.times.clamp);
+    if (stage.held !== null) {
+      handler.add({ do: 'hold', part, stage: number }, cell.times.settle);
+      handler.handshake('signal', `held ${part}`).handshake('await', `secured ${part}`);
+      weld(groups[0]!, `held ${part}`, `secured ${part}`);
+    }
+    handler.add({ do: 'let-go', part, stage: number }, cell.times.release);
+    handler.straight(put.retreat, 'clear of the part').home().zone('leave');
+    if (groups[1]!.length === 0) return undefined;
+    handler.handshake('signal', `away from ${part}`);
+    weld(groups[1]!, `away from ${part}`, last ? undefined : `done ${part}`);
+    return `done ${part}`;
+  }
+
+  private handshakes(programs: GeometricPlan['programs']): Handshake[] {
+    const find = (what: 'signal' | 'await', id: string): Handshake['from'] => {
+      for (const { robot, steps } of programs)
+        for (const step of steps)
+          if (step.do === what && step.handshake === id) return { robot, step: step.n };
+      return needed<Handshake['from']>(undefined, `${what} of ${id}`);
+    };
+    const ids = programs.flatMap(({ steps }) =>
+      steps.flatMap((step) => (step.do === 'signal' ? [step.handshake] : [])),
+    );
+    return ids.map((id) => ({
+      ...{ id, from: find('signal', id), to: find('await', id), meaning: id, guards: 'order' },
+      ...{ timeLimit: 60, reaction: 'keep holding' },
+    }));
+  }
+}

@@ -129,6 +129,9 @@ class LazyJudge implements Judge {
     if (!this.carries(outcome))
       return this.verdictOf('gravity', Math.min(factor, 1 - 1e-6), false, outcome, outcome);
     const bounds = this.friction;
+    // The forces of step 1 are needed only for step 2 and for whoever asks for them.
+    if (this.disturbances.length === 0 && this.options.forces !== true)
+      return this.verdictOf('gravity', Math.max(factor, 1), true, outcome, outcome, bounds);
     const least = this.leastNormals(outcome.values[this.layout.gravity]!);
     if (least.status !== 'optimal') return failed('gravity', least);
     const verdict = this.verdictOf('gravity', Math.max(factor, 1), true, outcome, least, bounds);

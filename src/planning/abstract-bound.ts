@@ -5,8 +5,8 @@ import type { OrderMasks } from './abstract-facts.js';
 import { ANY_GRIPPER, type WayTable } from './abstract-ways.js';
 import { inOrder } from './objective.js';
 
-/** Beyond this many grippers, the rarer ones are taken as one: 2^6 sets of grippers are looked at in each state. */
-const MOST_CLASSES = 6;
+/** Beyond this many grippers, the rarer ones are taken as one: 2^8 sets of grippers are looked at in each state. */
+const MOST_CLASSES = 8;
 
 /** The least cost of the ways of every part when only some grippers are used; infinite where a part has none. */
 interface SubsetCosts {

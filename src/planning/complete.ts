@@ -23,7 +23,14 @@ export interface CompleteOrder {
 export class OrderCompleter {
   private readonly answers = new Map<string, boolean>();
 
-  constructor(private readonly facts: Facts) {}
+  /**
+   * More tacks under the same pushes carry no less, but for the choice of least normal forces; so the complete state
+   * is judged by itself only when `thorough`.
+   */
+  constructor(
+    private readonly facts: Facts,
+    private readonly thorough = false,
+  ) {}
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
     const stages: StageDraft[] = [];
@@ -62,7 +69,9 @@ export class OrderCompleter {
     before: readonly number[],
     laid: readonly LaidTack[],
   ): StageDraft | undefined {
-    const states = stageStates(this.facts, draft, before, laid);
+    const states = stageStates(this.facts, draft, before, laid).filter(
+      ({ state }) => this.thorough || state !== 'complete',
+    );
     const weak = states.find((state) => !this.carried(draft, before, laid, state));
     if (!weak) return draft;
     const more = draft.tacks.find(({ phase, held }) => phase === 'completing' && held !== undefined);

@@ -21,6 +21,8 @@ export interface OrderState {
   readonly gripper: string | undefined;
   /** The tacks laid so far, as a text that is equal for equal tacks. */
   readonly tacks: string;
+  /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
+  readonly pending: number;
 }
 
 /** Facts that a search may be told to ignore, to learn which of them rule every plan out. */
@@ -31,7 +33,8 @@ export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal)
 
 /**
  * The order of a weldment as a search problem: one part joins with each transition. Its costs are a relaxation: a
- * part counts as stable among fixed others, and the welding robot's work after the let-go costs no time.
+ * part counts as carried when it is among others that are fixed. Their time is that of the programs: the handling
+ * robot waits where the completing tacks of one part outlast the fetching of the next.
  */
 export class OrderProblem implements SearchProblem<OrderState, StageDraft, CompleteOrder> {
   readonly terms: number;
@@ -54,7 +57,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     this.layers = parts.length;
     this.terms = settings.objective.length;
     const nothing = emptySet(this.layers);
-    this.start = { inPlace: nothing, count: 0, first: undefined, gripper: undefined, tacks: '' };
+    this.start = { inPlace: nothing, count: 0, first: undefined, gripper: undefined, tacks: '', pending: 0 };
     this.drafter = new StageDrafter(facts);
     this.least = parts.map((_, part) => leastRegrips(facts, part, nothing));
     this.forced = parts.map((_, part) => this.onlyGripper(part));
@@ -85,7 +88,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   key(state: OrderState): string {
-    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.tacks}`;
+    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.pending}|${state.tacks}`;
   }
 
   *transitions(state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
@@ -170,13 +173,13 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private transition(state: OrderState, draft: StageDraft, way: Way): Transition<OrderState, StageDraft> {
     const stage = state.count + 1;
     const steps = stageSteps(this.facts, draft, stage, state.gripper);
-    const last = stage === this.layers ? totalMilliseconds(steps.completing) : 0;
+    const pending = totalMilliseconds(steps.completing);
     const time =
-      totalMilliseconds(steps.fetch) +
+      Math.max(totalMilliseconds(steps.fetch), state.pending) +
       totalMilliseconds(steps.place) +
       totalMilliseconds(steps.securing) +
       totalMilliseconds(steps.letGo) +
-      last;
+      (stage === this.layers ? pending : 0);
     const tacks = draft.tacks.map(({ id }) => id);
     return {
       to: {
@@ -185,6 +188,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         first: state.first ?? draft.part,
         gripper: way.grip.gripper.id,
         tacks: [...(state.tacks === '' ? [] : state.tacks.split(' ')), ...tacks].sort().join(' '),
+        pending,
       },
       step: draft,
       cost: inOrder(this.facts.settings.objective, {

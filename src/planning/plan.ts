@@ -38,11 +38,17 @@ export const factsOf = (
  * Plans a weldment: orders by search on a relaxation, each whole order completed with holds, tacks, statics,
  * timeline and handshakes. Deterministic for a budget in steps.
  */
-export function planWeldment(
+export function planWeldment(facts: Facts, options: PlanningOptions): PlanningReport {
+  const quick = run(facts, new OrderCompleter(facts), options);
+  const sound = quick.reserves.every((stage) => stage.every(({ reserve, required }) => reserve >= required));
+  return sound ? quick : run(facts, new OrderCompleter(facts, true), options);
+}
+
+function run(
   facts: Facts,
+  completer: OrderCompleter,
   { budget, onProgress, onRefusal }: PlanningOptions,
 ): PlanningReport {
-  const completer = new OrderCompleter(facts);
   const problem = new OrderProblem(facts, completer, onRefusal);
   const report = search(problem, { budget, ...(onProgress ? { onProgress } : {}) });
   return { facts, search: report, reserves: report.best ? completer.reservesOf(report.best.result) : [] };

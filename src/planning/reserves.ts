@@ -6,6 +6,7 @@ import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
 import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
 import { asDisturbances, letGoLoad, pushLoads, torchLoads, type PartLoad } from '../rules/load-cases.js';
+import { firstShort } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 
@@ -117,7 +118,7 @@ export function stateCarries(facts: Facts, { assembly, loads }: StageState): boo
   const { gravity, disturbance } = facts.settings.reserves;
   try {
     if (judge.gravity().reserve < gravity + QUICK_MARGIN) return false;
-    return disturbances.every((_, i) => judge.disturbance(i).reserve >= disturbance + QUICK_MARGIN);
+    return firstShort(loads, disturbance + QUICK_MARGIN, (i) => judge.disturbance(i).reserve) === undefined;
   } finally {
     judge.dispose();
   }

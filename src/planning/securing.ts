@@ -12,6 +12,7 @@ import {
   type PartLoad,
   type TorchTouch,
 } from '../rules/load-cases.js';
+import { firstShort } from './first-short.js';
 import type { ChosenTack } from './tack-layout.js';
 
 /** A newcomer among parts that count as fixed: the quick test of the order search. */
@@ -141,10 +142,8 @@ export class NewcomerStatics {
     try {
       const standing = judge.gravity().reserve;
       if (standing < gravity) return { load: 'gravity', reserve: standing, required: gravity };
-      for (const [i, { name }] of loads.entries()) {
-        const { reserve } = judge.disturbance(i);
-        if (reserve < disturbance) return { load: name, reserve, required: disturbance };
-      }
+      const short = firstShort(loads, disturbance, (i) => judge.disturbance(i).reserve);
+      if (short) return { load: loads[short.index]!.name, reserve: short.reserve, required: disturbance };
       return undefined;
     } finally {
       judge.dispose();

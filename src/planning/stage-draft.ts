@@ -52,7 +52,7 @@ export function numbered(
 interface Unheld {
   readonly tacks: readonly ChosenTack[];
   readonly refusal: Refusal | undefined;
-  readonly stands: boolean;
+  readonly fall: Fall | undefined;
 }
 
 /** Decides holds and tacks of one stage for one way, or says what stands against it. Answers are kept. */
@@ -94,13 +94,12 @@ export class StageDrafter {
     const { part, inPlace } = newcomer;
     const alone = this.unheld(newcomer);
     if (alone.refusal) return { refusal: alone.refusal };
-    if (
-      alone.stands &&
-      !statics.fall(newcomer, [], undefined, letGoLoads(facts, part, way.grip, alone.tacks))
-    )
+    if (!alone.fall && !statics.fall(newcomer, [], undefined, letGoLoads(facts, part, way.grip, alone.tacks)))
       return { draft: { part, way, held: false, stands: 'free-standing', tacks: numbered(alone.tacks, []) } };
     const laid = layTacks(facts, part, inPlace, withMember(inPlace, part), way.grip);
     if (laid.refusal) return { refusal: laid.refusal };
+    if (alone.fall && laid.tacks.every((tack) => tack.held === undefined))
+      return this.refused('cannot-be-secured', way, part, alone.fall);
     const held = { part, grip: way.grip, gripper: way.grip.gripper };
     const slipsFirst = statics.fall(newcomer, [], held, pushLoads(facts.scene, part, facts.settings));
     if (slipsFirst) return this.refused('hold-gives-way', way, part, slipsFirst);
@@ -130,8 +129,10 @@ export class StageDrafter {
     if (!found) {
       const laid = layTacks(facts, part, inPlace, withMember(inPlace, part), undefined);
       const pushes = pushLoads(facts.scene, part, facts.settings);
-      const stands = !laid.refusal && !this.statics.fall(newcomer, [], undefined, pushes);
-      found = { ...laid, stands };
+      found = {
+        ...laid,
+        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], undefined, pushes),
+      };
       this.unheldAnswers.set(key, found);
     }
     return found;

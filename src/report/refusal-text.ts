@@ -19,6 +19,8 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'reach-too-far': { title: 'out of reach', measure: 'too far by' },
   'reach-too-close': { title: 'out of reach', measure: 'too close by' },
   'wrist-stretched': { title: 'wrist stretched', measure: 'bend' },
+  'gripper-hits-fixed': { title: 'gripper hits the table or a keep-out', measure: '' },
+  'torch-blocked': { title: 'torch blocked by the two parts, the table or a keep-out', measure: '' },
   'torch-leave': { title: 'torch cannot leave the tack straight', measure: '' },
   'seam-not-coverable': { title: 'seam cannot be tacked by the rules', measure: 'sites open' },
   'first-part-falls': { title: 'does not stand as the first part', measure: 'reserve' },
@@ -58,13 +60,15 @@ function figure(value: number, unit: string | undefined): string {
 export const missBy = ({ value, limit }: Refusal): number | undefined =>
   value === undefined || limit === undefined ? undefined : Math.abs(value - limit);
 
-/** `lid, handler: payload: gripper and part 21.4 kg, limit 16 kg`: who, why, and by what number. */
-export function refusalText(refusal: Refusal): string {
-  const { code, subjects, value, limit, unit } = refusal;
-  const { title, measure } = wordingOf(code);
-  const head = [subjects.map(plain).join(', '), title].filter((text) => text !== '').join(': ');
-  if (value === undefined) return head;
-  const number = [measure, figure(value, unit)].filter((text) => text !== '').join(' ');
-  const bound = limit === undefined ? '' : `, limit ${figure(limit, unit)}`;
-  return `${head}: ${number}${bound}`;
+/** The number of a refusal in words, `gripper and part 21.4 kg, limit 16 kg`; empty when it has none. */
+export function refusalNumber({ code, value, limit, unit }: Refusal): string {
+  if (value === undefined) return '';
+  const number = [wordingOf(code).measure, figure(value, unit)].filter((text) => text !== '').join(' ');
+  return limit === undefined ? number : `${number}, limit ${figure(limit, unit)}`;
 }
+
+/** `lid, handler: payload: gripper and part 21.4 kg, limit 16 kg`: who, why, and by what number. */
+export const refusalText = (refusal: Refusal): string =>
+  [refusal.subjects.map(plain).join(', '), refusalTitle(refusal.code), refusalNumber(refusal)]
+    .filter((text) => text !== '')
+    .join(': ');

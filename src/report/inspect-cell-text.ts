@@ -1,0 +1,59 @@
+import type { Rest } from '../facts/rests.js';
+import type { CellView, PartInCell, SeamInCell, Tally } from './inspection.js';
+import { amount, listed } from './numbers.js';
+import { plain } from './plain.js';
+import { refusalNumber, refusalText, refusalTitle } from './refusal-text.js';
+import { paragraph, textTable } from './text-table.js';
+
+const ratio = ({ usable, considered }: Tally): string => `${amount(usable)} of ${amount(considered)}`;
+
+/** The reasons against the refused candidates with the nearest miss of each, one a line. */
+const refusedLines = (title: string, { refused }: Tally): string[] =>
+  refused.flatMap(({ code, count, nearest }) => {
+    const who = nearest.subjects.slice(1).map(plain).join(', ');
+    const number = refusalNumber(nearest);
+    const miss = number === '' ? '' : `; nearest (${who}): ${number}`;
+    return paragraph(`      ${title}: `, `${amount(count)}: ${refusalTitle(code)}${miss}`);
+  });
+
+function restsText(rests: readonly Rest[], infeed: string | null): string {
+  const stable = rests.filter(({ refusal }) => refusal === undefined).map(({ face }) => face);
+  const lies = infeed === null ? 'lies nowhere at the infeed' : `lies on ${infeed} at the infeed`;
+  return stable.length === 0 ? `no stable rest, ${lies}` : `rests on ${listed(stable)}, ${lies}`;
+}
+
+const partLines = ({ id, rests, infeed, grips, takes, places }: PartInCell): string[] => [
+  ...paragraph(`  ${plain(id)}: `, restsText(rests, infeed)),
+  `      grips: ${ratio(grips)} fit; at the infeed ${ratio(takes)}; in place, by approach, ${ratio(places)}`,
+  ...refusedLines('fit', grips),
+  ...refusedLines('infeed', takes),
+  ...refusedLines('in place', places),
+];
+
+function seamLines(seams: readonly SeamInCell[]): string[] {
+  const rows = seams.map(({ id, between, sites }) => [
+    plain(id),
+    between.map(plain).join(', '),
+    ratio(sites),
+    sites.refused
+      .map(({ count, nearest }) => `${amount(count)}: ${refusalText({ ...nearest, subjects: [] })}`)
+      .join('; '),
+  ]);
+  const heads = [
+    { title: 'seam', most: 8 },
+    { title: 'between', most: 36 },
+    { title: 'reachable', most: 12 },
+    { title: 'refused', most: 30 },
+  ];
+  return textTable(heads, rows, '  ');
+}
+
+/** The lines on what a cell makes of a weldment: rests, grips, reach and tack sites with the reasons against. */
+export const inspectCellText = ({ name, parts, seams }: CellView): string[] => [
+  '',
+  `Handling in ${plain(name)} (each part alone, nothing else in place):`,
+  ...parts.flatMap(partLines),
+  '',
+  'Tack sites (with only the two parts of the seam in place):',
+  ...(seams.length > 0 ? seamLines(seams) : ['  none']),
+];

@@ -1,0 +1,81 @@
+import type { Facts } from '../facts/facts.js';
+import type { TackSite } from '../facts/tack-sites.js';
+import type { Refusal } from '../model/verdict.js';
+import type { CellView, PartInCell, RefusalCount, SeamInCell, Tally } from './inspection.js';
+import { missBy } from './refusal-text.js';
+
+const nearer = (next: Refusal, best: Refusal): boolean =>
+  (missBy(next) ?? Infinity) < (missBy(best) ?? Infinity) - 1e-9;
+
+/** Counts judged candidates by their refusal, undefined for the usable ones. Reasons of equal count keep their order. */
+export function tally(verdicts: readonly (Refusal | undefined)[]): Tally {
+  const reasons = new Map<string, RefusalCount>();
+  for (const refusal of verdicts) {
+    if (refusal === undefined) continue;
+    const known = reasons.get(refusal.code);
+    const nearest = known && !nearer(refusal, known.nearest) ? known.nearest : refusal;
+    reasons.set(refusal.code, { code: refusal.code, count: (known?.count ?? 0) + 1, nearest });
+  }
+  return {
+    considered: verdicts.length,
+    usable: verdicts.filter((refusal) => refusal === undefined).length,
+    refused: [...reasons.values()].sort((p, q) => q.count - p.count),
+  };
+}
+
+function placesOf(facts: Facts, part: number): (Refusal | undefined)[] {
+  const { id } = facts.scene.parts[part]!.part;
+  const open = facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined);
+  return facts.usableGrips(part).flatMap((grip) =>
+    open.map((approach): Refusal | undefined => {
+      if (facts.gripperHits(part, grip, approach).fixed)
+        return { code: 'gripper-hits-fixed', subjects: [id, grip.gripper.id, grip.face] };
+      const placed = facts.place(part, grip, approach);
+      return placed.ok ? undefined : placed.error;
+    }),
+  );
+}
+
+function partInCell(facts: Facts, part: number): PartInCell {
+  const { id } = facts.scene.parts[part]!.part;
+  const infeed = facts.spots(part)[0];
+  const takes = infeed
+    ? facts.usableGrips(part).map((grip) => {
+        const taken = facts.take(part, grip, infeed);
+        return taken.ok ? undefined : taken.error;
+      })
+    : [];
+  return {
+    id,
+    rests: facts.rests(part),
+    infeed: infeed?.face ?? null,
+    grips: tally(facts.grips(part).map(({ refusal }) => refusal)),
+    takes: tally(takes),
+    places: tally(placesOf(facts, part)),
+  };
+}
+
+function siteVerdict(facts: Facts, site: TackSite): Refusal | undefined {
+  const { id } = site.joint;
+  if (site.ways.length === 0) return { code: 'torch-blocked', subjects: [id, site.seam.id] };
+  let best: Refusal | undefined;
+  for (const way of site.ways) {
+    const motion = facts.torchMotion(site, way);
+    if (motion.ok) return undefined;
+    if (best === undefined || nearer(motion.error, best)) best = motion.error;
+  }
+  return best;
+}
+
+/** What a cell makes of a weldment: rests, grips, taking, placing and tack sites, each with the reasons against. */
+export function cellView(facts: Facts): CellView {
+  const { scene } = facts;
+  const seams = facts.joints.flatMap((joint) =>
+    joint.seams.map((seam): SeamInCell => ({
+      id: seam.id,
+      between: [scene.parts[joint.a]!.part.id, scene.parts[joint.b]!.part.id],
+      sites: tally(facts.sites(joint, seam).map((site) => siteVerdict(facts, site))),
+    })),
+  );
+  return { name: scene.cell.name, parts: scene.parts.map((_, part) => partInCell(facts, part)), seams };
+}

@@ -1,6 +1,6 @@
 import { loadLinearPrograms } from '../algorithms/linear-program.js';
 import { canonicalText } from '../io/canonical.js';
-import { findingsText, issuesText } from '../report/plan-text.js';
+import { findingsText, issuesText } from '../report/findings-text.js';
 import { checkPlan, type CheckOutcome } from '../session/check.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
 import { readSource } from './files.js';

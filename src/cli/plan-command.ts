@@ -2,8 +2,9 @@ import { Worker } from 'node:worker_threads';
 import type { SearchProgress } from '../algorithms/problem.js';
 import { canonicalText } from '../io/canonical.js';
 import { issueLine, type Issue } from '../model/issue.js';
-import { findingsText, issuesText, planText } from '../report/plan-text.js';
-import { refusalText } from '../report/refusal-text.js';
+import { findingsText, issuesText } from '../report/findings-text.js';
+import { planText } from '../report/plan-text.js';
+import { impossibleText } from '../report/impossible-text.js';
 import type { Source } from '../session/inputs.js';
 import type { PlanOutcome } from '../session/plan.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
@@ -113,7 +114,7 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stderr.write(issuesText(outcome.issues));
       break;
     case 'impossible':
-      process.stdout.write(impossibleText(outcome));
+      process.stdout.write(impossibleText(outcome.scope, outcome.reasons));
       break;
     case 'none-in-budget':
       process.stdout.write(
@@ -126,12 +127,4 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       );
       break;
   }
-}
-
-function impossibleText({ scope, reasons }: PlanOutcome & { kind: 'impossible' }): string {
-  const head =
-    scope === 'any'
-      ? 'No plan exists (proved, whatever the candidates). What rules it out:'
-      : 'No plan exists among the candidates considered (proved). These facts together rule it out, and each is needed:';
-  return `${head}\n${reasons.map((reason, i) => `  ${i + 1}  ${refusalText(reason)}\n`).join('')}`;
 }

@@ -6,6 +6,8 @@ export interface Refusal {
   readonly value?: number;
   readonly limit?: number;
   readonly unit?: string;
+  /** Of many candidates refused, the one that came nearest. */
+  readonly nearest?: Refusal;
 }
 
 /** A candidate and whether it may be used; refused candidates are kept with the reason. */

@@ -4,17 +4,12 @@ import { search } from '../algorithms/search.js';
 import type { Budget } from '../base/budget.js';
 import { PLAN_FORMAT, PLAN_VERSION, type AbstractPlan } from '../model/plan.js';
 import type { Settings } from '../model/settings.js';
+import type { Refusal } from '../model/verdict.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { RULES } from '../rules/check.js';
 import { anyOrder, orderFacts, orderMasks, type OrderFact } from './abstract-facts.js';
 import { AbstractProblem, type AbstractStep } from './abstract-problem.js';
 import { CAUTIONS, provenObjective } from './document.js';
-
-/** What planning an abstract weldment came to. */
-export interface AbstractReport {
-  readonly settings: Settings;
-  readonly search: SearchReport<AbstractStep, undefined>;
-}
 
 export interface AbstractOptions {
   readonly budget: Budget;
@@ -26,9 +21,9 @@ export function planAbstract(
   weldment: AbstractWeldment,
   settings: Settings,
   { budget, onProgress }: AbstractOptions,
-): AbstractReport {
+): SearchReport<AbstractStep, undefined> {
   const problem = new AbstractProblem(weldment, settings.objective, 'needed');
-  return { settings, search: search(problem, { budget, ...(onProgress ? { onProgress } : {}) }) };
+  return search(problem, { budget, ...(onProgress ? { onProgress } : {}) });
 }
 
 /**
@@ -37,6 +32,16 @@ export function planAbstract(
  */
 export const abstractImpossible = (weldment: AbstractWeldment): readonly OrderFact[] | undefined =>
   minimalConflict(orderFacts(weldment), (facts) => anyOrder(orderMasks(weldment, facts)) === undefined);
+
+/** The facts of `abstractImpossible` as reasons: the kind of fact, the part, and the other part it names. */
+export const abstractReasons = (weldment: AbstractWeldment): readonly Refusal[] =>
+  (abstractImpossible(weldment) ?? []).map((fact) => ({
+    code: fact.kind,
+    subjects: [
+      fact.part,
+      ...(fact.kind === 'needs' ? [fact.after] : fact.kind === 'blocking' ? [fact.by] : []),
+    ],
+  }));
 
 /** What no proof about a weldment without shapes covers. */
 const NOT_CHECKED: readonly string[] = [
@@ -90,8 +95,9 @@ export interface AbstractInputs {
 
 /** The plan document of the best order of a report, which must have one. */
 export function abstractDocument(
-  { settings, search: report }: AbstractReport,
+  report: SearchReport<AbstractStep, undefined>,
   weldment: AbstractWeldment,
+  settings: Settings,
   inputs: AbstractInputs,
 ): AbstractPlan {
   const grips = weldment.parts.reduce((sum, { ways }) => sum + Math.max(1, ways.length), 0);

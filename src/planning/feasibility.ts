@@ -11,6 +11,7 @@ import {
 } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
+import type { Refusal } from '../model/verdict.js';
 import { StageDrafter } from './stage-draft.js';
 import { joinedBy } from './tack-layout.js';
 import { isOpen, waysOf } from './ways.js';
@@ -43,6 +44,7 @@ const MOST_SETS = 20_000;
 export class Feasibility {
   private readonly drafter: StageDrafter;
   private readonly answers = new Map<string, boolean>();
+  private readonly falls = new Map<number, Refusal>();
 
   constructor(private readonly facts: Facts) {
     this.drafter = new StageDrafter(facts);
@@ -69,6 +71,11 @@ export class Feasibility {
       }
     }
     return true;
+  }
+
+  /** Of all holds and tacks that were tried for a part, the one that came nearest to carrying it. */
+  nearestFall(part: number): Refusal | undefined {
+    return this.falls.get(part);
   }
 
   /** Whether a part may come now, as far as the conditions asked for say. */
@@ -141,9 +148,20 @@ export class Feasibility {
           refused,
           approaches: open,
         })) {
-          if (!secured || this.drafter.draft({ part, inPlace, clamped: first }, way).draft) return true;
+          if (!secured) return true;
+          const drafted = this.drafter.draft({ part, inPlace, clamped: first }, way);
+          if (drafted.draft) return true;
+          this.falls.set(part, nearer(drafted.refusal, this.falls.get(part)));
           refused.add(way.grip.id);
         }
     return false;
   }
 }
+
+/** How near a refused candidate came, as a share of what was asked for. */
+const share = ({ value, limit }: Refusal): number =>
+  value === undefined || limit === undefined || limit === 0 ? -1 : value / limit;
+
+/** The refusal that came nearer to its limit; the first of equals. */
+const nearer = (found: Refusal, known: Refusal | undefined): Refusal =>
+  known === undefined || share(found) > share(known) ? found : known;

@@ -27,22 +27,47 @@ function absolute(facts: Facts): Refusal[] {
   });
 }
 
-/** A condition of a part as a refusal that names what stands in its way. */
-function refusalOf(facts: Facts, { kind, part }: Condition): Refusal {
+/** Of all ways to bring a part that the arm refused, the one that missed by least. */
+function nearestReach(facts: Facts, part: number): Refusal | undefined {
+  const misses = facts.approaches(part).flatMap((approach) =>
+    facts.usableGrips(part).flatMap((grip) => {
+      const placed = facts.place(part, grip, approach);
+      return placed.ok ? [] : [placed.error];
+    }),
+  );
+  const miss = ({ value, limit }: Refusal): number => Math.abs((value ?? Infinity) - (limit ?? 0));
+  return misses.reduce<Refusal | undefined>(
+    (best, next) => (best === undefined || miss(next) < miss(best) ? next : best),
+    undefined,
+  );
+}
+
+/** A condition of a part as a refusal that names what stands in its way and what came nearest. */
+function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condition): Refusal {
+  const { parts } = facts.scene;
+  const id = parts[part]!.part.id;
+  if (kind === 'approach') return approachRefusal(facts, part);
+  const nearest =
+    kind === 'handling'
+      ? nearestReach(facts, part)
+      : kind === 'securing'
+        ? feasibility.nearestFall(part)
+        : undefined;
+  return { code: `no-${kind}`, subjects: [id], ...(nearest && { nearest }) };
+}
+
+function approachRefusal(facts: Facts, part: number): Refusal {
   const { parts } = facts.scene;
   const all = setOf(
     parts.length,
     parts.map((_, i) => i),
   );
-  const id = parts[part]!.part.id;
-  if (kind !== 'approach') return { code: `no-${kind}`, subjects: [id] };
   const named = new Set(facts.approaches(part).flatMap((approach) => blockers(approach, all)));
-  named.delete(part);
   return {
     code: 'no-approach',
-    subjects: [id, ...[...named].map((i) => parts[i]!.part.id)],
+    subjects: [parts[part]!.part.id, ...[...named].map((i) => parts[i]!.part.id)],
     value: facts.approaches(part).length,
-    unit: 'approaches tried',
+    unit: 'tried',
   };
 }
 
@@ -60,5 +85,8 @@ export function explainImpossible(facts: Facts): Impossibility {
       scope: 'candidates',
       reasons: [{ code: 'whole-assembly', subjects: [facts.scene.weldment.name] }],
     };
-  return { scope: 'candidates', reasons: conflict.map((condition) => refusalOf(facts, condition)) };
+  return {
+    scope: 'candidates',
+    reasons: conflict.map((condition) => refusalOf(facts, feasibility, condition)),
+  };
 }

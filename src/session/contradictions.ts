@@ -20,13 +20,13 @@ const OVERLAP = 0.05;
 const mm = (value: number): string => `${Math.round(value * 100) / 100} mm`;
 
 /** Contradictions between what the files say and what their geometry gives, as issues with their lines. */
-export function contradictions(facts: Facts, weldment: SourceDocument): readonly Issue[] {
+export function contradictions(facts: Facts, weldment: SourceDocument, withCell = true): readonly Issue[] {
   const complaints = [
     ...overlaps(facts),
     ...jointMisses(facts),
     ...contactMisses(facts),
     ...standing(facts),
-    ...unknownGrippers(facts),
+    ...(withCell ? unknownGrippers(facts) : []),
     ...unweldable(facts),
     ...unjoined(facts),
   ];

@@ -32,7 +32,10 @@ export interface Inputs {
 }
 
 /** Reads every source and gathers every issue; inputs only when no issue is an error. */
-export function readInputs(sources: Sources): {
+export function readInputs(
+  sources: Sources,
+  { cellNeeded }: { readonly cellNeeded: boolean } = { cellNeeded: true },
+): {
   readonly inputs: Inputs | undefined;
   readonly issues: readonly Issue[];
 } {
@@ -40,7 +43,8 @@ export function readInputs(sources: Sources): {
   const cell = sources.cell && readCell(sources.cell.text, sources.cell.name);
   const settings = sources.settings && readSettings(sources.settings.text, sources.settings.name);
   const issues = [...weldment.issues, ...(cell?.issues ?? []), ...(settings?.issues ?? [])];
-  if (weldment.value?.kind === 'geometric' && !cell) issues.push(cellMissing(sources.weldment.name));
+  if (cellNeeded && weldment.value?.kind === 'geometric' && !cell)
+    issues.push(cellMissing(sources.weldment.name));
   if (issues.some(({ severity }) => severity === 'error')) return { inputs: undefined, issues };
   return {
     inputs: {

@@ -9,6 +9,7 @@ import { buildScene } from '../model/scene.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Settings } from '../model/settings.js';
 import type { AbstractWeldment, Weldment } from '../model/weldment.js';
+import { abstractDocument, abstractReasons, planAbstract } from '../planning/abstract-plan.js';
 import { planDocument } from '../planning/document.js';
 import { explainImpossible } from '../planning/impossible.js';
 import { factsOf, planWeldment } from '../planning/plan.js';
@@ -122,9 +123,11 @@ function planAbstractly(
     budget: budgetOf(settings, options),
     onProgress: options.onProgress,
   });
-  if (report.outcome === 'impossible')
+  const { outcome, best, counters } = report;
+  if (outcome === 'impossible') {
     return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
-  if (!report.best) return { kind: 'none-in-budget', states: report.counters.expanded, warnings };
+  }
+  if (!best) return { kind: 'none-in-budget', states: counters.expanded, warnings };
   const plan = abstractDocument(report, weldment, settings, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     warnings: warnings.map(issueLine),

@@ -1,0 +1,48 @@
+import type { Refusal } from '../model/verdict.js';
+import { listed } from './numbers.js';
+import { plain } from './plain.js';
+import { refusalText } from './refusal-text.js';
+
+/** A reason that, with the others, rules every plan out, as a sentence. */
+function reasonText(reason: Refusal): string {
+  const [part = '', ...others] = reason.subjects.map(plain);
+  switch (reason.code) {
+    case 'no-approach': {
+      const by = others.length > 0 ? `; ${listed(others)} can stand in its way` : '';
+      return `${part} can only come along a straight way that nothing in place blocks (${reason.value} tried)${by}`;
+    }
+    case 'no-order':
+      return `${part} keeps to the \`needs\`, \`blocking\` and \`first\` of the file`;
+    case 'contact':
+      return `${part} must touch a part in place, unless it is the first`;
+    case 'no-contact':
+      return `${part} must be joined to a part in place, or stand on the table as the first`;
+    case 'no-handling':
+      return `${part} must be taken, regripped and brought by a grip that the handling arm reaches with a clear gripper`;
+    case 'no-securing':
+      return `${part} must be held while tacked, and carried by its tacks once let go`;
+    case 'first':
+      return `${part} is wished as the first part`;
+    case 'needs':
+      return `${part} comes only after ${listed(others)} (\`needs\`)`;
+    case 'blocking':
+      return `${part} cannot come once ${listed(others)} is in place (\`blocking\`)`;
+    case 'whole-assembly':
+      return 'every order was refused when the whole assembly was judged, though each part alone could be carried';
+    default:
+      return refusalText(reason);
+  }
+}
+
+/** The answer when planning proved that there is no plan: its scope, then one numbered reason a line. */
+export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Refusal[]): string {
+  const head =
+    scope === 'any'
+      ? 'No plan exists (proved, whatever the candidates). What rules it out:'
+      : 'No plan exists among the candidates considered (proved). These facts together rule it out, each is needed:';
+  const lines = reasons.flatMap((reason, i) => [
+    `  ${i + 1}  ${reasonText(reason)}`,
+    ...(reason.nearest ? [`     nearest miss: ${refusalText(reason.nearest)}`] : []),
+  ]);
+  return `${[head, ...lines].join('\n')}\n`;
+}

@@ -1,0 +1,130 @@
+import type { Scene } from '../model/scene.js';
+import { dot, type Vec3 } from '../geometry/vector.js';
+import { facetsToward } from './facets.js';
+import { besideArea, type Box, type Label, type PlacedLabel } from './label-places.js';
+import { PALETTE } from './palette.js';
+import { paintOrder, type Facet } from './paint-order.js';
+import { clipped, plain } from './plain.js';
+import { approachMarks, patchMarks, patterns, seamMarks, tackMarks } from './part-set-marks.js';
+import { partSetLegend } from './part-set-legend.js';
+import { drawnSet, type DrawnSet, type PartSetView } from './part-set-view.js';
+import { AREA, scaleBar, SHEET, sheetFor, triad, type Sheet } from './sheet.js';
+import { isHidden } from './sight.js';
+import { element, line, picture, pointList, words, type Point } from './svg.js';
+
+/** The tone of a facet: lightest where it faces up. */
+const toneOf = (tones: readonly string[], normal: Vec3): string =>
+  tones[normal[2] > 0.5 ? 2 : normal[0] + 0.3 * normal[1] > 0 ? 1 : 0]!;
+
+function facetMark({ points, edges, normal, part }: Facet, sheet: Sheet, newcomer: number | undefined): string {
+  const corners = points.map(sheet.at);
+  const own = part === newcomer;
+  const fill = toneOf(own ? PALETTE.newcomer : PALETTE.part, normal);
+  const outline = pointList(corners);
+  const sides = corners.flatMap((corner, i) =>
+    edges[i] === true
+      ? [
+          line(corner, corners[(i + 1) % corners.length]!, {
+            stroke: PALETTE.ink,
+            'stroke-width': own ? 2.4 : 1,
+            'stroke-linecap': 'round',
+          }),
+        ]
+      : [],
+  );
+  return [
+    element('polygon', { points: outline, fill, stroke: fill, 'stroke-width': 0.7 }),
+    own ? element('polygon', { points: outline, fill: 'url(#newcomer)' }) : '',
+    ...sides,
+  ].join('');
+}
+
+interface PartLabel extends Label {
+  readonly part: number;
+  readonly hidden: boolean;
+}
+
+/** Points inside a convex facet: its middle, and between its middle and its corners. */
+function samples({ points }: Facet): Vec3[] {
+  const middle = [0, 1, 2].map(
+    (i) => points.reduce((sum, point) => sum + point[i]!, 0) / points.length,
+  ) as unknown as Vec3;
+  const toward = (share: number): Vec3[] =>
+    points.map((point) => [0, 1, 2].map((i) => middle[i]! + (point[i]! - middle[i]!) * share) as unknown as Vec3);
+  return [middle, ...toward(0.45), ...toward(0.8)];
+}
+
+/** Where the line to a part's name ends: a point in sight, as near as can be to the middle of those in sight. */
+function anchorOf(set: DrawnSet, sheet: Sheet, part: number, facets: readonly Facet[]): PartLabel {
+  const solids = [...set.solids.values()];
+  const seen = facets
+    .filter((facet) => facet.part === part)
+    .flatMap(samples)
+    .filter((point) => !isHidden(point, sheet.view.toward, solids))
+    .map(sheet.at);
+  const text = clipped(plain(set.names.get(part)!), 22);
+  if (seen.length === 0) return { part, text, anchor: sheet.at(set.solids.get(part)!.centre), hidden: true };
+  const middle = [0, 1].map((i) => seen.reduce((sum, point) => sum + point[i]!, 0) / seen.length);
+  const far = ([x, y]: Point): number => Math.hypot(x - middle[0]!, y - middle[1]!);
+  const anchor = seen.reduce((best, point) => (far(point) < far(best) - 1e-6 ? point : best));
+  return { part, text, anchor, hidden: false };
+}
+
+function labelMark({ label, at, side }: PlacedLabel<PartLabel>, newcomer: number | undefined): string {
+  const start: Point = [side === 'left' ? at[0] - 6 : at[0] + 6, at[1]];
+  const stroke = { stroke: PALETTE.ink, 'stroke-width': 1 };
+  return [
+    line(start, label.anchor, { ...stroke, 'stroke-dasharray': label.hidden ? '3 3' : undefined }),
+    element('circle', { cx: label.anchor[0], cy: label.anchor[1], r: 2.6, fill: PALETTE.ink }),
+    words(side === 'left' ? start[0] - 4 : start[0] + 4, at[1] + 4, label.text, {
+      'font-size': 14,
+      'font-weight': label.part === newcomer ? 'bold' : undefined,
+      'text-anchor': side === 'left' ? 'end' : 'start',
+      fill: PALETTE.ink,
+    }),
+  ].join('');
+}
+
+function heading({ title, note }: PartSetView): string[] {
+  return [
+    words(24, 36, title, { 'font-size': 20, 'font-weight': 'bold', fill: PALETTE.ink }),
+    note === undefined ? '' : words(24, 58, note, { 'font-size': 14, fill: PALETTE.faint }),
+  ];
+}
+
+/**
+ * A picture of parts in their final place, seen from one of four corners above: hidden faces removed, the newcomer
+ * hatched with heavy edges, patches where parts meet, seams (dashed where hidden), tacks, names, axes and scale.
+ * `parts` must name at least one part.
+ */
+export function partSetSvg(scene: Scene, view: PartSetView): string {
+  const set = drawnSet(scene, view);
+  const sheet = sheetFor(set);
+  const facets = [...set.solids].flatMap(([part, solid]) => facetsToward(solid, sheet.view.toward, part));
+  const labels = besideArea(
+    view.parts.map((part) => anchorOf(set, sheet, part, facets)),
+    AREA,
+  );
+  const taken: Box[] = labels.map(({ label: { anchor } }) => ({
+    x: anchor[0] - 5,
+    y: anchor[1] - 5,
+    width: 10,
+    height: 10,
+  }));
+  const marks = [
+    ...paintOrder(facets).map((facet) => facetMark(facet, sheet, view.newcomer)),
+    ...patchMarks(set.patches, sheet),
+    ...approachMarks(set, sheet, taken),
+    ...seamMarks(set, sheet, taken),
+    ...tackMarks(set, sheet, taken),
+    ...labels.map((label) => labelMark(label, view.newcomer)),
+  ].filter((mark) => mark !== '');
+  return picture([SHEET.width, SHEET.height], view.title, PALETTE.ground, [
+    patterns(),
+    ...heading(view),
+    ...marks,
+    triad(sheet, [80, 650]),
+    scaleBar(sheet, [24, 735]),
+    partSetLegend(set, [330, 640]),
+  ]);
+}

@@ -1,0 +1,92 @@
+import type { Facts } from '../facts/facts.js';
+import { along, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import type { GeometricPlan, Stage } from '../model/plan.js';
+import type { Scene } from '../model/scene.js';
+import { contactGraphSvg } from './contact-graph-svg.js';
+import { counted } from './numbers.js';
+import { plain } from './plain.js';
+import { partSetSvg } from './part-set-svg.js';
+import { inWeldment, type DrawnJoint, type DrawnTack } from './part-set-view.js';
+import { heldText } from './stage-table.js';
+
+/** A picture and the file it goes to; file names are made from numbers only. */
+export interface PictureFile {
+  readonly file: string;
+  readonly svg: string;
+}
+
+const numbered = (kind: string, number: number, of: number): string =>
+  `${kind}-${String(number).padStart(Math.max(2, String(of).length), '0')}.svg`;
+
+/** The contact graph, the whole weldment, and for every part a picture of it with all it meets. */
+export function inspectPictures({ scene, joints }: Pick<Facts, 'scene' | 'joints'>): readonly PictureFile[] {
+  const { parts, contacts, weldment } = scene;
+  const all = parts.map((_, part) => part);
+  const whole = {
+    title: plain(weldment.name),
+    note: `${counted(parts.length, 'part')}, ${counted(contacts.length, 'contact')}, ${counted(joints.length, 'joint')}`,
+    parts: all,
+    joints,
+  };
+  const meets = (part: number): number[] =>
+    all.filter(
+      (other) =>
+        other === part ||
+        contacts.some(({ a, b }) => (a === part && b === other) || (b === part && a === other)),
+    );
+  return [
+    { file: 'contact-graph.svg', svg: contactGraphSvg(scene, joints) },
+    { file: 'whole.svg', svg: partSetSvg(scene, whole) },
+    ...parts.map(({ part }, i) => {
+      const there = meets(i);
+      const view = {
+        title: `${plain(weldment.name)}: ${plain(part.id)} and what it meets`,
+        note: counted(there.length - 1, 'neighbour'),
+        parts: there,
+        newcomer: i,
+        joints,
+      };
+      return { file: numbered('part', i + 1, parts.length), svg: partSetSvg(scene, view) };
+    }),
+  ];
+}
+
+/** The joints of a plan with part indices; joints of parts that the scene does not have are left out. */
+export const drawnJoints = (plan: GeometricPlan, scene: Scene): readonly DrawnJoint[] =>
+  plan.joints.flatMap(({ id, between, type, leg, seams }) => {
+    const [a, b] = between.map((name) => scene.index.get(name));
+    return a === undefined || b === undefined ? [] : [{ id, a, b, type, leg, seams }];
+  });
+
+function drawnTacks({ tacks }: Stage, joints: readonly DrawnJoint[]): DrawnTack[] {
+  const seams = new Map(joints.flatMap((joint) => joint.seams.map((seam) => [seam.id, seam] as const)));
+  return tacks.flatMap(({ seam: id, start, length, order, phase }) => {
+    const seam = seams.get(id);
+    if (!seam) return [];
+    const way: Vec3 = unit(subtract(seam.to, seam.from));
+    return [
+      { order, phase, from: along(seam.from, way, start), to: along(seam.from, way, start + length) },
+    ];
+  });
+}
+
+/** One picture a stage: the parts in place, the newcomer, where it comes from, its seams and its tacks in order. */
+export function planPictures(plan: GeometricPlan, scene: Scene): readonly PictureFile[] {
+  const joints = drawnJoints(plan, scene);
+  const there: number[] = [];
+  return plan.stages.flatMap((stage) => {
+    const newcomer = scene.index.get(stage.part);
+    if (newcomer === undefined) return [];
+    there.push(newcomer);
+    const view = {
+      title: `Stage ${stage.number}: ${plain(stage.part)} joins`,
+      note: `held while tacking: ${heldText(stage)}; ${counted(stage.tacks.length, 'tack')}`,
+      parts: [...there],
+      newcomer,
+      joints,
+      tacks: drawnTacks(stage, joints),
+      approach: inWeldment(scene, stage.approach.direction),
+    };
+    return [{ file: numbered('stage', stage.number, plan.stages.length), svg: partSetSvg(scene, view) }];
+  });
+}

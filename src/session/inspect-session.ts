@@ -1,0 +1,36 @@
+import type { LinearPrograms } from '../algorithms/linear-program.js';
+import type { Facts } from '../facts/facts.js';
+import type { Issue } from '../model/issue.js';
+import type { AbstractWeldment } from '../model/weldment.js';
+import { factsOf } from '../planning/plan.js';
+import { contradictions } from './contradictions.js';
+import { readInputs, type Sources } from './inputs.js';
+import { inspect, type Inspection } from './inspect.js';
+import { standInCell } from './stand-in-cell.js';
+
+/** What files imply. `issues` are what `plan` would refuse or warn of; the view is given all the same. */
+export type InspectOutcome =
+  | {
+      readonly kind: 'inspected';
+      readonly inspection: Inspection;
+      readonly facts: Facts;
+      readonly issues: readonly Issue[];
+    }
+  | { readonly kind: 'abstract'; readonly weldment: AbstractWeldment; readonly issues: readonly Issue[] }
+  | { readonly kind: 'bad-input'; readonly issues: readonly Issue[] };
+
+/** Reads the files and says what they imply; a weldment alone is looked at on a stand-in table. */
+export function inspectSession(sources: Sources, programs: LinearPrograms): InspectOutcome {
+  const { inputs, issues } = readInputs(sources, { cellNeeded: false });
+  if (!inputs) return { kind: 'bad-input', issues };
+  const { weldment, cell, settings } = inputs;
+  if (weldment.kind === 'abstract') return { kind: 'abstract', weldment, issues };
+  const facts = factsOf(weldment, cell ?? standInCell(weldment), settings, programs);
+  const contradicted = contradictions(facts, inputs.weldmentDocument, cell !== undefined);
+  return {
+    kind: 'inspected',
+    inspection: inspect(facts, cell !== undefined),
+    facts,
+    issues: [...issues, ...contradicted],
+  };
+}

@@ -1,5 +1,6 @@
 import type { Result } from '../base/result.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
+import { inverse, place } from '../geometry/pose.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Joints } from '../kinematics/arm.js';
 import type { Gripper } from '../model/cell.js';
@@ -71,7 +72,16 @@ export class Facts {
 
   /** Every grip of a part, best first. */
   grips(part: number): readonly Judged<Grip>[] {
-    return this.gripTable.get(`${part}`, () => gripsOf(this.scene.parts[part]!.part, this.scene.cell));
+    return this.gripTable.get(`${part}`, () => {
+      const { part: own } = this.scene.parts[part]!;
+      const toOwn = inverse(own.pose);
+      const seams = this.joints
+        .filter(({ a, b }) => a === part || b === part)
+        .flatMap(({ seams: all }) =>
+          all.map(({ from, to }) => ({ from: place(toOwn, from), to: place(toOwn, to) })),
+        );
+      return gripsOf(own, this.scene.cell, seams);
+    });
   }
 
   usableGrips(part: number): readonly Grip[] {

@@ -1,6 +1,6 @@
 import { polygonEdges } from '../geometry/polygon.js';
 import { place, rotate } from '../geometry/pose.js';
-import { distance, dot, length, subtract, type Vec3 } from '../geometry/vector.js';
+import { along, distance, dot, length, subtract, type Vec3 } from '../geometry/vector.js';
 import type { Solid } from '../geometry/solid.js';
 import type { Cell, Gripper } from '../model/cell.js';
 import { faceFrame, OUTER_FACES, partMass, shapeSolid } from '../model/part-geometry.js';
@@ -107,8 +107,35 @@ function eccentricity(part: Part, centre: Vec3, grip: GripPlace): number {
   return length(subtract(off, into.map((x) => x * dot(off, into)) as unknown as Vec3));
 }
 
-/** Every grip considered for a part, best first, with the reason against those that cannot be used. */
-export function gripsOf(part: Part, cell: Cell): readonly Judged<Grip>[] {
+/** A seam of the part as a straight run in the part's own frame. */
+export interface OwnSeam {
+  readonly from: Vec3;
+  readonly to: Vec3;
+}
+
+const SEAM_STEP = 10;
+
+/** Share of the part's seams that lies too near to the grip's pads to be tacked while they hold. */
+function coveredShare(part: Part, seams: readonly OwnSeam[], grip: GripPlace, gripper: Gripper): number {
+  const frame = padFrame(part.shape, grip);
+  const pads = gripper.pads.map(([x, y]) => place(frame, [x, y, 0]));
+  const near = gripper.arcDistance + gripper.padDiameter / 2;
+  const points = seams.flatMap(({ from, to }) => {
+    const count = Math.max(1, Math.round(distance(from, to) / SEAM_STEP));
+    return Array.from({ length: count + 1 }, (_, i) => along(from, subtract(to, from), i / count));
+  });
+  const covered = points.filter((point) => pads.some((pad) => distance(pad, point) < near));
+  return points.length === 0 ? 0 : covered.length / points.length;
+}
+
+/** Millimetres off the centre of mass that a grip may be worse for leaving all seams free instead of none. */
+const SEAM_WORTH = 150;
+
+/**
+ * Every grip considered for a part, with the reason against those that cannot be used: first those that hold near the
+ * centre of mass and leave the seams free.
+ */
+export function gripsOf(part: Part, cell: Cell, seams: readonly OwnSeam[]): readonly Judged<Grip>[] {
   const solid = shapeSolid(part.shape);
   const places: { readonly place: GripPlace; readonly gripper: Gripper }[] = part.grips
     ? part.grips.flatMap((given) => {
@@ -118,9 +145,11 @@ export function gripsOf(part: Part, cell: Cell): readonly Judged<Grip>[] {
     : cell.grippers.flatMap((gripper) =>
         OUTER_FACES.flatMap((face) => sampled(part, gripper, face).map((place) => ({ place, gripper }))),
       );
+  const worth = ({ place, gripper }: (typeof places)[number]): number =>
+    eccentricity(part, solid.centre, place) + SEAM_WORTH * coveredShare(part, seams, place, gripper);
   return places
-    .map(({ place, gripper }) => ({ place, gripper, off: eccentricity(part, solid.centre, place) }))
-    .sort((p, q) => Math.round((p.off - q.off) * 1e3))
+    .map((candidate) => ({ ...candidate, rank: Math.round(worth(candidate) * 1e3) }))
+    .sort((p, q) => p.rank - q.rank)
     .map(({ place, gripper }, id) => ({
       candidate: { id, face: place.face, position: place.position, turn: place.turn, gripper },
       refusal: refusalOf(part, solid, cell, place, gripper),

@@ -81,7 +81,8 @@ function tipPose(at: Vec3, seamWay: Vec3, open: Vec3, [work, travel]: readonly [
   return { at, turn: multiply(tilt, square) };
 }
 
-const hitBy = (cones: readonly ConvexPiece[], solid: Solid, tolerance: number): boolean =>
+/** Whether nozzle or body of the torch, at the start or end of a tack, overlap a solid. */
+export const coneHits = (cones: readonly ConvexPiece[], solid: Solid, tolerance: number): boolean =>
   cones.some((cone) => solid.pieces.some((piece) => overlap(cone, piece, tolerance)));
 
 function torchWay(
@@ -93,13 +94,13 @@ function torchWay(
   const start = tipPose(site.from, site.along, site.open, tilt);
   const end = { at: site.to, turn: start.turn };
   const cones = [start, end].map((tip) => torchCone(tip, scene.cell.welder.torch));
-  const hits = scene.parts.flatMap(({ solid }, i) => (hitBy(cones, solid, tolerance) ? [i] : []));
+  const hits = scene.parts.flatMap(({ solid }, i) => (coneHits(cones, solid, tolerance) ? [i] : []));
   return {
     start,
     end,
     cones,
     hits: setOf(scene.parts.length, hits),
-    fixedHit: [scene.table, ...scene.keepOuts].some((solid) => hitBy(cones, solid, tolerance)),
+    fixedHit: [scene.table, ...scene.keepOuts].some((solid) => coneHits(cones, solid, tolerance)),
   };
 }
 
@@ -188,12 +189,3 @@ export function torchMotion(
   }
   return fail(first ?? { code: 'torch-leave', subjects: [site.joint.id, site.seam.id, welder.id] });
 }
-
-/** Whether a torch way is clear of the parts in place and of a gripper that holds the newcomer. */
-export const wayIsClear = (
-  way: TorchWay,
-  inPlace: PartSet,
-  gripper: Solid | undefined,
-  tolerance: number,
-): boolean =>
-  !intersects(way.hits, inPlace) && (gripper === undefined || !hitBy(way.cones, gripper, tolerance));

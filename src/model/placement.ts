@@ -93,7 +93,8 @@ export const tableSolid = (cell: Cell): Solid =>
 export const keepOutSolids = (cell: Cell): readonly Solid[] =>
   cell.keepOuts.map(({ pose, size }) => placeSolid(block(size[0], size[1], size[2]), pose));
 
-const TORCH_SIDES = 8;
+/** As many as the rolls tried about the wire (facts/tack-sites.ts), so that a roll maps the cone onto itself. */
+const TORCH_SIDES = 12;
 
 /**
  * Nozzle and body of the torch as one cone frustum that contains both, in the cell: from the nozzle's end to the end

@@ -1,9 +1,9 @@
-import { setKey, withMember } from '../base/part-set.js';
+import { setKey } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { TorchMotion } from '../facts/tack-sites.js';
 import { pushLoads, torchLoads } from '../rules/load-cases.js';
 import { letGoLoads, NewcomerStatics, touchOf, type Fall, type Newcomer } from './securing.js';
-import { layTacks, type ChosenTack } from './tack-layout.js';
+import { TackLayouts, type ChosenTack } from './tack-layout.js';
 import { orderTacks } from './tack-order.js';
 import type { Way } from './ways.js';
 import type { Refusal } from '../model/verdict.js';
@@ -61,9 +61,11 @@ export class StageDrafter {
   private readonly unheldAnswers = new Map<string, Unheld>();
 
   private readonly statics: NewcomerStatics;
+  private readonly layouts: TackLayouts;
 
   constructor(private readonly facts: Facts) {
     this.statics = new NewcomerStatics(facts);
+    this.layouts = new TackLayouts(facts);
   }
 
   draft(newcomer: Newcomer, way: Way): Drafted {
@@ -96,10 +98,10 @@ export class StageDrafter {
     if (alone.refusal) return { refusal: alone.refusal };
     if (!alone.fall && !statics.fall(newcomer, [], undefined, letGoLoads(facts, part, way.grip, alone.tacks)))
       return { draft: { part, way, held: false, stands: 'free-standing', tacks: numbered(alone.tacks, []) } };
-    const laid = layTacks(facts, part, inPlace, withMember(inPlace, part), way.grip);
-    if (laid.refusal) return { refusal: laid.refusal };
-    if (alone.fall && laid.tacks.every((tack) => tack.held === undefined))
+    if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, way.grip))
       return this.refused('cannot-be-secured', way, part, alone.fall);
+    const laid = this.layouts.lay(part, inPlace, way.grip);
+    if (laid.refusal) return { refusal: laid.refusal };
     const held = { part, grip: way.grip, gripper: way.grip.gripper };
     const slipsFirst = statics.fall(newcomer, [], held, pushLoads(facts.scene, part, facts.settings));
     if (slipsFirst) return this.refused('hold-gives-way', way, part, slipsFirst);
@@ -127,7 +129,7 @@ export class StageDrafter {
     const key = `${part} ${clamped} ${setKey(inPlace)}`;
     let found = this.unheldAnswers.get(key);
     if (!found) {
-      const laid = layTacks(facts, part, inPlace, withMember(inPlace, part), undefined);
+      const laid = this.layouts.lay(part, inPlace, undefined);
       const pushes = pushLoads(facts.scene, part, facts.settings);
       found = {
         ...laid,

@@ -1,9 +1,10 @@
-import { has, type PartSet } from '../base/part-set.js';
+import { has, intersects, withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
-import type { Joint } from '../facts/joints.js';
-import { wayIsClear, type TackSite, type TorchMotion } from '../facts/tack-sites.js';
-import { distance } from '../geometry/vector.js';
+import type { Joint, JointSeam } from '../facts/joints.js';
+import { coneHits, type TackSite, type TorchMotion, type TorchWay } from '../facts/tack-sites.js';
+import type { Solid } from '../geometry/solid.js';
+import { along, distance, dot, subtract, type Vec3 } from '../geometry/vector.js';
 import { throat, temporaryStrength } from '../mechanics/tack-strength.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import type { Refusal } from '../model/verdict.js';
@@ -24,121 +25,169 @@ export interface ChosenTack extends LaidTack {
 export const joinedBy = (facts: Facts, part: number, inPlace: PartSet): readonly Joint[] =>
   facts.joints.filter(({ a, b }) => (a === part && has(inPlace, b)) || (b === part && has(inPlace, a)));
 
-/** The torch motion of the first torch way that is clear, reachable and (while held) away from the gripper. */
-function motionAt(
-  facts: Facts,
-  site: TackSite,
-  present: PartSet,
-  holder: Holder | undefined,
-): TorchMotion | undefined {
-  if (holder && nearestPad(site, holder) < holder.arcDistance) return undefined;
-  for (const way of site.ways) {
-    if (!wayIsClear(way, present, holder?.solid, facts.settings.motion['touch-tolerance'])) continue;
-    const motion = facts.torchMotion(site, way);
-    if (motion.ok) return motion.value;
-  }
-  return undefined;
-}
+/** Temperature at which a tack's strength is stated, C; settings.reductions.tack covers a fresh, hot one. */
+const COLD = 20;
 
 /** A gripper that holds the newcomer: its envelope and its pads in the cell. */
 interface Holder {
-  readonly solid: ReturnType<typeof gripperSolid>;
-  readonly pads: readonly (readonly [number, number, number])[];
+  readonly solid: Solid;
+  readonly pads: readonly Vec3[];
   readonly padRadius: number;
   readonly arcDistance: number;
-}
-
-export function holderOf(facts: Facts, part: number, grip: Grip): Holder {
-  const { part: own, pose } = facts.scene.parts[part]!;
-  return {
-    solid: gripperSolid(own.shape, pose, grip, grip.gripper),
-    pads: padsInCell(own.shape, pose, grip, grip.gripper).centres,
-    padRadius: grip.gripper.padDiameter / 2,
-    arcDistance: grip.gripper.arcDistance,
-  };
-}
-
-/** Distance from the nearest point of a tack to the rim of the nearest pad, mm. */
-function nearestPad(site: TackSite, holder: Holder): number {
-  const toLine = (pad: readonly [number, number, number]): number => {
-    const along = Math.min(
-      site.length,
-      Math.max(
-        0,
-        pad.reduce((sum, x, i) => sum + (x - site.from[i]!) * site.along[i]!, 0),
-      ),
-    );
-    return distance(
-      pad,
-      [0, 1, 2].map((i) => site.from[i]! + site.along[i]! * along) as unknown as typeof pad,
-    );
-  };
-  return Math.min(...holder.pads.map(toLine)) - holder.padRadius;
 }
 
 /** Leg of the tacks of a joint, mm: never more than the final leg. */
 export const tackLeg = (facts: Facts, joint: Joint): number => Math.min(facts.settings.tacks.leg, joint.leg);
 
-function chosenTack(
-  facts: Facts,
-  site: TackSite,
-  free: TorchMotion,
-  held: TorchMotion | undefined,
-): ChosenTack {
-  const leg = tackLeg(facts, site.joint);
-  const steels = [site.joint.a, site.joint.b].map((part) => facts.scene.parts[part]!.part.material.steel!);
-  return {
-    site,
-    leg,
-    free,
-    held,
-    a: site.joint.a,
-    b: site.joint.b,
-    at: site.middle,
-    along: site.along,
-    length: site.length,
-    strength: Math.min(...steels.map((steel) => temporaryStrength(site.length, throat(leg, 0), steel, 20))),
+/** Distance from the nearest point of a tack to the rim of the nearest pad, mm. */
+function nearestPad(site: TackSite, holder: Holder): number {
+  const toTack = (pad: Vec3): number => {
+    const reach = Math.min(site.length, Math.max(0, dot(subtract(pad, site.from), site.along)));
+    return distance(pad, along(site.from, site.along, reach));
   };
+  return Math.min(...holder.pads.map(toTack)) - holder.padRadius;
 }
 
-/**
- * The tacks of every seam between a newcomer and the parts in place, or the seam that cannot be covered. `grip` is
- * the grip that holds the newcomer while it is tacked; undefined when it stands by itself.
- */
-export function layTacks(
-  facts: Facts,
-  part: number,
-  inPlace: PartSet,
-  present: PartSet,
-  grip: Grip | undefined,
-): { readonly tacks: readonly ChosenTack[]; readonly refusal: Refusal | undefined } {
-  const holder = grip ? holderOf(facts, part, grip) : undefined;
-  const tacks: ChosenTack[] = [];
-  for (const joint of joinedBy(facts, part, inPlace))
-    for (const seam of joint.seams) {
-      const open = facts.sites(joint, seam).flatMap((site) => {
-        const free = motionAt(facts, site, present, undefined);
-        return free ? [{ site, free, held: holder ? motionAt(facts, site, present, holder) : free }] : [];
-      });
-      const thinner = Math.min(...[joint.a, joint.b].map((i) => facts.scene.parts[i]!.thickness));
-      const chosen = coverSeam(
-        {
-          seamLength: seam.length,
-          tackLength: facts.tackLength(joint, seam),
-          pitch: largestPitch(thinner, facts.settings),
-          sites: open.map(({ site }) => site),
-          whileHeld: open.map(({ held }) => held !== undefined),
-        },
-        facts.settings,
-      );
-      if (!chosen) return { tacks: [], refusal: seamRefusal(facts, joint, seam.id, open.length) };
-      const picked = open.filter(({ site }) => chosen.includes(site));
-      tacks.push(...picked.map(({ site, free, held }) => chosenTack(facts, site, free, held)));
+/** A candidate site that can be laid with the parts in place, and how while the part is held. */
+interface OpenSite {
+  readonly site: TackSite;
+  readonly free: TorchMotion;
+  readonly held: TorchMotion | undefined;
+}
+
+/** What layTacks comes to. */
+export interface Layout {
+  readonly tacks: readonly ChosenTack[];
+  readonly refusal: Refusal | undefined;
+}
+
+/** Lays tacks on the seams of newcomers. Answers that do not depend on the whole state are kept. */
+export class TackLayouts {
+  private readonly covers = new Map<string, readonly TackSite[] | undefined>();
+  private readonly holders = new Map<string, Holder>();
+  private readonly besideGripper = new Map<string, ReadonlySet<TorchWay>>();
+
+  constructor(private readonly facts: Facts) {}
+
+  /**
+   * The tacks of every seam between a newcomer and the parts in place, or the seam that cannot be covered. `grip` is
+   * the grip that holds the newcomer while it is tacked; undefined when it stands by itself.
+   */
+  lay(part: number, inPlace: PartSet, grip: Grip | undefined): Layout {
+    const present = withMember(inPlace, part);
+    const tacks: ChosenTack[] = [];
+    for (const joint of joinedBy(this.facts, part, inPlace))
+      for (const seam of joint.seams) {
+        const open = this.openSites(joint, seam, part, present, grip);
+        const chosen = this.cover(joint, seam, open);
+        if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam.id, open.length) };
+        tacks.push(...open.filter(({ site }) => chosen.includes(site)).map((place) => this.chosen(place)));
+      }
+    return { tacks, refusal: undefined };
+  }
+
+  /** Whether any tack at all could be laid while the grip holds the newcomer. */
+  anyWhileHeld(part: number, inPlace: PartSet, grip: Grip): boolean {
+    const present = withMember(inPlace, part);
+    return joinedBy(this.facts, part, inPlace).some((joint) =>
+      joint.seams.some((seam) =>
+        this.facts
+          .sites(joint, seam)
+          .some((site) => this.motion(site, present, this.beside(site, part, grip))),
+      ),
+    );
+  }
+
+  private openSites(
+    joint: Joint,
+    seam: JointSeam,
+    part: number,
+    present: PartSet,
+    grip: Grip | undefined,
+  ): OpenSite[] {
+    return this.facts.sites(joint, seam).flatMap((site) => {
+      const free = this.motion(site, present, undefined);
+      if (!free) return [];
+      return [{ site, free, held: grip ? this.motion(site, present, this.beside(site, part, grip)) : free }];
+    });
+  }
+
+  /** The torch motion of the first torch way that is clear of the parts present and among `allowed`. */
+  private motion(
+    site: TackSite,
+    present: PartSet,
+    allowed: ReadonlySet<TorchWay> | undefined,
+  ): TorchMotion | undefined {
+    for (const way of site.ways) {
+      if (intersects(way.hits, present) || (allowed && !allowed.has(way))) continue;
+      const motion = this.facts.torchMotion(site, way);
+      if (motion.ok) return motion.value;
     }
-  return { tacks, refusal: undefined };
-}
+    return undefined;
+  }
 
-function seamRefusal(facts: Facts, joint: Joint, seam: string, sites: number): Refusal {
-  const names = [joint.a, joint.b].map((part) => facts.scene.parts[part]!.part.id);
-  return { code: 'seam-not-coverable', subjects: [seam, ...names], value: sites, unit: 'sites open' };
+  /** Torch ways of a site that stay clear of the holding gripper; none where the arc is too near its magnet. */
+  private beside(site: TackSite, part: number, grip: Grip): ReadonlySet<TorchWay> {
+    const key = `${part} ${grip.id} ${site.seam.id} ${site.start}`;
+    let ways = this.besideGripper.get(key);
+    if (!ways) {
+      const holder = this.holder(part, grip);
+      const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
+      const far = nearestPad(site, holder) >= holder.arcDistance;
+      ways = new Set(far ? site.ways.filter((way) => !coneHits(way.cones, holder.solid, tolerance)) : []);
+      this.besideGripper.set(key, ways);
+    }
+    return ways;
+  }
+
+  private holder(part: number, grip: Grip): Holder {
+    const key = `${part} ${grip.id}`;
+    let holder = this.holders.get(key);
+    if (!holder) {
+      const { part: own, pose } = this.facts.scene.parts[part]!;
+      holder = {
+        solid: gripperSolid(own.shape, pose, grip, grip.gripper),
+        pads: padsInCell(own.shape, pose, grip, grip.gripper).centres,
+        padRadius: grip.gripper.padDiameter / 2,
+        arcDistance: grip.gripper.arcDistance,
+      };
+      this.holders.set(key, holder);
+    }
+    return holder;
+  }
+
+  private cover(joint: Joint, seam: JointSeam, open: readonly OpenSite[]): readonly TackSite[] | undefined {
+    const key = `${seam.id} ${open.map(({ site, held }) => `${site.start}${held ? 'h' : ''}`).join(' ')}`;
+    if (this.covers.has(key)) return this.covers.get(key);
+    const { facts } = this;
+    const thinner = Math.min(...[joint.a, joint.b].map((i) => facts.scene.parts[i]!.thickness));
+    const chosen = coverSeam(
+      {
+        seamLength: seam.length,
+        tackLength: facts.tackLength(joint, seam),
+        pitch: largestPitch(thinner, facts.settings),
+        sites: open.map(({ site }) => site),
+        whileHeld: open.map(({ held }) => held !== undefined),
+      },
+      facts.settings,
+    );
+    this.covers.set(key, chosen);
+    return chosen;
+  }
+
+  private chosen({ site, free, held }: OpenSite): ChosenTack {
+    const { facts } = this;
+    const leg = tackLeg(facts, site.joint);
+    const { a, b } = site.joint;
+    const strengths = [a, b].map((part) =>
+      temporaryStrength(site.length, throat(leg, 0), facts.scene.parts[part]!.part.material.steel!, COLD),
+    );
+    const { middle: at, along: way, length } = site;
+    return { site, leg, free, held, a, b, at, along: way, length, strength: Math.min(...strengths) };
+  }
+
+  private seamRefusal(joint: Joint, seam: string, sites: number): Refusal {
+    const names = [joint.a, joint.b].map((part) => this.facts.scene.parts[part]!.part.id);
+    return { code: 'seam-not-coverable', subjects: [seam, ...names], value: sites, unit: 'sites open' };
+  }
 }

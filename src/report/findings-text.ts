@@ -8,6 +8,4 @@ export const issuesText = (issues: readonly Issue[]): string =>
 
 /** One line a finding, as `rule: where: what is broken`; empty without findings. */
 export const findingsText = (findings: readonly Finding[]): string =>
-  findings
-    .map(({ rule, where, message }) => `${plain(rule)}: ${plain(where)}: ${plain(message)}\n`)
-    .join('');
+  findings.map(({ rule, where, message }) => `${plain(rule)}: ${plain(where)}: ${plain(message)}\n`).join('');

@@ -4,27 +4,36 @@ import { element, line, words, type Point } from './svg.js';
 
 type Sample = (at: Point) => string;
 
-const box = (fill: string, width: number, dash?: string): Sample => ([x, y]) =>
-  element('rect', {
-    x,
-    y: y - 8,
-    width: 30,
-    height: 15,
-    fill,
-    stroke: dash === undefined ? PALETTE.ink : PALETTE.adjacent,
-    'stroke-width': width,
-    'stroke-dasharray': dash,
-    'stroke-linecap': 'round',
-  });
+const box =
+  (fill: string, width: number, dash?: string): Sample =>
+  ([x, y]) =>
+    element('rect', {
+      x,
+      y: y - 8,
+      width: 30,
+      height: 15,
+      fill,
+      stroke: dash === undefined ? PALETTE.ink : PALETTE.adjacent,
+      'stroke-width': width,
+      'stroke-dasharray': dash,
+      'stroke-linecap': 'round',
+    });
 
-const both = (first: Sample, second: Sample): Sample => (at) => first(at) + second(at);
+const both =
+  (first: Sample, second: Sample): Sample =>
+  (at) =>
+    first(at) + second(at);
 
-const stroke = (width: number, dash?: string): Sample => ([x, y]) =>
-  line([x, y], [x + 30, y], { stroke: PALETTE.seam, 'stroke-width': width, 'stroke-dasharray': dash });
+const stroke =
+  (width: number, dash?: string): Sample =>
+  ([x, y]) =>
+    line([x, y], [x + 30, y], { stroke: PALETTE.seam, 'stroke-width': width, 'stroke-dasharray': dash });
 
-const tack = (fill: string): Sample => ([x, y]) =>
-  line([x + 4, y], [x + 26, y], { stroke: PALETTE.seam, 'stroke-width': 9, 'stroke-linecap': 'round' }) +
-  line([x + 4, y], [x + 26, y], { stroke: fill, 'stroke-width': 5, 'stroke-linecap': 'round' });
+const tack =
+  (fill: string): Sample =>
+  ([x, y]) =>
+    line([x + 4, y], [x + 26, y], { stroke: PALETTE.seam, 'stroke-width': 9, 'stroke-linecap': 'round' }) +
+    line([x + 4, y], [x + 26, y], { stroke: fill, 'stroke-width': 5, 'stroke-linecap': 'round' });
 
 function entries({ view, patches, joints }: DrawnSet): (readonly [string, Sample])[] {
   const { newcomer, tacks = [] } = view;

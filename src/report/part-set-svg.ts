@@ -1,5 +1,5 @@
 import type { Scene } from '../model/scene.js';
-import { dot, type Vec3 } from '../geometry/vector.js';
+import type { Vec3 } from '../geometry/vector.js';
 import { facetsToward } from './facets.js';
 import { besideArea, type Box, type Label, type PlacedLabel } from './label-places.js';
 import { PALETTE } from './palette.js';
@@ -12,25 +12,22 @@ import { AREA, scaleBar, SHEET, sheetFor, triad, type Sheet } from './sheet.js';
 import { isHidden } from './sight.js';
 import { element, line, picture, pointList, words, type Point } from './svg.js';
 
-/** The tone of a facet: lightest where it faces up. */
-const toneOf = (tones: readonly string[], normal: Vec3): string =>
-  tones[normal[2] > 0.5 ? 2 : normal[0] + 0.3 * normal[1] > 0 ? 1 : 0]!;
+/** The tone of a facet: lightest where it faces up, darkest where it faces the right of the picture. */
+const toneOf = (tones: readonly string[], normal: Vec3, { view }: Sheet): string =>
+  tones[normal[2] > 0.5 ? 2 : view.project(normal)[0] < 0 ? 1 : 0]!;
 
-function facetMark({ points, edges, normal, part }: Facet, sheet: Sheet, newcomer: number | undefined): string {
+function facetMark(
+  { points, edges, normal, part }: Facet,
+  sheet: Sheet,
+  newcomer: number | undefined,
+): string {
   const corners = points.map(sheet.at);
   const own = part === newcomer;
-  const fill = toneOf(own ? PALETTE.newcomer : PALETTE.part, normal);
+  const fill = toneOf(own ? PALETTE.newcomer : PALETTE.part, normal, sheet);
   const outline = pointList(corners);
-  const sides = corners.flatMap((corner, i) =>
-    edges[i] === true
-      ? [
-          line(corner, corners[(i + 1) % corners.length]!, {
-            stroke: PALETTE.ink,
-            'stroke-width': own ? 2.4 : 1,
-            'stroke-linecap': 'round',
-          }),
-        ]
-      : [],
+  const stroke = { stroke: PALETTE.ink, 'stroke-width': own ? 2.4 : 1, 'stroke-linecap': 'round' };
+  const sides = corners.map((corner, i) =>
+    edges[i] === true ? line(corner, corners[(i + 1) % corners.length]!, stroke) : '',
   );
   return [
     element('polygon', { points: outline, fill, stroke: fill, 'stroke-width': 0.7 }),
@@ -50,7 +47,9 @@ function samples({ points }: Facet): Vec3[] {
     (i) => points.reduce((sum, point) => sum + point[i]!, 0) / points.length,
   ) as unknown as Vec3;
   const toward = (share: number): Vec3[] =>
-    points.map((point) => [0, 1, 2].map((i) => middle[i]! + (point[i]! - middle[i]!) * share) as unknown as Vec3);
+    points.map(
+      (point) => [0, 1, 2].map((i) => middle[i]! + (point[i]! - middle[i]!) * share) as unknown as Vec3,
+    );
   return [middle, ...toward(0.45), ...toward(0.8)];
 }
 

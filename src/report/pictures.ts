@@ -64,9 +64,7 @@ function drawnTacks({ tacks }: Stage, joints: readonly DrawnJoint[]): DrawnTack[
     const seam = seams.get(id);
     if (!seam) return [];
     const way: Vec3 = unit(subtract(seam.to, seam.from));
-    return [
-      { order, phase, from: along(seam.from, way, start), to: along(seam.from, way, start + length) },
-    ];
+    return [{ order, phase, from: along(seam.from, way, start), to: along(seam.from, way, start + length) }];
   });
 }
 

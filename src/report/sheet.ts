@@ -64,10 +64,14 @@ export function approachArrow({ solids, view }: DrawnSet): readonly [Vec3, Vec3]
   if (newcomer === undefined || approach === undefined) return undefined;
   const { centre, pieces } = solids.get(newcomer)!;
   const reach = Math.max(
-    ...pieces.flatMap(({ vertices }) => vertices.map((vertex) => -dot(approach, vertex) + dot(approach, centre))),
+    ...pieces.flatMap(({ vertices }) =>
+      vertices.map((vertex) => -dot(approach, vertex) + dot(approach, centre)),
+    ),
   );
   const boxes = [...solids.values()].map(({ bounds }) => bounds);
-  const size = Math.max(...boxes.map(({ low, high }) => Math.max(...[0, 1, 2].map((i) => high[i]! - low[i]!))));
+  const size = Math.max(
+    ...boxes.map(({ low, high }) => Math.max(...[0, 1, 2].map((i) => high[i]! - low[i]!))),
+  );
   return [along(centre, approach, -reach - size * ARROW), along(centre, approach, -reach - size * 0.03)];
 }
 
@@ -105,7 +109,11 @@ export function arrow(from: Point, to: Point, colour: string, width: number): st
   return (
     line(from, base, { stroke: colour, 'stroke-width': width }) +
     element('polygon', {
-      points: pointList([to, [base[0] - y * side, base[1] + x * side], [base[0] + y * side, base[1] - x * side]]),
+      points: pointList([
+        to,
+        [base[0] - y * side, base[1] + x * side],
+        [base[0] + y * side, base[1] - x * side],
+      ]),
       fill: colour,
     })
   );

@@ -106,3 +106,24 @@ export const anyObjective: fc.Arbitrary<readonly ObjectiveTerm[]> = fc.shuffledS
   ['regrips', 'tool-changes', 'time'] as const,
   { minLength: 3, maxLength: 3 },
 );
+
+/** The same weldment with parts and ways shuffled and every part called otherwise. */
+export function renamed(weldment: AbstractWeldment, key: () => number): AbstractWeldment {
+  const shuffle = <T>(items: readonly T[]): T[] =>
+    items
+      .map((item) => ({ item, rank: key() }))
+      .sort((a, b) => a.rank - b.rank)
+      .map(({ item }) => item);
+  const names = new Map(shuffle(weldment.parts).map(({ id }, i) => [id, `q${i}`]));
+  const name = (id: string): string => names.get(id)!;
+  const pair = ([a, b]: readonly [string, string]) => [name(b), name(a)] as const;
+  return {
+    ...weldment,
+    parts: shuffle(weldment.parts).map(({ id, mass, ways }) => ({ id: name(id), mass, ways: shuffle(ways) })),
+    contacts: weldment.contacts && shuffle(weldment.contacts).map(pair),
+    joints: shuffle(weldment.joints).map(({ between, tacks }) => ({ between: pair(between), tacks })),
+    blocking: shuffle(weldment.blocking).map(({ part, by }) => ({ part: name(part), by: by.map(name) })),
+    needs: shuffle(weldment.needs).map(({ part, after }) => ({ part: name(part), after: after.map(name) })),
+    first: weldment.first === undefined ? undefined : name(weldment.first),
+  };
+}

@@ -1,0 +1,68 @@
+import { parse } from 'yaml';
+import { z } from 'zod';
+
+const name = z.string().min(1);
+const count = z.int().min(0);
+
+const common = {
+  why: z.string().min(20).describe('where the known answer comes from'),
+  'known-failure': z.string().min(20).optional().describe('the defect for which this story still fails'),
+};
+
+const planned = z
+  .strictObject({
+    ...common,
+    kind: z.literal('planned'),
+    'part-orders': z
+      .array(z.array(name).min(1))
+      .min(1)
+      .optional()
+      .describe('orders of the parts in the file; the story holds for each'),
+    objective: z
+      .partialRecord(z.enum(['regrips', 'tool-changes']), count)
+      .optional()
+      .describe('value of a term, which must be proved: its bound is the same'),
+    before: z.array(z.tuple([name, name])).optional().describe('the first joins before the second'),
+    held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
+    stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
+    regrips: z.record(name, count).optional(),
+    securing: z
+      .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))
+      .optional()
+      .describe('securing tacks in all, and on each of two opposite sides of a joint'),
+    handshakes: z
+      .array(name)
+      .optional()
+      .describe('parts with one signal each way around their securing tacks'),
+  })
+  .refine(
+    (story) =>
+      Object.keys(story).some((key) => !['why', 'kind', 'known-failure', 'part-orders'].includes(key)),
+    'says nothing about the plan',
+  );
+
+const reason = z.strictObject({ code: name, names: z.array(name).min(1) });
+
+const impossible = z.strictObject({
+  ...common,
+  kind: z.literal('impossible'),
+  scope: z.enum(['any', 'candidates']),
+  reasons: z.array(reason).min(1).describe('each is among the reasons, with these names among its subjects'),
+  'no-other-reason': z.boolean().default(false),
+});
+
+const badInput = z.strictObject({
+  ...common,
+  kind: z.literal('bad-input'),
+  issues: z.array(z.string()).min(1).describe('all lines that the user reads, in order'),
+});
+
+const expectationSchema = z.discriminatedUnion('kind', [planned, impossible, badInput]);
+
+/** What a story says must come out, and why that is known. */
+export type Expectation = z.infer<typeof expectationSchema>;
+export type Planned = Extract<Expectation, { kind: 'planned' }>;
+export type Impossible = Extract<Expectation, { kind: 'impossible' }>;
+
+/** Reads an `expect.yaml`; throws on anything that is not understood, so that no misspelt wish passes unseen. */
+export const readExpectation = (text: string): Expectation => expectationSchema.parse(parse(text));

@@ -1,0 +1,108 @@
+import { issueLine } from '../../src/model/issue.js';
+import type { GeometricPlan, Stage } from '../../src/model/plan.js';
+import type { PlanOutcome } from '../../src/session/plan.js';
+import type { Expectation, Impossible, Planned } from './expectation.js';
+import { signalsAround } from './signals-around.js';
+
+type ImpossibleOutcome = Extract<PlanOutcome, { kind: 'impossible' }>;
+
+/** What differs between an outcome and what a story expects, one line each; empty when the story holds. */
+export function differences(outcome: PlanOutcome, expected: Expectation): readonly string[] {
+  if (outcome.kind !== expected.kind) return [`got ${told(outcome)}; expected ${expected.kind}`];
+  if (outcome.kind === 'bad-input' && expected.kind === 'bad-input')
+    return differ('issues', outcome.issues.map(issueLine), expected.issues);
+  if (outcome.kind === 'impossible' && expected.kind === 'impossible')
+    return impossibleDifferences(outcome, expected);
+  if (outcome.kind === 'planned' && expected.kind === 'planned')
+    return outcome.plan.kind === 'geometric'
+      ? planDifferences(outcome.plan, expected)
+      : ['the plan is abstract; stories are about parts with shapes'];
+  return ['nothing was compared'];
+}
+
+function told(outcome: PlanOutcome): string {
+  switch (outcome.kind) {
+    case 'bad-input':
+      return ['bad-input', ...outcome.issues.map(issueLine)].join('\n  ');
+    case 'impossible':
+      return ['impossible', ...outcome.reasons.map((reason) => JSON.stringify(reason))].join('\n  ');
+    case 'defect':
+      return ['defect', ...outcome.findings.map((finding) => JSON.stringify(finding))].join('\n  ');
+    default:
+      return outcome.kind;
+  }
+}
+
+function differ(what: string, got: unknown, wanted: unknown): string[] {
+  const [a, b] = [got, wanted].map((value) => JSON.stringify(value, null, 1));
+  return a === b ? [] : [`${what}: got ${a}; expected ${b}`];
+}
+
+function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: Impossible): string[] {
+  const missing = expected.reasons.filter(
+    ({ code, names }) =>
+      !reasons.some((reason) => reason.code === code && names.every((name) => reason.subjects.includes(name))),
+  );
+  const given = reasons.map(({ code, subjects }) => `${code} ${subjects.join(' ')}`);
+  const extra = expected['no-other-reason'] && reasons.length > expected.reasons.length;
+  return [
+    ...differ('scope', scope, expected.scope),
+    ...missing.map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${given.join(', ')}`),
+    ...(extra ? [`more reasons than are needed: ${given.join(', ')}`] : []),
+  ];
+}
+
+function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
+  const stageOf = (part: string): Stage => {
+    const stage = plan.stages.find((one) => one.part === part);
+    if (!stage) throw new Error(`the plan has no stage for "${part}"`);
+    return stage;
+  };
+  const held = plan.stages.flatMap((stage) => (stage.held === null ? [] : [stage.part]));
+  return [
+    ...entries(expected.objective).flatMap(([term, value]) => {
+      const found = plan.objective.find((one) => one.term === term);
+      return differ(term, [found?.value, found?.bound], [value, value]);
+    }),
+    ...(expected.before ?? []).flatMap(([first, second]) =>
+      stageOf(first).number < stageOf(second).number ? [] : [`${second} joins before ${first}`],
+    ),
+    ...(expected.held ? differ('held', held.sort(), [...expected.held].sort()) : []),
+    ...entries(expected.stands).flatMap(([part, how]) => differ(`${part} stands`, stageOf(part).stands, how)),
+    ...entries(expected.regrips).flatMap(([part, number]) =>
+      differ(`regrips of ${part}`, stageOf(part).handling.length - 1, number),
+    ),
+    ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
+    ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
+  ];
+}
+
+const entries = <T>(record: Readonly<Record<string, T>> | undefined): [string, T][] =>
+  Object.entries(record ?? {});
+
+function securing(
+  plan: GeometricPlan,
+  { part, tacks }: Stage,
+  wanted: NonNullable<Planned['securing']>[string],
+): string[] {
+  const laid = tacks.filter(({ phase }) => phase === 'securing');
+  const few =
+    laid.length < wanted['at-least']
+      ? [`${laid.length} securing tacks on ${part}; expected at least ${wanted['at-least']}`]
+      : [];
+  const side = wanted['each-side'];
+  if (side === undefined) return few;
+  const joints = plan.joints.filter(({ id }) => tacks.some(({ joint }) => joint === id));
+  const sides = joints.flatMap(({ id, seams }) => {
+    const [a, b] = seams;
+    const opposite = a && b && a.open[0] * b.open[0] + a.open[1] * b.open[1] < -0.1;
+    return opposite ? [a.id, b.id] : [`${id} (which has no two opposite sides)`];
+  });
+  return [
+    ...few,
+    ...sides.flatMap((id) => {
+      const number = laid.filter(({ seam }) => seam === id).length;
+      return number < side ? [`${number} securing tacks of ${part} on ${id}; expected ${side}`] : [];
+    }),
+  ];
+}

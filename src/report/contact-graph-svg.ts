@@ -158,7 +158,7 @@ export function contactGraphSvg(
   const edges = edgesOf(scene, joints);
   const plates = edges.map((edge) => plateWidth(plateText(edge)));
   const pairs = edges.map(({ a, b }) => [a, b] as const);
-  const layout = graphLayout(scene, pairs, { least: 900, gap: Math.max(70, ...plates) + 20 });
+  const layout = graphLayout(scene, pairs, { least: 900, gap: Math.max(50, ...plates) + 56 });
   const first = order[0] ?? (weldment.first === undefined ? undefined : scene.index.get(weldment.first));
   const curves = curvesOf(edges, layout);
   const taken = [...layout.nodes.values()].map(({ box }) => box);

@@ -1,6 +1,6 @@
 import { polygonContains } from '../geometry/polygon.js';
 import type { PlanarFace, Solid } from '../geometry/solid.js';
-import { along, dot, length, subtract, type Vec3 } from '../geometry/vector.js';
+import { add, along, dot, length, scale, subtract, type Vec3 } from '../geometry/vector.js';
 import type { Facet } from './paint-order.js';
 
 const GRAIN = 1e-6;
@@ -40,3 +40,11 @@ export const facetsToward = (solid: Solid, toward: Vec3, part: number): readonly
   solid.faces.flatMap((face) =>
     dot(face.normal, toward) < GRAIN ? [] : face.polygons.map((polygon) => facetOf(face, polygon, part)),
   );
+
+/** Points well inside a convex facet: its middle, and between its middle and its corners. */
+export function insidePoints({ points }: Facet): readonly Vec3[] {
+  const middle = scale(points.reduce(add), 1 / points.length);
+  const toward = (share: number): Vec3[] =>
+    points.map((point) => along(middle, subtract(point, middle), share));
+  return [middle, ...toward(0.45), ...toward(0.8)];
+}

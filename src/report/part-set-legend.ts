@@ -41,15 +41,15 @@ function entries({ view, patches, joints }: DrawnSet): (readonly [string, Sample
   const all: (readonly [boolean, string, Sample])[] = [
     [
       newcomer !== undefined,
-      view.tacks === undefined ? 'the part in question' : 'the part that joins',
+      view.tacks === undefined ? 'this part' : 'the part that joins',
       both(box(PALETTE.newcomer[2], 2.4), box('url(#newcomer)', 2.4)),
     ],
     [newcomer === undefined || view.parts.length > 1, 'parts in place', box(PALETTE.part[2], 1)],
     [patches.some(({ bearing }) => bearing), 'bearing: may carry force', box('url(#bearing)', 1.2)],
     [patches.some(({ bearing }) => !bearing), 'only adjacent: may be joined', box('none', 1.8, '1.5 4')],
     [joints.some(({ seams }) => seams.length > 0), 'seam (dashed: hidden)', both(stroke(3.2), () => '')],
-    [some('securing'), 'securing tack, in this order', tack(PALETTE.seam)],
-    [some('completing'), 'later tack', tack(PALETTE.halo)],
+    [some('securing'), 'securing tack, in this order (thin: hidden)', tack(PALETTE.seam)],
+    [some('completing'), 'later tack (thin: hidden)', tack(PALETTE.halo)],
   ];
   return all.flatMap(([shown, text, sample]) => (shown ? [[text, sample] as const] : []));
 }

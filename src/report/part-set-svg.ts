@@ -1,6 +1,6 @@
 import type { Scene } from '../model/scene.js';
 import type { Vec3 } from '../geometry/vector.js';
-import { facetsToward } from './facets.js';
+import { facetsToward, insidePoints } from './facets.js';
 import { besideArea, type Box, type Label, type PlacedLabel } from './label-places.js';
 import { PALETTE } from './palette.js';
 import { paintOrder, type Facet } from './paint-order.js';
@@ -9,7 +9,7 @@ import { approachMarks, patchMarks, patterns, seamMarks, tackMarks } from './par
 import { partSetLegend } from './part-set-legend.js';
 import { drawnSet, type DrawnSet, type PartSetView } from './part-set-view.js';
 import { AREA, scaleBar, SHEET, sheetFor, triad, type Sheet } from './sheet.js';
-import { isHidden } from './sight.js';
+import { isHidden, sightRuns } from './sight.js';
 import { element, line, picture, pointList, words, type Point } from './svg.js';
 
 /** The tone of a facet: lightest where it faces up, darkest where it faces the right of the picture. */
@@ -36,33 +36,67 @@ function facetMark(
   ].join('');
 }
 
+/** Edges of the newcomer that other parts hide, as thin dashes over them. */
+function hiddenEdges(
+  { solids, view: { newcomer } }: DrawnSet,
+  sheet: Sheet,
+  facets: readonly Facet[],
+): string[] {
+  if (newcomer === undefined) return [];
+  const { toward } = sheet.view;
+  const others = [...solids].filter(([part]) => part !== newcomer).map(([, solid]) => solid);
+  const drawn = new Set<string>();
+  return facets
+    .filter(({ part }) => part === newcomer)
+    .flatMap(({ points, edges }) =>
+      points.flatMap((from, i) => {
+        const to = points[(i + 1) % points.length]!;
+        const key = [from, to]
+          .map((point) => point.map((x) => x.toFixed(3)).join(' '))
+          .sort()
+          .join();
+        if (edges[i] !== true || drawn.has(key)) return [];
+        drawn.add(key);
+        return sightRuns(from, to, toward, others).filter(({ hidden }) => hidden);
+      }),
+    )
+    .map(({ from, to }) =>
+      line(sheet.at(from), sheet.at(to), {
+        stroke: PALETTE.ink,
+        'stroke-width': 1,
+        'stroke-opacity': 0.55,
+        'stroke-dasharray': '5 4',
+      }),
+    );
+}
+
 interface PartLabel extends Label {
   readonly part: number;
   readonly hidden: boolean;
 }
 
-/** Points inside a convex facet: its middle, and between its middle and its corners. */
-function samples({ points }: Facet): Vec3[] {
-  const middle = [0, 1, 2].map(
-    (i) => points.reduce((sum, point) => sum + point[i]!, 0) / points.length,
-  ) as unknown as Vec3;
-  const toward = (share: number): Vec3[] =>
-    points.map(
-      (point) => [0, 1, 2].map((i) => middle[i]! + (point[i]! - middle[i]!) * share) as unknown as Vec3,
-    );
-  return [middle, ...toward(0.45), ...toward(0.8)];
-}
+/** Area on the picture, square pixels. */
+const areaOf = (corners: readonly Point[]): number =>
+  Math.abs(
+    corners.reduce((sum, [x, y], i) => {
+      const [nextX, nextY] = corners[(i + 1) % corners.length]!;
+      return sum + (x * nextY - nextX * y) / 2;
+    }, 0),
+  );
 
-/** Where the line to a part's name ends: a point in sight, as near as can be to the middle of those in sight. */
-function anchorOf(set: DrawnSet, sheet: Sheet, part: number, facets: readonly Facet[]): PartLabel {
+/** Where the line to a part's name ends: in sight, near the middle of what is in sight of its largest facet. */
+function labelOf(set: DrawnSet, sheet: Sheet, part: number, facets: readonly Facet[]): PartLabel {
   const solids = [...set.solids.values()];
-  const seen = facets
-    .filter((facet) => facet.part === part)
-    .flatMap(samples)
-    .filter((point) => !isHidden(point, sheet.view.toward, solids))
-    .map(sheet.at);
   const text = clipped(plain(set.names.get(part)!), 22);
-  if (seen.length === 0) return { part, text, anchor: sheet.at(set.solids.get(part)!.centre), hidden: true };
+  const judged = facets
+    .filter((facet) => facet.part === part)
+    .map((facet) => {
+      const inside = insidePoints(facet);
+      const seen = inside.filter((point) => !isHidden(point, sheet.view.toward, solids)).map(sheet.at);
+      return { seen, shown: (areaOf(facet.points.map(sheet.at)) * seen.length) / inside.length };
+    });
+  const { seen, shown } = judged.reduce((best, next) => (next.shown > best.shown + 1e-6 ? next : best));
+  if (shown === 0) return { part, text, anchor: sheet.at(set.solids.get(part)!.centre), hidden: true };
   const middle = [0, 1].map((i) => seen.reduce((sum, point) => sum + point[i]!, 0) / seen.length);
   const far = ([x, y]: Point): number => Math.hypot(x - middle[0]!, y - middle[1]!);
   const anchor = seen.reduce((best, point) => (far(point) < far(best) - 1e-6 ? point : best));
@@ -101,7 +135,7 @@ export function partSetSvg(scene: Scene, view: PartSetView): string {
   const sheet = sheetFor(set);
   const facets = [...set.solids].flatMap(([part, solid]) => facetsToward(solid, sheet.view.toward, part));
   const labels = besideArea(
-    view.parts.map((part) => anchorOf(set, sheet, part, facets)),
+    view.parts.map((part) => labelOf(set, sheet, part, facets)),
     AREA,
   );
   const taken: Box[] = labels.map(({ label: { anchor } }) => ({
@@ -112,7 +146,8 @@ export function partSetSvg(scene: Scene, view: PartSetView): string {
   }));
   const marks = [
     ...paintOrder(facets).map((facet) => facetMark(facet, sheet, view.newcomer)),
-    ...patchMarks(set.patches, sheet),
+    ...hiddenEdges(set, sheet, facets),
+    ...patchMarks(set, sheet),
     ...approachMarks(set, sheet, taken),
     ...seamMarks(set, sheet, taken),
     ...tackMarks(set, sheet, taken),

@@ -68,23 +68,39 @@ function drawnTacks({ tacks }: Stage, joints: readonly DrawnJoint[]): DrawnTack[
   });
 }
 
-/** One picture a stage: the parts in place, the newcomer, where it comes from, its seams and its tacks in order. */
+function stagePicture(
+  stage: Stage,
+  scene: Scene,
+  joints: readonly DrawnJoint[],
+  parts: readonly number[],
+): string {
+  return partSetSvg(scene, {
+    title: `Stage ${stage.number}: ${plain(stage.part)} joins`,
+    note: `held while tacking: ${heldText(stage)}; ${counted(stage.tacks.length, 'tack')}`,
+    parts,
+    newcomer: parts.at(-1)!,
+    joints,
+    tacks: drawnTacks(stage, joints),
+    approach: inWeldment(scene, stage.approach.direction),
+  });
+}
+
+/**
+ * The contact graph with parts numbered as they join, and one picture a stage: the parts in place, the newcomer, where
+ * it comes from, its seams and its tacks in order. Parts that the scene does not have are left out.
+ */
 export function planPictures(plan: GeometricPlan, scene: Scene): readonly PictureFile[] {
   const joints = drawnJoints(plan, scene);
-  const there: number[] = [];
-  return plan.stages.flatMap((stage) => {
-    const newcomer = scene.index.get(stage.part);
-    if (newcomer === undefined) return [];
-    there.push(newcomer);
-    const view = {
-      title: `Stage ${stage.number}: ${plain(stage.part)} joins`,
-      note: `held while tacking: ${heldText(stage)}; ${counted(stage.tacks.length, 'tack')}`,
-      parts: [...there],
-      newcomer,
-      joints,
-      tacks: drawnTacks(stage, joints),
-      approach: inWeldment(scene, stage.approach.direction),
-    };
-    return [{ file: numbered('stage', stage.number, plan.stages.length), svg: partSetSvg(scene, view) }];
+  const known = plan.stages.flatMap((stage) => {
+    const part = scene.index.get(stage.part);
+    return part === undefined ? [] : [{ stage, part }];
   });
+  const order = known.map(({ part }) => part);
+  return [
+    { file: 'contact-graph.svg', svg: contactGraphSvg(scene, joints, order) },
+    ...known.map(({ stage }, i) => ({
+      file: numbered('stage', i + 1, known.length),
+      svg: stagePicture(stage, scene, joints, order.slice(0, i + 1)),
+    })),
+  ];
 }

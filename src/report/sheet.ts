@@ -1,12 +1,12 @@
 import type { Bounds } from '../geometry/bounds.js';
-import { add, along, dot, scale, type Vec3 } from '../geometry/vector.js';
+import { along, dot, scale, type Vec3 } from '../geometry/vector.js';
 import { sideText } from './direction-text.js';
-import { FORESHORTENED, VIEWS, type View } from './isometric.js';
+import { bestView } from './best-view.js';
+import { FORESHORTENED, type View } from './isometric.js';
 import type { Box } from './label-places.js';
 import { amount } from './numbers.js';
 import { PALETTE } from './palette.js';
 import type { DrawnSet } from './part-set-view.js';
-import { sightRuns } from './sight.js';
 import { element, line, pointList, words, type Point } from './svg.js';
 
 /** Size of a picture and of the area in it that the parts fill, pixels. */
@@ -26,36 +26,7 @@ const cornersOf = ({ low, high }: Bounds): Vec3[] =>
     [low[1], high[1]].flatMap((y) => [low[2], high[2]].map((z): Vec3 => [x, y, z])),
   );
 
-/** Length of seam of the drawn joints that is in sight, and what is in sight of the newcomer's edges, mm. */
-function seen({ solids, joints, view: { newcomer } }: DrawnSet, { toward }: View): number {
-  const all = [...solids.values()];
-  const visible = (from: Vec3, to: Vec3): number =>
-    sightRuns(from, to, toward, all).reduce(
-      (sum, run) => sum + (run.hidden ? 0 : Math.hypot(...add(run.to, scale(run.from, -1)))),
-      0,
-    );
-  const seams = joints.flatMap((joint) => joint.seams);
-  const own = newcomer === undefined ? [] : solids.get(newcomer)!.faces.flatMap(({ polygons }) => polygons);
-  return (
-    seams.reduce((sum, { from, to }) => sum + visible(from, to), 0) +
-    own.flat().reduce((sum, corner, i, list) => sum + visible(corner, list[(i + 1) % list.length]!), 0) / 4
-  );
-}
-
-/** Another view than the usual one must show this many times more. */
-const CLEARLY_MORE = 1.15;
-
-function bestView(set: DrawnSet): View {
-  const [usual, ...others] = VIEWS;
-  let best = { view: usual!, seen: seen(set, usual!) * CLEARLY_MORE };
-  for (const view of others) {
-    const length = seen(set, view);
-    if (length > best.seen) best = { view, seen: length };
-  }
-  return best.view;
-}
-
-/** Millimetres of the newcomer's approach that a picture shows. */
+/** Length of the arrow of an approach as a share of the largest side of what is shown. */
 const ARROW = 0.28;
 
 /** Start and end of the arrow along which the newcomer comes; undefined when the picture shows no approach. */

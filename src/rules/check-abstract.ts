@@ -75,7 +75,7 @@ function wayFindings(plan: AbstractPlan, weldment: AbstractWeldment): Finding[] 
         ),
       );
     const ways = part.ways.filter(
-      ({ gripper, regrips }) => stage.gripper === gripper && stage.regrips === regrips,
+      ({ gripper, regrips }) => (stage.gripper ?? '') === gripper && stage.regrips === regrips,
     );
     const bare = part.ways.length === 0 && stage.gripper === null && stage.regrips === 0;
     if (ways.length === 0 && !bare) {

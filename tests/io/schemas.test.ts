@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { z } from 'zod';
+import { referenceTables } from '../../src/io/reference-tables.js';
 import { jsonSchemas } from '../../src/io/schemas.js';
 
 const root = (path: string): string => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
@@ -12,6 +13,11 @@ const schemaNamed = (name: string) => {
 
 describe('JSON Schemas', () => {
   it.each(jsonSchemas())('$fileName in shared is current', ({ fileName, text }) => {
+    expect(root(`shared/${fileName}`)).toBe(text);
+  });
+
+  it('the reference tables in shared are current', () => {
+    const { fileName, text } = referenceTables();
     expect(root(`shared/${fileName}`)).toBe(text);
   });
 

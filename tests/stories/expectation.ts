@@ -22,7 +22,10 @@ const planned = z
       .partialRecord(z.enum(['regrips', 'tool-changes']), count)
       .optional()
       .describe('value of a term, which must be proved: its bound is the same'),
-    before: z.array(z.tuple([name, name])).optional().describe('the first joins before the second'),
+    before: z
+      .array(z.tuple([name, name]))
+      .optional()
+      .describe('the first joins before the second'),
     held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
     stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
     regrips: z.record(name, count).optional(),

@@ -41,7 +41,9 @@ function differ(what: string, got: unknown, wanted: unknown): string[] {
 function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: Impossible): string[] {
   const missing = expected.reasons.filter(
     ({ code, names }) =>
-      !reasons.some((reason) => reason.code === code && names.every((name) => reason.subjects.includes(name))),
+      !reasons.some(
+        (reason) => reason.code === code && names.every((name) => reason.subjects.includes(name)),
+      ),
   );
   const given = reasons.map(({ code, subjects }) => `${code} ${subjects.join(' ')}`);
   const extra = expected['no-other-reason'] && reasons.length > expected.reasons.length;

@@ -1,0 +1,173 @@
+import { spawn, spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+
+const ROOT = join(import.meta.dirname, '..', '..');
+const MAIN = join(ROOT, 'dist', 'cli', 'main.js');
+const RING = 'examples/ring-of-six/ring-of-six.weldment.yaml';
+const STAND = 'examples/roller-stand/roller-stand.weldment.yaml';
+const CELL = 'examples/cells/twin-bench.cell.yaml';
+const folder = mkdtempSync(join(tmpdir(), 'tackwright-cli-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const run = (...args: string[]) => {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [MAIN, ...args], {
+    cwd: ROOT,
+    encoding: 'utf8',
+  });
+  return { status, stdout, stderr };
+};
+const at = (name: string): string => join(folder, name);
+
+function write(name: string, text: string): string {
+  writeFileSync(at(name), text);
+  return at(name);
+}
+
+/** The commands are run as users run them, from a build: `npm test` builds first. */
+describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
+  it('help shows commands, examples and exit codes', () => {
+    const { status, stdout } = run('--help');
+    expect(status).toBe(0);
+    for (const word of ['plan', 'check', 'inspect', 'schemas', 'Examples:', '20 proved impossible'])
+      expect(stdout).toContain(word);
+  });
+
+  it.each([
+    [['plan']],
+    [['plna', RING]],
+    [['plan', RING, '--steps', '0']],
+    [['plan', RING, '--steps', '1.5']],
+    [['plan', RING, '--seconds', '-1']],
+    [['check', 'x.json']],
+    [['plan', RING, '--out', RING]],
+  ])('%j is a usage error', (args) => {
+    const { status, stdout, stderr } = run(...args);
+    expect(status).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr).not.toContain('    at ');
+  });
+
+  it('plans an abstract weldment, checks it, and finds a broken rule in an edited copy', () => {
+    const out = at('ring.plan.json');
+    const planned = run('plan', RING, '--out', out);
+    expect(planned.status).toBe(0);
+    expect(planned.stderr).toBe('');
+    expect(planned.stdout).toContain('Optimal: 0 regrips, 1 tool change');
+    expect(planned.stdout).toContain(`Written: ${out}`);
+    expect(run('check', out, '--weldment', RING)).toMatchObject({ status: 0, stderr: '' });
+    const plan = JSON.parse(readFileSync(out, 'utf8')) as { stages: { part: string }[] };
+    [plan.stages[0]!.part, plan.stages[5]!.part] = [plan.stages[5]!.part, plan.stages[0]!.part];
+    const checked = run('check', write('edited.plan.json', JSON.stringify(plan)), '--weldment', RING);
+    expect(checked.status).toBe(30);
+    expect(checked.stdout).toMatch(/order-relations: stages\[\d\]/);
+  });
+
+  it('prints the same plan byte for byte when it is run again', () => {
+    const first = run('plan', RING, '--json').stdout;
+    expect(run('plan', RING, '--json').stdout).toBe(first);
+    expect(JSON.parse(first)).toMatchObject({
+      kind: 'planned',
+      plan: { format: 'tackwright-plan', version: 1 },
+    });
+  });
+
+  it('tells every issue of a bad file in one run, with its line, and writes nothing', () => {
+    const bad = write(
+      'bad.weldment.yaml',
+      [
+        'weldment: bad',
+        'units: m kg N s deg',
+        'parts:',
+        '  base: { plate: { length: 300, width: -200, thickness: 10 }, at: [0, 0, 5] }',
+        '  rib: { plate: { lenght: 100, width: 50, thickness: 6 }, at: [0, 0, 35], turn: [90, 0, 0] }',
+        'joints:',
+        '  - { between: [base, ribb], leg: 4 }',
+      ].join('\n'),
+    );
+    const { status, stdout, stderr } = run('plan', bad, '--cell', CELL, '--out', at('bad.plan.json'));
+    expect(status).toBe(10);
+    expect(stdout).toBe('');
+    const lines = stderr.trimEnd().split('\n');
+    for (const start of [
+      `${bad}:2: units: `,
+      `${bad}:4: parts.base.plate.width: `,
+      `${bad}:5: parts.rib.plate`,
+      `${bad}:7: joints[0].between`,
+    ])
+      expect(lines.filter((line) => line.startsWith(start)).length, start).toBeGreaterThan(0);
+    expect(stderr).toContain('ribb');
+    expect(stderr).not.toContain('    at ');
+    expect(existsSync(at('bad.plan.json'))).toBe(false);
+    expect(readdirSync(folder).filter((name) => name.endsWith('.tmp'))).toEqual([]);
+  });
+
+  it('names a file that is not there, a folder, and a file that is not text', () => {
+    expect(run('plan', at('none.yaml'))).toMatchObject({ status: 10 });
+    expect(run('plan', at('none.yaml')).stderr).toContain('there is no such file');
+    expect(run('plan', folder).stderr).toContain('this is a folder');
+    writeFileSync(at('binary.yaml'), Buffer.from([0xff, 0xfe, 0x00, 0x80]));
+    expect(run('plan', at('binary.yaml')).stderr).toContain('not UTF-8');
+  });
+
+  it('asks for a cell when the weldment has shapes', () => {
+    const { status, stderr } = run('plan', STAND);
+    expect(status).toBe(10);
+    expect(stderr).toContain('--cell');
+  });
+
+  it('says proved impossible with its scope, and none found with another code', () => {
+    const crossed = write(
+      'crossed.weldment.yaml',
+      [
+        'weldment: crossed',
+        'units: mm kg N s deg',
+        'parts: { a: {}, b: {}, c: {} }',
+        'blocking: [{ part: a, by: [b] }, { part: b, by: [a] }]',
+      ].join('\n'),
+    );
+    const impossible = run('plan', crossed, '--out', at('crossed.plan.json'));
+    expect(impossible.status).toBe(20);
+    expect(impossible.stdout).toContain('No plan exists (proved');
+    expect(impossible.stdout).toContain('a cannot come once b is in place');
+    expect(impossible.stdout).toContain('b cannot come once a is in place');
+    expect(impossible.stdout).not.toContain(' c ');
+    expect(existsSync(at('crossed.plan.json'))).toBe(false);
+    const none = run('plan', RING, '--steps', '1');
+    expect(none.status).toBe(21);
+    expect(none.stdout).toContain('no proof');
+  });
+
+  it('keeps the best plan so far when it is interrupted', async () => {
+    // Far too many grippers and ways for a proof within the test.
+    const ways = (i: number): string =>
+      [7, 11, 13]
+        .map(
+          (k) => `{ gripper: g${(i * k + k) % 12}, regrips: ${(i * k) % 3}, seconds: ${(i * k * 5) % 17} }`,
+        )
+        .join(', ');
+    const parts = Array.from({ length: 120 }, (_, i) => `  p${i}: { ways: [${ways(i)}] }`);
+    const contacts = Array.from({ length: 119 }, (_, i) => `[p${i + 1}, p${(i * 7) % (i + 1)}]`);
+    const large = write(
+      'large.weldment.yaml',
+      [
+        'weldment: large',
+        'units: mm kg N s deg',
+        'parts:',
+        ...parts,
+        `contacts: [${contacts.join(', ')}]`,
+      ].join('\n'),
+    );
+    const out = at('large.plan.json');
+    const child = spawn(process.execPath, [MAIN, 'plan', large, '--out', out, '--steps', '100000000'], {
+      cwd: ROOT,
+    });
+    const ended = new Promise<number | null>((resolve) => child.on('exit', (code) => resolve(code)));
+    await new Promise((resolve) => setTimeout(resolve, 3000));
+    child.kill('SIGINT');
+    expect(await ended).toBe(130);
+    expect(run('check', out, '--weldment', large).status).toBe(0);
+  });
+});

@@ -67,9 +67,9 @@ describe('layering', () => {
   });
 
   it('knows every folder of src', () => {
-    expect([...new Set(files.map(({ path }) => layerOf(path)))].filter((x) => x !== 'index.ts').sort()).toEqual(
-      expect.arrayContaining(['base', 'cli', 'geometry', 'model', 'planning', 'rules']),
-    );
+    expect(
+      [...new Set(files.map(({ path }) => layerOf(path)))].filter((x) => x !== 'index.ts').sort(),
+    ).toEqual(expect.arrayContaining(['base', 'cli', 'geometry', 'model', 'planning', 'rules']));
     for (const { path } of files) expect(['index.ts', ...LAYERS]).toContain(layerOf(path));
   });
 

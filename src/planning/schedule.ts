@@ -29,22 +29,19 @@ function withSignals(
   steps: readonly StepDraft[],
   needed: readonly (Precedence & { id: string })[],
 ): Draft[] {
-  return steps.flatMap((step, index) => {
+  return steps.flatMap((draft, index) => {
+    const { stage } = draft.step;
     const waits = needed.filter(({ to }) => to.robot === robot && to.index === index);
     const signals = needed.filter(({ from }) => from.robot === robot && from.index === index);
     return [
       ...waits.map(({ id }): Draft => ({
-        do: 'await',
-        handshake: id,
-        stage: step.stage,
+        step: { do: 'await', handshake: id, stage },
         milliseconds: 0,
         wait: id,
       })),
-      step,
+      draft,
       ...signals.map(({ id }): Draft => ({
-        do: 'signal',
-        handshake: id,
-        stage: step.stage,
+        step: { do: 'signal', handshake: id, stage },
         milliseconds: 0,
         signal: id,
       })),
@@ -105,7 +102,7 @@ function criticalSteps(
 }
 
 const steps = (drafts: readonly Draft[], times: readonly Timed[]): readonly Step[] =>
-  drafts.map(({ milliseconds: _, signal: __, wait: ___, ...step }, i) => ({
+  drafts.map(({ step }, i) => ({
     ...step,
     n: i + 1,
     start: times[i]!.start / 1000,

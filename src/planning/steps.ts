@@ -9,7 +9,10 @@ import type { TorchMotion } from '../facts/tack-sites.js';
 type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
 
 /** A step of a robot program before it has a number and a place in time. Duration in whole milliseconds. */
-export type StepDraft = WithoutTimes<Step> & { readonly milliseconds: number };
+export interface StepDraft {
+  readonly step: WithoutTimes<Step>;
+  readonly milliseconds: number;
+}
 
 /** Joint angles as a plan states them: degrees to 1e-4. */
 export const statedJoints = (joints: Joints): [number, number, number, number, number, number] =>
@@ -95,7 +98,7 @@ export class StepWriter {
   }
 
   private add(step: WithoutTimes<Step>, seconds: number): this {
-    this.steps.push({ ...step, milliseconds: toMilliseconds(seconds) });
+    this.steps.push({ step, milliseconds: toMilliseconds(seconds) });
     return this;
   }
 }

@@ -32,7 +32,7 @@ const planned = z
     securing: z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))
       .optional()
-      .describe('securing tacks in all, and on each of two opposite sides of a joint'),
+      .describe('securing tacks in all, and on each of the two sides of an upright joint'),
     handshakes: z
       .array(name)
       .optional()

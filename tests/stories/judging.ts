@@ -95,16 +95,17 @@ function securing(
   const side = wanted['each-side'];
   if (side === undefined) return few;
   const joints = plan.joints.filter(({ id }) => tacks.some(({ joint }) => joint === id));
-  const sides = joints.flatMap(({ id, seams }) => {
-    const [a, b] = seams;
-    const opposite = a && b && a.open[0] * b.open[0] + a.open[1] * b.open[1] < -0.1;
-    return opposite ? [a.id, b.id] : [`${id} (which has no two opposite sides)`];
-  });
   return [
     ...few,
-    ...sides.flatMap((id) => {
-      const number = laid.filter(({ seam }) => seam === id).length;
-      return number < side ? [`${number} securing tacks of ${part} on ${id}; expected ${side}`] : [];
+    ...joints.flatMap(({ id, seams: [a, b] }) => {
+      if (!a || !b || a.open[0] * b.open[0] + a.open[1] * b.open[1] > -0.1)
+        return [`joint ${id} has no two seams that open to opposite sides`];
+      const counts = [a, b].map((seam) => laid.filter((tack) => tack.seam === seam.id).length);
+      return Math.min(...counts) < side
+        ? [
+            `securing tacks of ${part} on the two sides of ${id}: ${counts.join(', ')}; expected ${side} on each`,
+          ]
+        : [];
     }),
   ];
 }

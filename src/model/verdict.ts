@@ -6,6 +6,8 @@ export interface Refusal {
   readonly value?: number;
   readonly limit?: number;
   readonly unit?: string;
+  /** How many candidates got how far, by what they were asked. */
+  readonly counts?: Readonly<Record<string, number>>;
   /** Of many candidates refused, the one that came nearest. */
   readonly nearest?: Refusal;
 }

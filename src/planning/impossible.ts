@@ -53,7 +53,20 @@ function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condi
       : kind === 'securing'
         ? feasibility.nearestFall(part)
         : undefined;
-  return { code: `no-${kind}`, subjects: [id], ...(nearest && { nearest }) };
+  const counts = kind === 'handling' ? gripCounts(facts, part) : undefined;
+  return { code: `no-${kind}`, subjects: [id], ...(counts && { counts }), ...(nearest && { nearest }) };
+}
+
+/** How many of a part's grips fit, can take it from the infeed, can bring it along some approach, and can do both. */
+function gripCounts(facts: Facts, part: number): Readonly<Record<string, number>> {
+  const grips = facts.usableGrips(part);
+  const infeed = facts.spots(part)[0];
+  const takes = grips.filter((grip) => infeed !== undefined && facts.take(part, grip, infeed).ok);
+  const brings = grips.filter((grip) =>
+    facts.approaches(part).some((approach) => facts.place(part, grip, approach).ok),
+  );
+  const both = takes.filter((grip) => brings.includes(grip));
+  return { fit: grips.length, taken: takes.length, brought: brings.length, both: both.length };
 }
 
 function approachRefusal(facts: Facts, part: number): Refusal {

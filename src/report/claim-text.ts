@@ -1,4 +1,4 @@
-import type { PlanHead, Proof } from '../model/plan.js';
+import type { Plan, PlanHead, Proof } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import { amount, counted, duration, listed } from './numbers.js';
 
@@ -22,23 +22,25 @@ export function termText(term: ObjectiveTerm, value: number): string {
   }
 }
 
-/** What was looked at, without which a proof says nothing: `19 approaches, 1,456 grips, ...`. */
-export function scopeText(scope: Proof['scope']): string {
-  const kinds = [
-    scope.approaches > 0 ? counted(scope.approaches, 'approach', 'approaches') : '',
-    scope.grips > 0 ? counted(scope.grips, 'grip') : '',
-    scope.rests > 0 ? counted(scope.rests, 'rest') : '',
-    scope.sites > 0 ? counted(scope.sites, 'tack site') : '',
-  ].filter((kind) => kind !== '');
+/** What was looked at, without which a proof says nothing: `the 19 approaches, 1,456 grips, ...`. */
+export function scopeText(scope: Proof['scope'], kind: Plan['kind'] = 'geometric'): string {
   const parts = counted(scope.parts, 'part');
-  return kinds.length === 0 ? `the given ways of ${parts}` : `the ${listed(kinds)} considered for ${parts}`;
+  // A weldment without shapes has no candidates but the ways that its file gives; they are counted as grips.
+  if (kind === 'abstract') return `the ${counted(scope.grips, 'given way')} of ${parts}`;
+  const kinds = [
+    counted(scope.approaches, 'approach', 'approaches'),
+    counted(scope.grips, 'grip'),
+    counted(scope.rests, 'rest'),
+    counted(scope.sites, 'tack site'),
+  ];
+  return `the ${listed(kinds)} considered for ${parts}`;
 }
 
 const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
 /** How far the first term without a proof is from its bound. */
 function gapText({ term, value, bound }: Objective[number], { bestOf }: Proof): string {
-  const best = `${NAMES[term]} is the best of ${counted(bestOf, 'complete order')}`;
+  const best = `${NAMES[term]}: best of ${counted(bestOf, 'complete order')}`;
   if (bound <= 0) return `${best}, with no bound`;
   if (term !== 'time') return `${best}; at least ${termText(term, bound)} are needed`;
   const over = Math.ceil(((value - bound) / bound) * 100 - 1e-9);
@@ -59,9 +61,9 @@ function foundText(objective: Objective, proof: Proof, scope: string): string {
 }
 
 /** What a plan claims about itself, made from its objective and its proof, always with the scope. */
-export function claimText({ objective, proof }: Pick<PlanHead, 'objective' | 'proof'>): string {
+export function claimText({ kind, objective, proof }: Pick<Plan, 'kind' | 'objective' | 'proof'>): string {
   const values = objective.map(({ term, value }) => termText(term, value)).join(', ');
-  const scope = scopeText(proof.scope);
+  const scope = scopeText(proof.scope, kind);
   if (proof.outcome === 'optimal') {
     const states = counted(proof.states, 'state');
     return `Optimal: ${values}. Proved over ${states}: no better plan within ${scope}.`;

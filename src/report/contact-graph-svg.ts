@@ -11,7 +11,7 @@ import type { Box } from './label-places.js';
 import { amount, counted } from './numbers.js';
 import { PALETTE } from './palette.js';
 import type { DrawnJoint } from './part-set-view.js';
-import { plain } from './plain.js';
+import { clipped, plain } from './plain.js';
 import { element, line, picture, pixels, textWidth, words } from './svg.js';
 
 /** How two parts are connected: they touch, they are only near, or a joint is asked for where nothing meets. */
@@ -168,7 +168,7 @@ export function contactGraphSvg(
   const number = (part: number): number | undefined =>
     order.includes(part) ? order.indexOf(part) + 1 : undefined;
   return picture([layout.width, layout.height + 84], title, PALETTE.ground, [
-    words(24, 36, title, text),
+    words(24, 36, clipped(title, 72), text),
     words(24, 58, note, { fill: PALETTE.faint, 'font-size': 14 }),
     ...curves.map((curve, i) => curveMark(curve, edges[i]!.kind)),
     ...[...layout.nodes.values()].map((node) => nodeMark(node, node.part === first, number(node.part))),

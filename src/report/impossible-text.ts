@@ -34,6 +34,9 @@ function reasonText(reason: Refusal): string {
   }
 }
 
+const countsText = ({ fit, taken, brought, both }: Readonly<Record<string, number>>): string =>
+  `of ${fit} grips that fit, ${taken} take it as it lies at the infeed, ${brought} bring it into place, ${both} do both`;
+
 /** The answer when planning proved that there is no plan: its scope, then one numbered reason a line. */
 export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Refusal[]): string {
   const head =
@@ -42,6 +45,7 @@ export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Re
       : 'No plan exists among the candidates considered (proved). These facts together rule it out, each is needed:';
   const lines = reasons.flatMap((reason, i) => [
     `  ${i + 1}  ${reasonText(reason)}`,
+    ...(reason.code === 'no-handling' && reason.counts ? [`     ${countsText(reason.counts)}`] : []),
     ...(reason.nearest ? [`     nearest miss: ${refusalText(reason.nearest)}`] : []),
   ]);
   return `${[head, ...lines].join('\n')}\n`;

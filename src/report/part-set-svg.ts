@@ -120,8 +120,8 @@ function labelMark({ label, at, side }: PlacedLabel<PartLabel>, newcomer: number
 
 function heading({ title, note }: PartSetView): string[] {
   return [
-    words(24, 36, title, { 'font-size': 20, 'font-weight': 'bold', fill: PALETTE.ink }),
-    note === undefined ? '' : words(24, 58, note, { 'font-size': 14, fill: PALETTE.faint }),
+    words(24, 36, clipped(title, 72), { 'font-size': 20, 'font-weight': 'bold', fill: PALETTE.ink }),
+    note === undefined ? '' : words(24, 58, clipped(note, 110), { 'font-size': 14, fill: PALETTE.faint }),
   ];
 }
 

@@ -1,5 +1,5 @@
 import type { Facts } from '../facts/facts.js';
-import { along, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import { along, distance, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import type { GeometricPlan, Stage } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import { contactGraphSvg } from './contact-graph-svg.js';
@@ -62,7 +62,7 @@ function drawnTacks({ tacks }: Stage, joints: readonly DrawnJoint[]): DrawnTack[
   const seams = new Map(joints.flatMap((joint) => joint.seams.map((seam) => [seam.id, seam] as const)));
   return tacks.flatMap(({ seam: id, start, length, order, phase }) => {
     const seam = seams.get(id);
-    if (!seam) return [];
+    if (!seam || distance(seam.from, seam.to) === 0) return [];
     const way: Vec3 = unit(subtract(seam.to, seam.from));
     return [{ order, phase, from: along(seam.from, way, start), to: along(seam.from, way, start + length) }];
   });
@@ -87,13 +87,17 @@ function stagePicture(
 
 /**
  * The contact graph with parts numbered as they join, and one picture a stage: the parts in place, the newcomer, where
- * it comes from, its seams and its tacks in order. Parts that the scene does not have are left out.
+ * it comes from, its seams and its tacks in order. Parts that the scene does not have, and parts that
+ * join again, are left out.
  */
 export function planPictures(plan: GeometricPlan, scene: Scene): readonly PictureFile[] {
   const joints = drawnJoints(plan, scene);
+  const seen = new Set<number>();
   const known = plan.stages.flatMap((stage) => {
     const part = scene.index.get(stage.part);
-    return part === undefined ? [] : [{ stage, part }];
+    if (part === undefined || seen.has(part)) return [];
+    seen.add(part);
+    return [{ stage, part }];
   });
   const order = known.map(({ part }) => part);
   return [

@@ -1,5 +1,7 @@
 import { compareText, rounded } from '../base/order.js';
 import { judge } from '../mechanics/equilibrium.js';
+import { surelyCarried } from '../mechanics/pads-carry.js';
+import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
 import { place } from '../geometry/pose.js';
 import { cross, dot, subtract, unit, type Vec3 } from '../geometry/vector.js';
@@ -62,6 +64,7 @@ export class CarryingTest {
     return `${rounded(into[2], 6)} ${[seen(1), seen(-1)].sort(compareText)[0]!}`;
   }
 
+  /** The reserve under the part's weight; where it is surely enough, no more than that is said. */
   private reserve(part: number, grip: Grip, pose: Pose): number {
     const { part: own, mass } = this.scene.parts[part]!;
     const { centres, into } = padsInCell(own.shape, pose, grip, grip.gripper);
@@ -77,13 +80,11 @@ export class CarryingTest {
       friction: grip.gripper.friction * friction,
     }));
     const flange = gripFlange(own.shape, pose, grip, grip.gripper);
-    const system = {
-      bodies: [{ mass, centre: place(pose, shapeSolid(own.shape).centre) }],
-      bearings: [],
-      links: [],
-      pads,
-      holds: [{ force: payload.force, moment: payload.moment, at: flange.at }],
-    };
+    const centre = place(pose, shapeSolid(own.shape).centre);
+    const hold = { force: payload.force, moment: payload.moment, at: flange.at };
+    const required = this.settings.reserves.gravity;
+    if (surelyCarried(pads, hold, [0, 0, -required * mass * STANDARD_GRAVITY], centre)) return required;
+    const system = { bodies: [{ mass, centre }], bearings: [], links: [], pads, holds: [hold] };
     return judge(this.programs, system, []).gravity.reserve;
   }
 }

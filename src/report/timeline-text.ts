@@ -64,7 +64,7 @@ function stageRow(activities: readonly Activity[], { cells, perCell }: Scale): s
 const STEPS = [5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 86400];
 
 function timeRow({ cells, perCell }: Scale): string {
-  const step = STEPS.find((seconds) => seconds / perCell >= 9) ?? perCell * cells;
+  const step = STEPS.find((seconds) => seconds / perCell >= 13) ?? perCell * cells;
   const labels: [number, string][] = [];
   for (let time = 0; time < cells * perCell && labels.length < cells; time += step)
     labels.push([Math.round(time / perCell), time === 0 ? '0' : duration(time * 10).replace(' 0 s', '')]);

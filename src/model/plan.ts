@@ -41,6 +41,9 @@ const proofSchema = z.strictObject({
       sites: count,
     })
     .describe('how many candidates of each kind were considered'),
+  policies: z
+    .array(z.string())
+    .describe('how the planner plans; the proof speaks of plans made this way, not of every conceivable one'),
   provedTerms: z.array(objectiveTermSchema).describe('leading terms whose bound was met'),
   bestOf: count.describe('complete legal orders that were compared'),
   states: count.describe('search states expanded'),

@@ -1,3 +1,4 @@
+import { MOST_REGRIPS } from '../facts/facts.js';
 import type { SearchReport } from '../algorithms/problem.js';
 import type { GeometricPlan, Proof } from '../model/plan.js';
 import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
@@ -14,6 +15,16 @@ export const CAUTIONS: readonly string[] = [
   'The signals in this plan are ordinary signals; they are no safety function.',
   'Weld procedures and personnel are qualified under the code that applies; this plan does not replace that.',
   'Strength, reserve and time figures are estimates for planning. Try the plan slowly, without arc, before production.',
+];
+
+/** How this version plans: a proof speaks of plans made this way. */
+export const POLICIES: readonly string[] = [
+  'one part joins at a time, and is joined to a part in place; the first stands on the work table',
+  'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow',
+  'a part that stands by itself is let go before it is tacked; any other is held until its securing tacks are laid',
+  `a part is regripped at most ${MOST_REGRIPS} times`,
+  'the handling arm returns home between stations',
+  'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach',
 ];
 
 /** What no proof of this version covers. */
@@ -33,6 +44,7 @@ export function provenObjective(
   settings: Settings,
   report: SearchReport<unknown, unknown>,
   scope: Proof['scope'],
+  policies: readonly string[],
   notChecked: readonly string[],
 ): Pick<GeometricPlan, 'objective' | 'proof'> {
   const { best, bound, counters } = report;
@@ -47,6 +59,7 @@ export function provenObjective(
     proof: {
       outcome: report.outcome === 'optimal' ? 'optimal' : 'feasible',
       scope,
+      policies: [...policies],
       provedTerms: proved,
       bestOf: Math.max(1, counters.completed),
       states: counters.expanded,
@@ -78,7 +91,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(facts.settings, search, facts.scope, NOT_CHECKED),
+    ...provenObjective(facts.settings, search, facts.scope, POLICIES, NOT_CHECKED),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages: statedStages(facts, order, reserves),

@@ -63,7 +63,8 @@ function foundText(objective: Objective, proof: Proof, scope: string): string {
 /** What a plan claims about itself, made from its objective and its proof, always with the scope. */
 export function claimText({ kind, objective, proof }: Pick<Plan, 'kind' | 'objective' | 'proof'>): string {
   const values = objective.map(({ term, value }) => termText(term, value)).join(', ');
-  const scope = scopeText(proof.scope, kind);
+  const policies = proof.policies.length > 0 ? ' and the policies below' : '';
+  const scope = `${scopeText(proof.scope, kind)}${policies}`;
   if (proof.outcome === 'optimal') {
     const states = counted(proof.states, 'state');
     return `Optimal: ${values}. Proved over ${states}: no better plan within ${scope}.`;

@@ -42,6 +42,7 @@ function section(title: string, entries: readonly string[]): string[] {
 
 function closing({ proof, rulesNotApplied, warnings, cautions }: Plan): string[] {
   return [
+    ...section('Policies (what is proved is proved of plans made this way)', proof.policies.map(plain)),
     ...section('Not checked', proof.notChecked.map(plain)),
     ...section(
       'Rules that do not apply',

@@ -20,6 +20,7 @@ const PLAN: AbstractPlan = {
     provedTerms: ['time'],
     bestOf: 1,
     states: 2,
+    policies: [],
     notChecked: [],
   },
   rulesNotApplied: [],

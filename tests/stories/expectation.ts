@@ -33,6 +33,10 @@ const planned = z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))
       .optional()
       .describe('securing tacks in all, and on each of the two sides of an upright joint'),
+    'seams-open': z
+      .record(name, z.tuple([z.number(), z.number(), z.number()]))
+      .optional()
+      .describe('every tack of the part lies on a seam that opens toward this direction of the weldment'),
     handshakes: z
       .array(name)
       .optional()

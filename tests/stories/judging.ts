@@ -4,6 +4,7 @@ import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { signalsAround } from './signals-around.js';
 
+type Triple = readonly [number, number, number];
 type ImpossibleOutcome = Extract<PlanOutcome, { kind: 'impossible' }>;
 
 /** What differs between an outcome and what a story expects, one line each; empty when the story holds. */
@@ -75,6 +76,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       differ(`regrips of ${part}`, stageOf(part).handling.length - 1, number),
     ),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
+    ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];
 }
@@ -107,5 +109,17 @@ function securing(
           ]
         : [];
     }),
+  ];
+}
+
+/** Seams with tacks of a stage that do not open toward a direction. */
+function closedSeams(plan: GeometricPlan, { part, tacks }: Stage, way: Triple): string[] {
+  const seams = plan.joints
+    .flatMap((joint) => joint.seams)
+    .filter(({ id }) => tacks.some(({ seam }) => seam === id));
+  const away = seams.filter(({ open }) => open.reduce((sum, x, i) => sum + x * way[i]!, 0) < 0.1);
+  return [
+    ...(seams.length > 0 ? [] : [`${part} has no tacks`]),
+    ...away.map(({ id, open }) => `seam ${id} of ${part} opens to ${open.join()}; expected ${way.join()}`),
   ];
 }

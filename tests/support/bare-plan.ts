@@ -51,6 +51,7 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
     provedTerms: [],
     bestOf: 0,
     states: 0,
+    policies: [],
     notChecked: [],
   },
   rulesNotApplied: [],

@@ -38,7 +38,7 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
     proof: {
       outcome: 'feasible',
       scope: { parts: stages.length, approaches: 3, grips: 3, rests: 3, sites: 9 },
-      ...{ provedTerms: ['regrips', 'tool-changes'], bestOf: 1, states: 3, notChecked: [] },
+      ...{ provedTerms: ['regrips', 'tool-changes'], bestOf: 1, states: 3, policies: [], notChecked: [] },
     },
     ...{
       rulesNotApplied: [],

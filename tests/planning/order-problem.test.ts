@@ -1,0 +1,110 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { addCost, compareCost, earlierCost, unreachableCost, zeroCost } from '../../src/algorithms/cost.js';
+import type { Cost, SearchProblem, SearchReport, Transition } from '../../src/algorithms/problem.js';
+import { search } from '../../src/algorithms/search.js';
+import { Budget } from '../../src/base/budget.js';
+import type { Facts } from '../../src/facts/facts.js';
+import type { ObjectiveTerm } from '../../src/model/settings.js';
+import { OrderCompleter, type CompleteOrder } from '../../src/planning/complete.js';
+import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
+import { factsOf } from '../../src/planning/plan.js';
+import type { StageDraft } from '../../src/planning/stage-draft.js';
+import {
+  ENOUGH_STEPS,
+  example,
+  exampleWith,
+  inputsOf,
+  Planner,
+  type ExampleName,
+  type Files,
+} from '../support/planned.js';
+
+type Problem = SearchProblem<OrderState, StageDraft, CompleteOrder>;
+type Move = Transition<OrderState, StageDraft>;
+
+let planner: Planner;
+
+beforeAll(async () => {
+  planner = await Planner.load();
+});
+
+function factsFor(files: Files, objective?: readonly ObjectiveTerm[]): Facts {
+  const { weldment, cell, settings } = inputsOf(files);
+  if (weldment.kind !== 'geometric' || !cell) throw new Error('the files have no shapes');
+  const used = objective ? { ...settings, objective: [...objective] } : settings;
+  return factsOf(weldment, cell, used, planner.programs);
+}
+
+const problemOf = (facts: Facts): OrderProblem => new OrderProblem(facts, new OrderCompleter(facts));
+
+const searched = (problem: Problem): SearchReport<StageDraft, CompleteOrder> =>
+  search(problem, { budget: new Budget({ steps: ENOUGH_STEPS }) });
+
+/** The same problem without its bound. */
+const unbounded = (problem: OrderProblem): Problem => ({
+  terms: problem.terms,
+  start: problem.start,
+  layers: problem.layers,
+  layer: (state) => problem.layer(state),
+  key: (state) => problem.key(state),
+  transitions: (state) => problem.transitions(state),
+  bound: () => zeroCost(problem.terms),
+  complete: (drafts) => problem.complete(drafts),
+});
+
+/** Every path to a whole order, with the moves along it. */
+function* paths(problem: OrderProblem, state = problem.start, taken: readonly Move[] = []): Generator<Move[]> {
+  if (problem.layer(state) === problem.layers) yield [...taken];
+  else for (const move of problem.transitions(state)) yield* paths(problem, move.to, [...taken, move]);
+}
+
+const SMALL: readonly (readonly [ExampleName, ...string[]])[] = [
+  ['roller-stand', 'base', 'cheek-left', 'cheek-right', 'web'],
+  ['roller-stand', 'base', 'cheek-right', 'gusset', 'cheek-left'],
+  ['box-beam', 'bottom', 'rail-left', 'rail-right', 'diaphragm'],
+];
+const OBJECTIVES: readonly ObjectiveTerm[][] = [
+  ['regrips', 'tool-changes', 'time'],
+  ['tool-changes', 'time', 'regrips'],
+];
+
+describe.each(SMALL)('of %s the parts %s, %s, %s and %s', (name, ...kept) => {
+  it.each(OBJECTIVES)('are searched to what trying all orders finds: %s, %s, %s', (...objective) => {
+    const problem = problemOf(factsFor(exampleWith(name, ...kept), objective));
+    let least: Cost = unreachableCost(problem.terms);
+    for (const moves of paths(problem)) {
+      const completed = problem.complete(moves.map(({ step }) => step));
+      if (completed.kind === 'legal') least = earlierCost(least, completed.cost);
+    }
+    const report = searched(problemOf(factsFor(exampleWith(name, ...kept), objective)));
+    expect(report.outcome).toBe('optimal');
+    expect(report.best!.cost).toEqual(least);
+  });
+
+  it('have no state whose bound is above what the rest of any order costs', () => {
+    const problem = problemOf(factsFor(exampleWith(name, ...kept)));
+    let judged = 0;
+    for (const moves of paths(problem)) {
+      let rest = zeroCost(problem.terms);
+      const states = [problem.start, ...moves.map(({ to }) => to)];
+      for (let i = moves.length; i >= 0; i -= 1) {
+        expect(compareCost(problem.bound(states[i]!), rest)).toBeLessThanOrEqual(0);
+        if (i > 0) rest = addCost(moves[i - 1]!.cost, rest);
+        judged += 1;
+      }
+    }
+    expect(judged).toBeGreaterThan(0);
+  });
+});
+
+describe.each(['roller-stand', 'box-beam'] as const)('the bound of %s', (name) => {
+  it('says something at the start and saves states', () => {
+    const facts = factsFor(example(name));
+    const problem = problemOf(facts);
+    expect(problem.bound(problem.start).some((term) => term > 0)).toBe(true);
+    const [bounded, blind] = [searched(problem), searched(unbounded(problemOf(facts)))];
+    expect([bounded.outcome, blind.outcome]).toEqual(['optimal', 'optimal']);
+    expect(blind.best!.cost).toEqual(bounded.best!.cost);
+    expect(blind.counters.expanded).toBeGreaterThan(bounded.counters.expanded);
+  });
+});

@@ -1,0 +1,142 @@
+import { describe, expect, it } from 'vitest';
+import type { AbstractPlan } from '../../src/model/plan.js';
+import { columns } from '../../src/report/plain.js';
+import { planText } from '../../src/report/plan-text.js';
+import { stageTable } from '../../src/report/stage-table.js';
+import { weakestReserve, weakestText } from '../../src/report/weakest-point.js';
+import { reserve, smallPlan } from './small-plan.js';
+
+const SMALL = [
+  'corner on bench: 2 parts, 1 contact, 2 joints (1 given, 1 proposed)',
+  'Best found: 1 regrip, 0 tool changes, 2 min 0 s. Regrips and tool changes proved least within the 3',
+  'approaches, 40 grips, 12 rests and 9 tack sites considered for 2 parts and the policies below. Time: best of 4',
+  'complete orders, at most 20% above its bound of 1 min 40 s. Searched: 11 states.',
+  '',
+  'stage  joins  taken by             held while tacking  securing  later  weakest point',
+  '    1  base   wide, +z             nothing, clamped           -      -  every reserve 10 or more',
+  '    2  wall   wide, +z, after 1    by handler                 2      1  1.83 (needs 1.5) torch touch J1.1@1',
+  '              regrip (first on                                          along while held: pad 2 on wall',
+  '              -z)',
+  '',
+  'Handshakes: 0, every interleaving of the programs explored in 1,234 states; proved: no deadlock. Faults are',
+  '            not modelled: lost signals.',
+  '',
+  'Timeline, 1.35 s a mark (what fills most of it):',
+  '  time     0                     30 s                   1 min                 1 min 30 s',
+  '  stage    1             2',
+  '  handler  fffffffffffffffffffffffffffffffffffffffffffff.............................oooooooo',
+  '  stage    2',
+  '  welder   .............................................############################################',
+  '  f fetch, # tack, . wait, o other: dance',
+  '  too short to show: clamp',
+  '  Waits: handler 40 s, welder 1 min 0 s',
+  '',
+  'Policies (what is proved is proved of plans made this way):',
+  '  - the fewest tacks on each seam',
+  '',
+  'Not checked:',
+  '  - distortion',
+  '',
+  'Cautions:',
+  '  - Held parts fall.',
+];
+
+const lines = (text: string): string[] => text.replace(/\n$/, '').split('\n');
+
+describe('planText', () => {
+  it('says all of a small plan', () => {
+    expect(lines(planText(smallPlan(), { contacts: 1 }))).toEqual(SMALL);
+  });
+
+  it('leaves the contacts out when nobody counted them', () => {
+    expect(lines(planText(smallPlan()))[0]).toBe('corner on bench: 2 parts, 2 joints (1 given, 1 proposed)');
+  });
+
+  it('keeps names from writing on the terminal', () => {
+    const plan = smallPlan();
+    plan.weldment.name = 'a\u001b[2J';
+    plan.stages[1]!.part = 'wall\u202e\u0007';
+    plan.stages[1]!.reserves[1]!.weakest = 'pad\u0008';
+    plan.programs[0]!.robot = 'x\u001bc';
+    plan.timeline.activities[4]!.what = '\u001b]0;own\u0007';
+    plan.warnings.push('\u009b1m');
+    const text = planText(plan);
+    // eslint-disable-next-line no-control-regex
+    expect(text).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202e]/);
+    for (const shown of ['a\\u001b[2J', 'wall\\u202e', 'pad\\u0008', 'x\\u001bc', '\\u009b1m'])
+      expect(text).toContain(shown);
+  });
+
+  it('never goes beyond 110 columns and leaves no blanks behind', () => {
+    const plan = smallPlan();
+    const long = 'a name of eighty characters is as long as a name in a file may ever be, and so on';
+    plan.stages[1]!.part = long;
+    plan.stages[1]!.handling[1]!.grip.gripper = long.replaceAll(' ', '-');
+    plan.stages[1]!.reserves[1]!.weakest = `pad 2 on ${long}`;
+    plan.programs[0]!.robot = long;
+    plan.cautions.push(long.repeat(4));
+    for (const line of lines(planText(plan))) {
+      expect(columns(line)).toBeLessThanOrEqual(110);
+      expect(line).toBe(line.trimEnd());
+    }
+  });
+
+  it('is short for a weldment without shapes', () => {
+    const { format, version, settings, objective, proof } = smallPlan();
+    const plan: AbstractPlan = {
+      ...{ format, version, settings, objective },
+      ...{ kind: 'abstract', weldment: { name: 'ring', digest: '' }, cautions: [], warnings: [] },
+      proof: { ...proof, policies: [], notChecked: [] },
+      rulesNotApplied: [{ rule: 'reach', why: 'no arm is given' }],
+      stages: [
+        { number: 1, part: 'a', gripper: null, regrips: 0, tacks: 0, seconds: 0 },
+        { number: 2, part: 'b', gripper: 'wide', regrips: 1, tacks: 3, seconds: 1234.5 },
+      ],
+    };
+    expect(lines(planText(plan))).toEqual([
+      'ring, without shapes: 2 parts',
+      'Best found: 1 regrip, 0 tool changes, 2 min 0 s. Regrips and tool changes proved least within the 40 given',
+      'ways of 2 parts. Time: best of 4 complete orders, at most 20% above its bound of 1 min 40 s. Searched: 11',
+      'states.',
+      '',
+      'stage  joins  taken by  regrips  tacks  seconds',
+      '    1  a      -               -      -        0',
+      '    2  b      wide            1      3  1,234.5',
+      '',
+      'Rules that do not apply:',
+      '  - reach: no arm is given',
+    ]);
+  });
+});
+
+describe('the weakest point', () => {
+  it('is the least ratio of reserve to what is required, not the least reserve', () => {
+    const gravity = reserve('held', 'gravity', 1.5, 'pad 1 on lid', 1.2);
+    const push = reserve('complete', 'push', 1.6, 'contact of lid and web', 1.5);
+    expect(weakestReserve([gravity, push])).toBe(push);
+    expect(weakestText([gravity, push])).toBe('1.6 (needs 1.5) push with all tacks: contact of lid and web');
+  });
+
+  it('is the first of equals', () => {
+    const [first, second] = [reserve('held', 'a', 2), reserve('held', 'b', 2)];
+    expect(weakestReserve([first, second])).toBe(first);
+  });
+
+  it('cries out when a reserve is too low', () => {
+    expect(weakestText([reserve('let-go', 'push', 1.4999)])).toBe(
+      '1.49 (needs 1.5, TOO LOW) push once let go',
+    );
+  });
+
+  it('says so when nothing was judged', () => {
+    expect(weakestText([])).toBe('not judged');
+  });
+});
+
+describe('stageTable', () => {
+  it('names the gripper of the first grip when it is another', () => {
+    const plan = smallPlan();
+    plan.stages[1]!.handling[0]!.grip.gripper = 'small';
+    expect(stageTable(plan.stages).join(' ')).toMatch(/after 1 +.*regrip \(first on.*-z, small\)/);
+  });
+});

@@ -4,7 +4,7 @@ export const EXIT = {
   usage: 2,
   badInput: 10,
   impossible: 20,
-  noneInBudget: 21,
+  noneFound: 21,
   ruleBroken: 30,
   defect: 70,
   interrupted: 130,

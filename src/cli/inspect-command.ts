@@ -1,14 +1,19 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { loadLinearPrograms } from '../algorithms/linear-program.js';
+import type { Facts } from '../facts/facts.js';
 import { canonicalText } from '../io/canonical.js';
+import { abstractText } from '../report/abstract-text.js';
 import { issuesText } from '../report/findings-text.js';
 import { inspectText } from '../report/inspect-text.js';
-import { abstractText } from '../report/abstract-text.js';
+import { inspectPictures } from '../report/pictures.js';
 import { inspectSession, type InspectOutcome } from '../session/inspect-session.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
-import { readSource } from './files.js';
+import { readSource, writeWhole } from './files.js';
 
 export interface InspectFlags {
   readonly cell?: string;
+  readonly svg?: string;
   readonly json?: boolean;
 }
 
@@ -17,13 +22,12 @@ export async function inspectCommand(weldment: string, flags: InspectFlags): Pro
   const outcome = await inspected(weldment, flags);
   process.stderr.write(issuesText(outcome.issues));
   if (outcome.kind === 'bad-input') return EXIT.badInput;
-  const data = outcome.kind === 'abstract' ? outcome.weldment : outcome.inspection;
-  if (flags.json === true) process.stdout.write(canonicalText(data));
-  else
-    process.stdout.write(
-      outcome.kind === 'abstract' ? abstractText(outcome.weldment) : inspectText(outcome.inspection),
-    );
-  return outcome.issues.some(({ severity }) => severity === 'error') ? EXIT.badInput : EXIT.done;
+  const abstract = outcome.kind === 'abstract';
+  if (flags.json === true)
+    process.stdout.write(canonicalText(abstract ? outcome.weldment : outcome.inspection));
+  else process.stdout.write(abstract ? abstractText(outcome.weldment) : inspectText(outcome.inspection));
+  const drawn = flags.svg !== undefined && !abstract ? draw(outcome.facts, flags.svg) : true;
+  return drawn && outcome.issues.every(({ severity }) => severity !== 'error') ? EXIT.done : EXIT.badInput;
 }
 
 async function inspected(weldment: string, flags: InspectFlags): Promise<InspectOutcome> {
@@ -36,4 +40,15 @@ async function inspected(weldment: string, flags: InspectFlags): Promise<Inspect
     return { kind: 'bad-input', issues };
   }
   return inspectSession({ weldment: file.value, cell: cell?.value }, await loadLinearPrograms());
+}
+
+/** Writes the pictures into a folder, which is made when it is not there; false when one cannot be written. */
+function draw(facts: Facts, folder: string): boolean {
+  mkdirSync(folder, { recursive: true });
+  return inspectPictures(facts).every(({ file, svg }) => {
+    const written = writeWhole(join(folder, file), svg);
+    if (written.ok) process.stderr.write(`Drawn: ${join(folder, file)}\n`);
+    else process.stderr.write(issuesText([written.error]));
+    return written.ok;
+  });
 }

@@ -76,6 +76,7 @@ program
   .description('show what the files imply: parts, contacts, joints, seams, blocking, grips, tack sites')
   .argument('<weldment>', 'weldment file, YAML or JSON')
   .option('--cell <file>', 'cell file: adds rests, grips and tack sites')
+  .option('--svg <folder>', 'draw the contact graph and the part sets into this folder')
   .option('--json', 'print as JSON instead of text')
   .action(async (weldment: string, flags: InspectFlags) => {
     process.exitCode = await inspectCommand(weldment, flags);

@@ -4,7 +4,7 @@ import { canonicalText } from '../io/canonical.js';
 import { issueLine, type Issue } from '../model/issue.js';
 import { findingsText, issuesText } from '../report/findings-text.js';
 import { planText } from '../report/plan-text.js';
-import { impossibleText } from '../report/impossible-text.js';
+import { impossibleText, noneFoundText } from '../report/impossible-text.js';
 import type { Source } from '../session/inputs.js';
 import type { PlanOutcome } from '../session/plan.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
@@ -98,7 +98,7 @@ const CODES: Readonly<Record<PlanOutcome['kind'], ExitCode>> = {
   planned: EXIT.done,
   'bad-input': EXIT.badInput,
   impossible: EXIT.impossible,
-  'none-in-budget': EXIT.noneInBudget,
+  'none-found': EXIT.noneFound,
   defect: EXIT.defect,
 };
 
@@ -106,7 +106,9 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
   if ('warnings' in outcome && outcome.kind !== 'planned') process.stderr.write(issuesText(outcome.warnings));
   switch (outcome.kind) {
     case 'planned':
-      process.stdout.write(planText(outcome.plan));
+      process.stdout.write(
+        planText(outcome.plan, outcome.contacts === undefined ? {} : { contacts: outcome.contacts }),
+      );
       if (written) process.stderr.write(`${issueLine(written)}\n`);
       else if (flags.out !== undefined) process.stdout.write(`Written: ${flags.out}\n`);
       break;
@@ -116,10 +118,8 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
     case 'impossible':
       process.stdout.write(impossibleText(outcome.scope, outcome.reasons));
       break;
-    case 'none-in-budget':
-      process.stdout.write(
-        `No plan found within the budget (${outcome.states} states looked at). This is no proof that none exists:\ngive more with --steps or --seconds.\n`,
-      );
+    case 'none-found':
+      process.stdout.write(noneFoundText(outcome.states, outcome.refused));
       break;
     case 'defect':
       process.stderr.write(

@@ -15,7 +15,8 @@ import { gripsOf, type Grip } from './grips.js';
 import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
-import { sitesOfSeam, torchMotion, type TackSite, type TorchMotion, type TorchWay } from './tack-sites.js';
+import { sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
+import { TorchMotions, type TorchMotion } from './torch-motion.js';
 
 /** Most regrips that are considered for one part. */
 export const MOST_REGRIPS = 2;
@@ -52,7 +53,7 @@ export class Facts {
   private readonly chainTable = new Table<readonly (readonly Chain[])[]>();
   private readonly standTable = new Table<Joints | undefined>();
   private readonly siteTable = new Table<readonly TackSite[]>();
-  private readonly torchTable = new Map<TorchWay, Result<TorchMotion, Refusal>>();
+  private readonly torchTable = new Map<TorchWay, TorchMotions>();
 
   constructor(
     readonly scene: Scene,
@@ -168,13 +169,18 @@ export class Facts {
     );
   }
 
-  torchMotion(site: TackSite, way: TorchWay): Result<TorchMotion, Refusal> {
-    let found = this.torchTable.get(way);
-    if (!found) {
-      found = torchMotion(this.scene, site, way, this.settings);
-      this.torchTable.set(way, found);
+  /** The first motion of the welding arm for a torch way that suits; any suits when nothing is asked. */
+  torchMotion(
+    site: TackSite,
+    way: TorchWay,
+    suits: (motion: TorchMotion) => boolean = () => true,
+  ): Result<TorchMotion, Refusal> {
+    let motions = this.torchTable.get(way);
+    if (!motions) {
+      motions = new TorchMotions(this.scene, this.settings, site, way);
+      this.torchTable.set(way, motions);
     }
-    return found;
+    return motions.firstThat(suits);
   }
 
   /** Joints of the handling arm at a gripper's stand, flange straight down; undefined when it cannot get there. */

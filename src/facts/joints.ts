@@ -38,7 +38,7 @@ function opposite(seam: Seam, all: readonly Seam[]): Seam | undefined {
     (other) =>
       other !== seam &&
       Math.abs(dot(way(other), way(seam))) > 0.999 &&
-      snap(dot(other.open, seam.open), 1e-6) <= 0 &&
+      dot(other.out, seam.out) < -0.9 &&
       snap(other.length - seam.length, 1) === 0,
   );
 }

@@ -8,7 +8,6 @@ import {
   add,
   along,
   cross,
-  distance,
   dot,
   negate,
   perpendicular,
@@ -29,6 +28,8 @@ export interface Seam {
   readonly to: Vec3;
   /** Unit bisector of the open side: where the torch comes from. */
   readonly open: Vec3;
+  /** Unit, in the plane of the contact, out of it. */
+  readonly out: Vec3;
   readonly length: number;
 }
 
@@ -67,17 +68,35 @@ function closedIn(seam: Seam, solids: readonly Solid[]): boolean {
   return solids.some((solid) => solid.pieces.some((piece) => overlap(pencil, piece, 0.01)));
 }
 
+/** Where along an edge a surface may begin or end: the corners of both faces, as distances from the edge's start. */
+function breaks(from: Vec3, way: Vec3, size: number, a: PlacedPart, b: PlacedPart, patch: Patch): number[] {
+  const corners = [
+    ...a.solid.faces.find(({ id }) => id === patch.faceA)!.polygons,
+    ...b.solid.faces.find(({ id }) => id === patch.faceB)!.polygons,
+  ].flat();
+  const inside = corners
+    .map((corner) => snap(dot(subtract(corner, from), way), 1e-4))
+    .filter((at) => at > PROBE && at < size - PROBE);
+  return [0, ...[...new Set(inside)].sort((p, q) => p - q), size];
+}
+
 function seamsOfPatch(patch: Patch, a: PlacedPart, b: PlacedPart): Seam[] {
   return polygonEdges(patch.polygon, patch.normal).flatMap((edge) => {
-    const [from, to, out] = [edge.from, edge.to, edge.outward];
-    const beyond = along(along(from, subtract(to, from), 0.5), out, PROBE);
-    const opened = opening(
-      patch,
-      out,
-      continuesAt(a.solid, patch.faceA, beyond),
-      continuesAt(b.solid, patch.faceB, beyond),
-    );
-    return opened ? [{ ...opened, from, to, length: distance(from, to) }] : [];
+    const { from, direction, outward: out } = edge;
+    const at = breaks(from, direction, edge.length, a, b, patch);
+    return at.slice(1).flatMap((end, i) => {
+      const start = at[i]!;
+      const beyond = along(along(from, direction, (start + end) / 2), out, PROBE);
+      const opened = opening(
+        patch,
+        out,
+        continuesAt(a.solid, patch.faceA, beyond),
+        continuesAt(b.solid, patch.faceB, beyond),
+      );
+      if (!opened) return [];
+      const [p, q] = [along(from, direction, start), along(from, direction, end)];
+      return [{ ...opened, out, from: p, to: q, length: end - start }];
+    });
   });
 }
 
@@ -86,7 +105,9 @@ function lineKey(seam: Seam): string {
   const way = unit(subtract(seam.to, seam.from));
   const forward = way.find((x) => Math.abs(x) > 1e-6)! > 0 ? way : negate(way);
   const foot = along(seam.from, forward, -dot(seam.from, forward));
-  return [...forward, ...foot.map((x) => snap(x, 1e-3)), ...seam.open].map((x) => rounded(x, 3)).join(' ');
+  return [...forward, ...foot.map((x) => snap(x, 1e-3)), ...seam.open, ...seam.out]
+    .map((x) => rounded(x, 3))
+    .join(' ');
 }
 
 /** Joins seams that continue one another on the same line. */
@@ -125,6 +146,7 @@ const moved = (pose: Pose, seam: Seam): Seam => ({
   from: place(pose, seam.from),
   to: place(pose, seam.to),
   open: rotate(pose.turn, seam.open),
+  out: rotate(pose.turn, seam.out),
 });
 
 /** Every run along the boundary of a contact where the open side can be reached at all, longest first. */

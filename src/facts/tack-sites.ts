@@ -1,36 +1,17 @@
 import { intersects, setOf, type PartSet } from '../base/part-set.js';
-import type { ConvexPiece } from '../geometry/convex.js';
-import {
-  compose,
-  fromAxes,
-  inverse,
-  multiply,
-  place,
-  rotate,
-  translate,
-  turnAbout,
-  type Pose,
-} from '../geometry/pose.js';
-import { overlap } from '../geometry/separation.js';
-import type { Solid } from '../geometry/solid.js';
+import { fromAxes, multiply, place, rotate, turnAbout, type Pose } from '../geometry/pose.js';
 import { along, cross, negate, subtract, unit, type Vec3 } from '../geometry/vector.js';
-import type { Joints } from '../kinematics/arm.js';
-import { followStraight } from '../kinematics/straight-move.js';
-import { STROKE_STEP, strokes } from '../kinematics/strokes.js';
-import { torchCone, torchFlange } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import type { Refusal } from '../model/verdict.js';
-import type { Result } from '../base/result.js';
-import { fail, ok } from '../base/result.js';
 import type { Joint, JointSeam } from './joints.js';
-import { reachRefusal } from './reach-refusal.js';
+import { spaceHits, torchSpace, type SweptSpace } from './torch-space.js';
 
-/** A way for the torch to lay a tack: pose of the wire tip at its start and end, and what its cone would hit. */
+/** A way for the torch to lay a tack: pose of the wire tip at its start and end before roll, and what it would hit. */
 export interface TorchWay {
   readonly start: Pose;
   readonly end: Pose;
-  readonly cones: readonly ConvexPiece[];
+  /** Room of nozzle and body, whatever the roll. */
+  readonly space: SweptSpace;
   readonly hits: PartSet;
   readonly fixedHit: boolean;
 }
@@ -52,15 +33,6 @@ export interface TackSite {
   readonly ways: readonly TorchWay[];
 }
 
-export interface TorchMotion {
-  readonly start: Pose;
-  readonly end: Pose;
-  readonly clear: Joints;
-  readonly joints: Joints;
-  readonly jointsEnd: Joints;
-  readonly leave: Joints;
-}
-
 /** Torch against the bisector of the seam: tilt across the seam and along it, degrees. */
 const TILTS: readonly (readonly [number, number])[] = [
   [0, 0],
@@ -69,7 +41,6 @@ const TILTS: readonly (readonly [number, number])[] = [
   [10, 0],
   [-10, 0],
 ];
-const ROLLS = 12;
 const RADIANS = Math.PI / 180;
 
 /** Wire tip pose at `at`: z feeds against `open` after the two tilts, x lies along the seam before roll. */
@@ -81,26 +52,23 @@ function tipPose(at: Vec3, seamWay: Vec3, open: Vec3, [work, travel]: readonly [
   return { at, turn: multiply(tilt, square) };
 }
 
-/** Whether nozzle or body of the torch, at the start or end of a tack, overlap a solid. */
-export const coneHits = (cones: readonly ConvexPiece[], solid: Solid, tolerance: number): boolean =>
-  cones.some((cone) => solid.pieces.some((piece) => overlap(cone, piece, tolerance)));
-
 function torchWay(
   scene: Scene,
   site: Omit<TackSite, 'ways'>,
   tilt: readonly [number, number],
-  tolerance: number,
+  settings: Settings,
 ): TorchWay {
+  const { 'torch-stroke': stroke, 'touch-tolerance': tolerance } = settings.motion;
   const start = tipPose(site.from, site.along, site.open, tilt);
   const end = { at: site.to, turn: start.turn };
-  const cones = [start, end].map((tip) => torchCone(tip, scene.cell.welder.torch));
-  const hits = scene.parts.flatMap(({ solid }, i) => (coneHits(cones, solid, tolerance) ? [i] : []));
+  const space = torchSpace(start, end, scene.cell.welder.torch, stroke);
+  const hits = scene.parts.flatMap(({ solid }, i) => (spaceHits(space, solid, tolerance) ? [i] : []));
   return {
     start,
     end,
-    cones,
+    space,
     hits: setOf(scene.parts.length, hits),
-    fixedHit: [scene.table, ...scene.keepOuts].some((solid) => coneHits(cones, solid, tolerance)),
+    fixedHit: [scene.table, ...scene.keepOuts].some((solid) => spaceHits(space, solid, tolerance)),
   };
 }
 
@@ -147,45 +115,7 @@ export function sitesOfSeam(
       along: way,
       open,
     };
-    const ways = TILTS.map((tilt) => torchWay(scene, site, tilt, settings.motion['touch-tolerance']));
+    const ways = TILTS.map((tilt) => torchWay(scene, site, tilt, settings));
     return { ...site, ways: ways.filter((torch) => !torch.fixedHit && !intersects(torch.hits, own)) };
   });
-}
-
-/** Moves of the welding arm for one torch way: the first roll about the wire in which all strokes can be followed. */
-export function torchMotion(
-  scene: Scene,
-  site: TackSite,
-  way: TorchWay,
-  settings: Settings,
-): Result<TorchMotion, Refusal> {
-  const { welder } = scene.cell;
-  const toBase = inverse(welder.base);
-  const back = rotate(way.start.turn, [0, 0, -settings.motion['approach-distance']]);
-  const flange = (tip: Pose): Pose => compose(toBase, torchFlange(tip, welder.torch));
-  let first: Refusal | undefined;
-  for (let i = 0; i < ROLLS; i += 1) {
-    // 0, 30, -30, 60, ...: the least turn from the seam comes first.
-    const roll = turnAbout([0, 0, 1], (Math.ceil(i / 2) * (i % 2 === 0 ? -1 : 1) * 2 * Math.PI) / ROLLS);
-    const [start, end] = [way.start, way.end].map((tip) => ({
-      at: tip.at,
-      turn: multiply(tip.turn, roll),
-    })) as [Pose, Pose];
-    const found = strokes(welder.arm, flange(start), [flange(translate(start, back)), flange(end)]);
-    if (!found.ok) {
-      first ??= reachRefusal(found.error, [site.joint.id, site.seam.id, welder.id]);
-      continue;
-    }
-    const [clear, jointsEnd] = found.value.ends as [Joints, Joints];
-    const left = followStraight(
-      welder.arm,
-      flange(end),
-      flange(translate(end, back)),
-      jointsEnd,
-      STROKE_STEP,
-    );
-    if (left.ok)
-      return ok({ start, end, clear, joints: found.value.joints, jointsEnd, leave: left.value.at(-1)! });
-  }
-  return fail(first ?? { code: 'torch-leave', subjects: [site.joint.id, site.seam.id, welder.id] });
 }

@@ -12,7 +12,16 @@ import {
 } from '../geometry/pose.js';
 import { block } from '../geometry/shapes.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
-import { along, cross, negate, type Vec3 } from '../geometry/vector.js';
+import {
+  along,
+  cross,
+  length,
+  negate,
+  perpendicular,
+  subtract,
+  unit,
+  type Vec3,
+} from '../geometry/vector.js';
 import type { Cell, Gripper, Torch } from './cell.js';
 import { faceFrame, lyingOn } from './part-geometry.js';
 import type { OuterFace } from './scalars.js';
@@ -93,21 +102,30 @@ export const tableSolid = (cell: Cell): Solid =>
 export const keepOutSolids = (cell: Cell): readonly Solid[] =>
   cell.keepOuts.map(({ pose, size }) => placeSolid(block(size[0], size[1], size[2]), pose));
 
-/** As many as the rolls tried about the wire (facts/tack-sites.ts), so that a roll maps the cone onto itself. */
+/** As many as the rolls tried about the wire (facts/torch-motion.ts), so that a roll maps the cone onto itself. */
 const TORCH_SIDES = 12;
+const BACK = turnAbout([1, 0, 0], Math.PI);
 
 /**
  * Nozzle and body of the torch as one cone frustum that contains both, in the cell: from the nozzle's end to the end
  * of the body, about the wire. `tip` is the pose of the wire tip, z in the direction of feed.
  */
 export function torchCone(tip: Pose, torch: Torch): ConvexPiece {
-  const back = turnAbout([1, 0, 0], Math.PI);
-  const piece = frustumPiece(
-    torch.nozzleRadius,
-    torch.stickOut,
-    torch.bodyRadius,
-    torch.bodyLength,
-    TORCH_SIDES,
-  );
-  return placePiece(piece, compose(tip, { at: [0, 0, 0], turn: back }));
+  const { nozzleRadius, stickOut, bodyRadius, bodyLength } = torch;
+  const piece = frustumPiece(nozzleRadius, stickOut, bodyRadius, bodyLength, TORCH_SIDES);
+  return placePiece(piece, compose(tip, { at: [0, 0, 0], turn: BACK }));
+}
+
+/**
+ * What holds the torch, from the end of its body straight to the flange, as thick as the body, in the cell. Not round
+ * about the wire: it turns with the roll of the tip.
+ */
+export function torchNeck(tip: Pose, torch: Torch): ConvexPiece {
+  const bodyEnd = place(tip, [0, 0, -torch.bodyLength]);
+  const toFlange = subtract(compose(tip, inverse(torch.tip)).at, bodyEnd);
+  const size = Math.max(1, length(toFlange));
+  const z = length(toFlange) > 1 ? unit(toFlange) : rotate(tip.turn, [0, 0, -1]);
+  const x = perpendicular(z);
+  const piece = frustumPiece(torch.bodyRadius, 0, torch.bodyRadius, size, TORCH_SIDES);
+  return placePiece(piece, { at: bodyEnd, turn: fromAxes(x, cross(z, x), z) });
 }

@@ -20,13 +20,13 @@ export const settingsSchema = z.strictObject({
     .default({ gravity: 1.2, disturbance: 1.5 }),
   loads: z
     .strictObject({
-      'push-share': notNegative.default(0.1).describe('push as a share of the weight of the part'),
-      'push-least': notNegative.default(15).describe('least push, N: a hose or a hand brushing past'),
+      'push-share': notNegative.default(0.08).describe('push as a share of the weight of the part'),
+      'push-least': notNegative.default(10).describe('least push, N: a hose or a hand brushing past'),
       'torch-touch': notNegative
         .default(20)
         .describe('force of a torch that touches while placing a tack, N'),
     })
-    .default({ 'push-share': 0.1, 'push-least': 15, 'torch-touch': 20 }),
+    .default({ 'push-share': 0.08, 'push-least': 10, 'torch-touch': 20 }),
   reductions: z
     .strictObject({
       friction: share.default(0.75),
@@ -55,6 +55,13 @@ export const settingsSchema = z.strictObject({
         .min(1)
         .default(2)
         .describe('least number of tacks on a seam that has room for them'),
+      'least-securing': z
+        .int()
+        .min(1)
+        .default(2)
+        .describe(
+          'least number of tacks before a held part is let go, when so many can be laid (common practice)',
+        ),
       step: positive.default(10).describe('distance of candidate sites, mm'),
       leg: positive.default(4).describe('largest leg of a tack, mm; never more than the final leg'),
     })
@@ -64,15 +71,19 @@ export const settingsSchema = z.strictObject({
       'pitch-most': 300,
       'end-distance': 10,
       'least-number': 2,
+      'least-securing': 2,
       step: 10,
       leg: 4,
     }),
   motion: z
     .strictObject({
       'approach-distance': positive.default(80).describe('length of the straight stroke into a grip, mm'),
+      'torch-stroke': positive
+        .default(30)
+        .describe('length of the straight stroke onto a tack, along the wire, mm'),
       'touch-tolerance': positive.default(0.05).describe('overlap that counts as touching, mm'),
     })
-    .default({ 'approach-distance': 80, 'touch-tolerance': 0.05 }),
+    .default({ 'approach-distance': 80, 'torch-stroke': 30, 'touch-tolerance': 0.05 }),
   handshakes: z
     .strictObject({
       'time-limit': positive.default(60).describe('seconds a wait lasts before its safe reaction'),

@@ -27,6 +27,15 @@ export const POLICIES: readonly string[] = [
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach',
 ];
 
+/** The policies, and one more where whole orders were refused. */
+const policiesOf = ({ counters }: SearchReport<unknown, unknown>): readonly string[] =>
+  counters.refused === 0
+    ? POLICIES
+    : [
+        ...POLICIES,
+        `${counters.refused} orders that fell when the whole assembly was judged were not tried again with other grips`,
+      ];
+
 /** What no proof of this version covers. */
 export const NOT_CHECKED: readonly string[] = [
   'collisions of the arms themselves and of moves between stations',
@@ -91,7 +100,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(facts.settings, search, facts.scope, POLICIES, NOT_CHECKED),
+    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search), NOT_CHECKED),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages: statedStages(facts, order, reserves),

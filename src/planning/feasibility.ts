@@ -12,7 +12,9 @@ import {
 import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
-import { StageDrafter } from './stage-draft.js';
+import type { Grip } from '../facts/grips.js';
+import type { Newcomer } from './securing.js';
+import { Holdings } from './holding.js';
 import { joinedBy } from './tack-layout.js';
 import { isOpen, waysOf } from './ways.js';
 
@@ -42,12 +44,12 @@ const MOST_SETS = 20_000;
 
 /** Whether any order exists at all when only some of the conditions are asked for. */
 export class Feasibility {
-  private readonly drafter: StageDrafter;
+  private readonly holdings: Holdings;
   private readonly answers = new Map<string, boolean>();
   private readonly falls = new Map<number, Refusal>();
 
   constructor(private readonly facts: Facts) {
-    this.drafter = new StageDrafter(facts);
+    this.holdings = new Holdings(facts);
   }
 
   /** True when it is proved that no order meets the conditions. */
@@ -129,8 +131,19 @@ export class Feasibility {
       .approaches(part)
       .filter((approach) => !is('approach') || isOpen(approach, inPlace));
     if (is('approach') && open.length === 0) return false;
-    if (!is('handling')) return true;
-    return this.canBeTaken(part, inPlace, first, open, is('securing'));
+    if (is('handling')) return this.canBeTaken(part, inPlace, first, open, is('securing'));
+    return !is('securing') || this.canBeSecured({ part, inPlace, clamped: first });
+  }
+
+  /** Whether some grip that fits would let the part be held and tacked, however it got there. */
+  private canBeSecured(newcomer: Newcomer): boolean {
+    return this.facts.usableGrips(newcomer.part).some((grip) => this.secures(newcomer, grip));
+  }
+
+  private secures(newcomer: Newcomer, grip: Grip): boolean {
+    const holding = this.holdings.first(newcomer, grip);
+    if (!holding.ok) this.falls.set(newcomer.part, nearer(holding.error, this.falls.get(newcomer.part)));
+    return holding.ok;
   }
 
   private canBeTaken(
@@ -148,10 +161,7 @@ export class Feasibility {
           refused,
           approaches: open,
         })) {
-          if (!secured) return true;
-          const drafted = this.drafter.draft({ part, inPlace, clamped: first }, way);
-          if (drafted.draft) return true;
-          this.falls.set(part, nearer(drafted.refusal, this.falls.get(part)));
+          if (!secured || this.secures({ part, inPlace, clamped: first }, way.grip)) return true;
           refused.add(way.grip.id);
         }
     return false;

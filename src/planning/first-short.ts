@@ -1,5 +1,11 @@
 import type { PartLoad } from '../rules/load-cases.js';
 
+/**
+ * Warm and cold solves differ in last bits; a quick yes of the search keeps this far from the limit, so that the cold
+ * solves that are emitted say yes too.
+ */
+export const QUICK_MARGIN = 1e-4;
+
 /** Answers the reserve of one load, by its place in the list. */
 type ReserveOf = (index: number) => number;
 

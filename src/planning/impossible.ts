@@ -96,7 +96,7 @@ export function explainImpossible(facts: Facts): Impossibility {
   if (conflict === undefined)
     return {
       scope: 'candidates',
-      reasons: [{ code: 'whole-assembly', subjects: [facts.scene.weldment.name] }],
+      reasons: [{ code: 'unexplained', subjects: [facts.scene.weldment.name] }],
     };
   return {
     scope: 'candidates',

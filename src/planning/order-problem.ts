@@ -5,11 +5,12 @@ import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder } from './objective.js';
-import { StageDrafter, type StageDraft } from './stage-draft.js';
+import { Holdings } from './holding.js';
+import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { totalMilliseconds } from './steps.js';
 import { joinedBy } from './tack-layout.js';
-import { leastRegrips, waysOf, type Way } from './ways.js';
+import { leastRegrips, waysOf } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
 export interface OrderState {
@@ -40,7 +41,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   readonly terms: number;
   readonly start: OrderState;
   readonly layers: number;
-  private readonly drafter: StageDrafter;
+  private readonly holdings: Holdings;
   private readonly least: readonly number[];
   private readonly forced: readonly (string | undefined)[];
   private readonly needs: readonly PartSet[];
@@ -58,7 +59,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     this.terms = settings.objective.length;
     const nothing = emptySet(this.layers);
     this.start = { inPlace: nothing, count: 0, first: undefined, gripper: undefined, tacks: '', pending: 0 };
-    this.drafter = new StageDrafter(facts);
+    this.holdings = new Holdings(facts);
     this.least = parts.map((_, part) => leastRegrips(facts, part, nothing));
     this.forced = parts.map((_, part) => this.onlyGripper(part));
     const relation = (list: readonly { part: string; ids: readonly string[] }[], part: number): PartSet =>
@@ -149,7 +150,18 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       if (best.size > 0 && regripsFirst) break;
       if (grippers.every((gripper) => best.has(gripper))) break;
     }
-    yield* best.values();
+    for (const transition of best.values()) {
+      yield transition;
+      yield* this.heldInstead(state, transition.step);
+    }
+  }
+
+  /** A part that stands by itself may also be held: dearer, but the whole assembly may ask for it. */
+  private *heldInstead(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
+    if (draft.stands !== 'free-standing' || state.first === undefined) return;
+    const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
+    const holding = this.holdings.held(newcomer, draft.way.grip);
+    if (holding.ok) yield this.transition(state, { ...draft, ...holding.value });
   }
 
   private firstLegal(
@@ -161,16 +173,17 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   ): Transition<OrderState, StageDraft> | undefined {
     const { inPlace, first } = state;
     for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper, { refused })) {
-      const drafted = this.drafter.draft({ part, inPlace, clamped: first }, way);
-      if (drafted.draft) return this.transition(state, drafted.draft, way);
+      const holding = this.holdings.first({ part, inPlace, clamped: first }, way.grip);
+      if (holding.ok) return this.transition(state, { part, way, ...holding.value });
       // Hold and tacks depend on the grip, not on how the part got there.
       refused.add(way.grip.id);
-      this.onRefusal(part, inPlace, drafted.refusal);
+      this.onRefusal(part, inPlace, holding.error);
     }
     return undefined;
   }
 
-  private transition(state: OrderState, draft: StageDraft, way: Way): Transition<OrderState, StageDraft> {
+  private transition(state: OrderState, draft: StageDraft): Transition<OrderState, StageDraft> {
+    const { way } = draft;
     const stage = state.count + 1;
     const steps = stageSteps(this.facts, draft, stage, state.gripper);
     const pending = totalMilliseconds(steps.completing);

@@ -6,7 +6,7 @@ import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
 import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
 import { asDisturbances, letGoLoad, pushLoads, torchLoads, type PartLoad } from '../rules/load-cases.js';
-import { firstShort } from './first-short.js';
+import { firstShort, QUICK_MARGIN } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 
@@ -106,9 +106,6 @@ export function judgeState(facts: Facts, { state, assembly, loads }: StageState)
     judge.dispose();
   }
 }
-
-/** Warm and cold solves differ in last bits; a quick yes keeps this far from the limit. */
-const QUICK_MARGIN = 1e-4;
 
 /** Whether a state carries every load with the required reserve: warm solves, stopped at the first that fails. */
 export function stateCarries(facts: Facts, { assembly, loads }: StageState): boolean {

@@ -12,7 +12,7 @@ import {
   type PartLoad,
   type TorchTouch,
 } from '../rules/load-cases.js';
-import { firstShort } from './first-short.js';
+import { firstShort, QUICK_MARGIN } from './first-short.js';
 import type { ChosenTack } from './tack-layout.js';
 
 /** A newcomer among parts that count as fixed: the quick test of the order search. */
@@ -97,7 +97,8 @@ export class NewcomerStatics {
     const all = fallWith(candidates);
     if (all) return fail(all);
     let tried = 0;
-    for (let size = 1; size < candidates.length; size += 1)
+    const least = Math.min(this.facts.settings.tacks['least-securing'], candidates.length);
+    for (let size = least; size < candidates.length; size += 1)
       for (const subset of subsets(candidates.length, size)) {
         if (tried >= MOST_SUBSETS) return ok(candidates);
         tried += 1;
@@ -141,8 +142,8 @@ export class NewcomerStatics {
     const { gravity, disturbance } = settings.reserves;
     try {
       const standing = judge.gravity().reserve;
-      if (standing < gravity) return { load: 'gravity', reserve: standing, required: gravity };
-      const short = firstShort(loads, disturbance, (i) => judge.disturbance(i).reserve);
+      if (standing < gravity + QUICK_MARGIN) return { load: 'gravity', reserve: standing, required: gravity };
+      const short = firstShort(loads, disturbance + QUICK_MARGIN, (i) => judge.disturbance(i).reserve);
       if (short) return { load: loads[short.index]!.name, reserve: short.reserve, required: disturbance };
       return undefined;
     } finally {

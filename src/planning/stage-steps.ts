@@ -77,7 +77,7 @@ function tackSteps(
   if (tacks.length === 0) return [];
   const writer = new StepWriter(cell.welder, stage).enter();
   for (const tack of tacks)
-    writer.tack(tack.id, tack.motion, tack.length, facts.settings.motion['approach-distance'], cell);
+    writer.tack(tack.id, tack.motion, tack.length, facts.settings.motion['torch-stroke'], cell);
   return writer.home().leave().steps;
 }
 

@@ -4,7 +4,7 @@ import { sixOf } from '../kinematics/arm.js';
 import { straightTime, travelTime } from '../kinematics/travel.js';
 import type { Cell, Gripper, Handler, Welder } from '../model/cell.js';
 import type { Step } from '../model/plan.js';
-import type { TorchMotion } from '../facts/tack-sites.js';
+import type { TorchMotion } from '../facts/torch-motion.js';
 
 type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
 

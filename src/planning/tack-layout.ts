@@ -2,7 +2,9 @@ import { has, intersects, withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
-import { coneHits, type TackSite, type TorchMotion, type TorchWay } from '../facts/tack-sites.js';
+import type { TackSite, TorchWay } from '../facts/tack-sites.js';
+import type { TorchMotion } from '../facts/torch-motion.js';
+import { spaceHits } from '../facts/torch-space.js';
 import type { Solid } from '../geometry/solid.js';
 import { along, distance, dot, subtract, type Vec3 } from '../geometry/vector.js';
 import { throat, temporaryStrength } from '../mechanics/tack-strength.js';
@@ -65,7 +67,7 @@ export interface Layout {
 export class TackLayouts {
   private readonly covers = new Map<string, readonly TackSite[] | undefined>();
   private readonly holders = new Map<string, Holder>();
-  private readonly besideGripper = new Map<string, ReadonlySet<TorchWay>>();
+  private readonly besideGripper = new Map<string, readonly TorchWay[]>();
 
   constructor(private readonly facts: Facts) {}
 
@@ -91,9 +93,7 @@ export class TackLayouts {
     const present = withMember(inPlace, part);
     return joinedBy(this.facts, part, inPlace).some((joint) =>
       joint.seams.some((seam) =>
-        this.facts
-          .sites(joint, seam)
-          .some((site) => this.motion(site, present, this.beside(site, part, grip))),
+        this.facts.sites(joint, seam).some((site) => this.heldMotion(site, part, present, grip)),
       ),
     );
   }
@@ -106,35 +106,47 @@ export class TackLayouts {
     grip: Grip | undefined,
   ): OpenSite[] {
     return this.facts.sites(joint, seam).flatMap((site) => {
-      const free = this.motion(site, present, undefined);
+      const free = this.freeMotion(site, present);
       if (!free) return [];
-      return [{ site, free, held: grip ? this.motion(site, present, this.beside(site, part, grip)) : free }];
+      return [{ site, free, held: grip ? this.heldMotion(site, part, present, grip) : free }];
     });
   }
 
-  /** The torch motion of the first torch way that is clear of the parts present and among `allowed`. */
-  private motion(
-    site: TackSite,
-    present: PartSet,
-    allowed: ReadonlySet<TorchWay> | undefined,
-  ): TorchMotion | undefined {
+  /** The first torch motion that is clear of the parts present. */
+  private freeMotion(site: TackSite, present: PartSet): TorchMotion | undefined {
     for (const way of site.ways) {
-      if (intersects(way.hits, present) || (allowed && !allowed.has(way))) continue;
-      const motion = this.facts.torchMotion(site, way);
+      if (intersects(way.hits, present)) continue;
+      const motion = this.facts.torchMotion(site, way, ({ hits }) => !intersects(hits, present));
+      if (motion.ok) return motion.value;
+    }
+    return undefined;
+  }
+
+  /** The first torch motion that is also clear of the gripper that holds the newcomer. */
+  private heldMotion(site: TackSite, part: number, present: PartSet, grip: Grip): TorchMotion | undefined {
+    const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
+    const gripper = this.holder(part, grip).solid;
+    for (const way of this.beside(site, part, grip)) {
+      if (intersects(way.hits, present)) continue;
+      const motion = this.facts.torchMotion(
+        site,
+        way,
+        ({ hits, neck }) => !intersects(hits, present) && !spaceHits(neck, gripper, tolerance),
+      );
       if (motion.ok) return motion.value;
     }
     return undefined;
   }
 
   /** Torch ways of a site that stay clear of the holding gripper; none where the arc is too near its magnet. */
-  private beside(site: TackSite, part: number, grip: Grip): ReadonlySet<TorchWay> {
+  private beside(site: TackSite, part: number, grip: Grip): readonly TorchWay[] {
     const key = `${part} ${grip.id} ${site.seam.id} ${site.start}`;
     let ways = this.besideGripper.get(key);
     if (!ways) {
       const holder = this.holder(part, grip);
       const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
       const far = nearestPad(site, holder) >= holder.arcDistance;
-      ways = new Set(far ? site.ways.filter((way) => !coneHits(way.cones, holder.solid, tolerance)) : []);
+      ways = far ? site.ways.filter(({ space }) => !spaceHits(space, holder.solid, tolerance)) : [];
       this.besideGripper.set(key, ways);
     }
     return ways;

@@ -1,5 +1,5 @@
 import type { Refusal } from '../model/verdict.js';
-import { listed } from './numbers.js';
+import { counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { refusalText } from './refusal-text.js';
 
@@ -27,8 +27,8 @@ function reasonText(reason: Refusal): string {
       return `${part} comes only after ${listed(others)} (\`needs\`)`;
     case 'blocking':
       return `${part} cannot come once ${listed(others)} is in place (\`blocking\`)`;
-    case 'whole-assembly':
-      return 'every order was refused when the whole assembly was judged, though each part alone could be carried';
+    case 'unexplained':
+      return 'no order is left; which conditions rule it out was not found within the sets of parts looked at';
     default:
       return refusalText(reason);
   }
@@ -49,4 +49,12 @@ export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Re
     ...(reason.nearest ? [`     nearest miss: ${refusalText(reason.nearest)}`] : []),
   ]);
   return `${[head, ...lines].join('\n')}\n`;
+}
+
+/** The answer when nothing was found and nothing was proved. */
+export function noneFoundText(states: number, refused: number): string {
+  const looked = `${counted(states, 'state')} looked at`;
+  if (refused > 0)
+    return `No plan found (${looked}): ${counted(refused, 'whole order')} fell when the assembly was judged as a whole.\nThis is no proof that none exists; a stronger clamp of the first part or other grips may help.\n`;
+  return `No plan found within the budget (${looked}). This is no proof that none exists:\ngive more with --steps or --seconds.\n`;
 }

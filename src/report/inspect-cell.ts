@@ -1,3 +1,4 @@
+import { intersects, setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { TackSite } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
@@ -58,9 +59,10 @@ function partInCell(facts: Facts, part: number): PartInCell {
 function siteVerdict(facts: Facts, site: TackSite): Refusal | undefined {
   const { id } = site.joint;
   if (site.ways.length === 0) return { code: 'torch-blocked', subjects: [id, site.seam.id] };
+  const own = setOf(facts.scene.parts.length, [site.joint.a, site.joint.b]);
   let best: Refusal | undefined;
   for (const way of site.ways) {
-    const motion = facts.torchMotion(site, way);
+    const motion = facts.torchMotion(site, way, ({ hits }) => !intersects(hits, own));
     if (motion.ok) return undefined;
     if (best === undefined || nearer(motion.error, best)) best = motion.error;
   }

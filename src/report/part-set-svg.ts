@@ -148,10 +148,10 @@ export function partSetSvg(scene: Scene, view: PartSetView): string {
     ...paintOrder(facets).map((facet) => facetMark(facet, sheet, view.newcomer)),
     ...hiddenEdges(set, sheet, facets),
     ...patchMarks(set, sheet),
+    ...labels.map((label) => labelMark(label, view.newcomer)),
     ...approachMarks(set, sheet, taken),
     ...seamMarks(set, sheet, taken),
     ...tackMarks(set, sheet, taken),
-    ...labels.map((label) => labelMark(label, view.newcomer)),
   ].filter((mark) => mark !== '');
   return picture([SHEET.width, SHEET.height], view.title, PALETTE.ground, [
     patterns(),

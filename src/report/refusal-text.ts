@@ -21,7 +21,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'wrist-stretched': { title: 'wrist stretched', measure: 'bend' },
   'gripper-hits-fixed': { title: 'gripper hits the table or a keep-out', measure: '' },
   'torch-blocked': { title: 'torch blocked by the two parts, the table or a keep-out', measure: '' },
-  'torch-leave': { title: 'torch cannot leave the tack straight', measure: '' },
+  'torch-neck': { title: 'neck of the torch hits a part, the table or a keep-out', measure: '' },
   'seam-not-coverable': { title: 'seam cannot be tacked by the rules', measure: 'sites open' },
   'first-part-falls': { title: 'does not stand as the first part', measure: 'reserve' },
   'hold-gives-way': { title: 'hold gives way', measure: 'reserve' },

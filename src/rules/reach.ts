@@ -62,7 +62,7 @@ function handlingFindings(context: RuleContext, view: StageView, one: HandlingVi
 
 function tackFindings({ cell, settings }: RuleContext, tack: PlanTack, where: string): Finding[] {
   const { welder } = cell;
-  const way = settings.motion['approach-distance'];
+  const way = settings.motion['torch-stroke'];
   const [start, end] = [poseOf(tack.torch.start), poseOf(tack.torch.end)];
   const [flange, flangeEnd] = [torchFlange(start, welder.torch), torchFlange(end, welder.torch)];
   const { clear, joints, jointsEnd, leave } = tack.torch;

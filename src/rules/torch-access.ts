@@ -1,10 +1,10 @@
 import type { ConvexPiece } from '../geometry/convex.js';
-import { axisZ } from '../geometry/pose.js';
+import { axisZ, translate, type Pose } from '../geometry/pose.js';
 import { overlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
-import { distance, negate } from '../geometry/vector.js';
+import { distance, length, negate, scale, subtract } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import { gripperSolid, torchCone } from '../model/placement.js';
+import { gripperSolid, torchCone, torchNeck } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { angleBetween, POSE_TOLERANCE, poseMiss, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
@@ -65,8 +65,29 @@ function tipFindings(tack: PlanTack, place: TackPlace, where: string): Finding[]
   return findings;
 }
 
-const meets = (cone: ConvexPiece, solid: Solid, tolerance: number): boolean =>
-  solid.pieces.some((piece) => overlap(cone, piece, tolerance));
+const meets = (piece: ConvexPiece, solid: Solid, tolerance: number): boolean =>
+  solid.pieces.some((other) => overlap(piece, other, tolerance));
+
+/** Distance between two places of the torch that are looked at along its strokes, mm. */
+const SAMPLE_STEP = 5;
+
+/** Tips at which the torch is looked at: along the tack, and drawn back by the stroke at both ends of it. */
+function sampledTips(tack: PlanTack, stroke: number): readonly Pose[] {
+  const [start, end] = [poseOf(tack.torch.start), poseOf(tack.torch.end)];
+  const seam = subtract(end.at, start.at);
+  const back = scale(axisZ(start.turn), -stroke);
+  const steps = (size: number): number[] => {
+    const count = Math.min(200, Math.max(1, Math.ceil(size / SAMPLE_STEP)));
+    return Array.from({ length: count + 1 }, (_, i) => i / count);
+  };
+  return [
+    ...steps(length(seam)).flatMap((share) => {
+      const tip = translate(start, scale(seam, share));
+      return [tip, translate(tip, back)];
+    }),
+    ...steps(stroke).flatMap((share) => [start, end].map((tip) => translate(tip, scale(back, share)))),
+  ];
+}
 
 /** What the torch may not enter while this tack is laid. */
 function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): readonly Obstacle[] {
@@ -91,17 +112,19 @@ function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): rea
   ];
 }
 
-function coneFindings(context: RuleContext, view: StageView, tack: PlanTack, where: string): Finding[] {
-  const tolerance = context.settings.motion['touch-tolerance'];
-  const obstacles = obstaclesOf(context, view, tack);
-  return (['start', 'end'] as const).flatMap((end) => {
-    const cone = torchCone(poseOf(tack.torch[end]), context.cell.welder.torch);
-    return obstacles
-      .filter(({ solid }) => meets(cone, solid, tolerance))
-      .map(({ name }) =>
-        breach(ID, `${where}.${end}`, `the torch at the ${end} of tack ${tack.id} reaches into ${name}`),
-      );
-  });
+function spaceFindings(context: RuleContext, view: StageView, tack: PlanTack, where: string): Finding[] {
+  const { 'touch-tolerance': tolerance, 'torch-stroke': stroke } = context.settings.motion;
+  const { torch } = context.cell.welder;
+  const pieces = sampledTips(tack, stroke).flatMap((tip) => [torchCone(tip, torch), torchNeck(tip, torch)]);
+  return obstaclesOf(context, view, tack)
+    .filter(({ solid }) => pieces.some((piece) => meets(piece, solid, tolerance)))
+    .map(({ name }) =>
+      breach(
+        ID,
+        where,
+        `the torch reaches into ${name} while tack ${tack.id} is laid, or on its way to or from it`,
+      ),
+    );
 }
 
 function judge(context: RuleContext): Finding[] {
@@ -111,12 +134,12 @@ function judge(context: RuleContext): Finding[] {
       const place = seams.tack(tack);
       if (place === undefined) return [];
       const where = `${view.where}.tacks[${i}].torch`;
-      return [...tipFindings(tack, place, where), ...coneFindings(context, view, tack, where)];
+      return [...tipFindings(tack, place, where), ...spaceFindings(context, view, tack, where)];
     }),
   );
 }
 
-/** The torch stands at both ends of each tack, wire near the bisector, and is free of all that is there. */
+/** The torch stands at both ends of each tack, wire near the bisector, and is free of all that is there on its way. */
 export const torchAccess: Rule = {
   id: ID,
   forbids:

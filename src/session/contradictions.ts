@@ -52,7 +52,15 @@ function overlaps({ scene }: Facts): Complaint[] {
   );
 }
 
-function jointMisses({ scene, jointMisses: misses }: Facts): Complaint[] {
+/** Parts that overlap are told of once, as that. */
+const overlap = ({ scene }: Facts, ids: readonly string[]): boolean => {
+  const [a, b] = ids.map((id) => scene.parts[scene.index.get(id)!]!.solid);
+  return solidPenetration(a!, b!) > OVERLAP;
+};
+
+function jointMisses(facts: Facts): Complaint[] {
+  const { scene } = facts;
+  const misses = facts.jointMisses.filter(({ wish }) => !overlap(facts, wish.between));
   return misses.map(({ wish, at, why }) => {
     const [a, b] = wish.between.map((id) => scene.parts[scene.index.get(id)!]!.solid);
     const gap = scene.weldment.fitUp.gap;
@@ -72,12 +80,13 @@ function jointMisses({ scene, jointMisses: misses }: Facts): Complaint[] {
   });
 }
 
-function contactMisses({ scene }: Facts): Complaint[] {
+function contactMisses(facts: Facts): Complaint[] {
+  const { scene } = facts;
   return (scene.weldment.contacts ?? []).flatMap(([a, b], at) => {
     const found = scene.contacts.some((c) =>
       [scene.parts[c.a]!.part.id, scene.parts[c.b]!.part.id].every((id) => id === a || id === b),
     );
-    if (found) return [];
+    if (found || overlap(facts, [a, b])) return [];
     return [
       {
         path: ['contacts', at],

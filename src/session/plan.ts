@@ -20,7 +20,13 @@ import { readInputs, type Inputs, type Sources } from './inputs.js';
 
 /** What planning came to. `defect`: our own plan breaks a rule, which must never happen and is never written. */
 export type PlanOutcome =
-  | { readonly kind: 'planned'; readonly plan: Plan; readonly warnings: readonly Issue[] }
+  | {
+      readonly kind: 'planned';
+      readonly plan: Plan;
+      /** Pairs of parts that meet; undefined where the weldment has none to say. */
+      readonly contacts: number | undefined;
+      readonly warnings: readonly Issue[];
+    }
   | { readonly kind: 'bad-input'; readonly issues: readonly Issue[] }
   | {
       readonly kind: 'impossible';
@@ -28,7 +34,13 @@ export type PlanOutcome =
       readonly scope: 'any' | 'candidates';
       readonly warnings: readonly Issue[];
     }
-  | { readonly kind: 'none-in-budget'; readonly states: number; readonly warnings: readonly Issue[] }
+  | {
+      /** No plan found and nothing proved: the budget ended, or `refused` whole orders fell in the last judgement. */
+      readonly kind: 'none-found';
+      readonly states: number;
+      readonly refused: number;
+      readonly warnings: readonly Issue[];
+    }
   | { readonly kind: 'defect'; readonly findings: readonly Finding[] };
 
 export interface PlanSessionOptions {
@@ -76,18 +88,19 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
   const contradicted = contradictions(facts, inputs.weldmentDocument);
   if (contradicted.length > 0) return { kind: 'bad-input', issues: [...warnings, ...contradicted] };
   const report = planWeldment(facts, { budget: budgetOf(settings, options), onProgress: options.onProgress });
-  if (report.search.outcome === 'impossible') {
+  const { outcome, best, counters } = report.search;
+  if (outcome === 'impossible' && counters.refused === 0) {
     const { scope, reasons } = explainImpossible(facts);
     return { kind: 'impossible', scope, reasons, warnings };
   }
-  if (!report.search.best)
-    return { kind: 'none-in-budget', states: report.search.counters.expanded, warnings };
+  // Orders refused as a whole had each part's best-ranked grip only: that is no proof.
+  if (!best) return { kind: 'none-found', states: counters.expanded, refused: counters.refused, warnings };
   const plan = planDocument(report, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     cell: { name: cell.name, digest: inputs.cellDigest },
     warnings: [...warnings.map(issueLine), ...planWarnings(weldment)],
   });
-  return checked(withProof(plan, weldment, inputs, options), inputs, options);
+  return checked(withProof(plan, weldment, inputs, options), facts.scene.contacts.length, inputs, options);
 }
 
 /** Puts what the exploration of the programs proves into the plan. */
@@ -103,11 +116,16 @@ function withProof(
   return { ...plan, safety: { ...plan.safety, properties: [...PROVED_PROPERTIES], interleavings } };
 }
 
-function checked(plan: Plan, inputs: Inputs, { programs }: PlanSessionOptions): PlanOutcome {
+function checked(
+  plan: Plan,
+  contacts: number | undefined,
+  inputs: Inputs,
+  { programs }: PlanSessionOptions,
+): PlanOutcome {
   const findings = findingsOf(plan, inputs, programs);
   return findings.length > 0
     ? { kind: 'defect', findings }
-    : { kind: 'planned', plan, warnings: inputs.warnings };
+    : { kind: 'planned', plan, contacts, warnings: inputs.warnings };
 }
 
 const planWarnings = ({ tolerances }: Weldment): string[] =>
@@ -127,10 +145,10 @@ function planAbstractly(
   if (outcome === 'impossible') {
     return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
   }
-  if (!best) return { kind: 'none-in-budget', states: counters.expanded, warnings };
+  if (!best) return { kind: 'none-found', states: counters.expanded, refused: 0, warnings };
   const plan = abstractDocument(report, weldment, settings, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     warnings: warnings.map(issueLine),
   });
-  return checked(plan, inputs, options);
+  return checked(plan, weldment.contacts?.length, inputs, options);
 }

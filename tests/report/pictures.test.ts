@@ -227,6 +227,40 @@ describe('picture files', () => {
     });
   });
 
+  it('draw each tack where it is on its seam, as long as it is', () => {
+    const root = readXml(planPictures(plan, facts.scene)[2]!.svg);
+    const number = (node: XmlNode, name: string): number => Number(node.attributes.get(name));
+    const bars = named(root, 'line').filter(
+      (node) => node.attributes.get('stroke') === '#a8321a' && number(node, 'stroke-width') >= 5,
+    );
+    const length = (x: number, y: number): number => Math.hypot(x, y);
+    const scale = named(root, 'line').find((node) => node.attributes.get('y1') === '735')!;
+    const perMillimetre = (number(scale, 'x2') - number(scale, 'x1')) / 100;
+    const { tacks } = plan.stages[1]!;
+    const drawn = bars.filter((node) => node.attributes.get('stroke-linecap') === 'round');
+    const inStage = drawn.slice(0, tacks.length);
+    expect(shownTexts(root)).toContain('100 mm along x, y or z');
+    for (const node of inStage)
+      expect(
+        length(number(node, 'x2') - number(node, 'x1'), number(node, 'y2') - number(node, 'y1')) /
+          perMillimetre,
+      ).toBeCloseTo(40, 1);
+    // Tacks 1 and 3 are on one seam, 240 mm apart.
+    const [one, , three] = inStage;
+    const apart = length(
+      number(three!, 'x1') - number(one!, 'x1'),
+      number(three!, 'y1') - number(one!, 'y1'),
+    );
+    expect(apart / perMillimetre).toBeCloseTo(tacks[2]!.start - tacks[0]!.start, 1);
+  });
+
+  it('tell where a part comes from as the weldment file sees it', () => {
+    const other = structuredClone(plan);
+    // The cell turns the weldment by a quarter: its x is the y of the cell.
+    other.stages[2]!.approach.direction = [0, 1, 0];
+    expect(shownTexts(readXml(planPictures(other, facts.scene)[3]!.svg))).toContain('comes from -x');
+  });
+
   it('leave out parts and joints that the scene does not have', () => {
     const other = structuredClone(plan);
     other.stages[2]!.part = 'gone';

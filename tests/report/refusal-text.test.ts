@@ -53,7 +53,7 @@ describe('refusalText', () => {
       { code: 'seam-not-coverable', subjects: ['J1.1', 'base', 'web'], value: 1, unit: 'sites open' },
       'J1.1, base, web: seam cannot be tacked by the rules: sites open 1',
     ],
-    [{ code: 'torch-leave', subjects: [] }, 'torch cannot leave the tack straight'],
+    [{ code: 'torch-neck', subjects: [] }, 'neck of the torch hits a part, the table or a keep-out'],
     [{ code: 'new-code', subjects: ['lid'], value: 3, unit: 'kg' }, 'lid: new-code: 3 kg'],
     [{ code: 'constructor', subjects: ['lid\u001b[0m'] }, 'lid\\u001b[0m: constructor'],
   ])('%#: %j', (refusal, text) => {
@@ -92,6 +92,6 @@ describe('tally', () => {
 
   it('knows by how much a candidate missed', () => {
     expect(missBy(heavy)).toBe(4);
-    expect(missBy({ code: 'torch-leave', subjects: [] })).toBeUndefined();
+    expect(missBy({ code: 'torch-neck', subjects: [] })).toBeUndefined();
   });
 });

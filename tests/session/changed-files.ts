@@ -1,4 +1,11 @@
-import type { CellEntries, Files, KeepOutEntry, PartEntry, Triple, WeldmentEntries } from '../support/planned.js';
+import type {
+  CellEntries,
+  Files,
+  KeepOutEntry,
+  PartEntry,
+  Triple,
+  WeldmentEntries,
+} from '../support/planned.js';
 
 /** A turn about the vertical through the cell's origin, then a shift. */
 export interface Motion {

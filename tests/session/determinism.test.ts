@@ -101,8 +101,8 @@ describe('a budget that ends the search early', () => {
 
   it.each([1, 2, 3, 4, 5, 6])('of %i steps gives a plan without a whole proof, or none', (steps) => {
     for (const outcome of outcomes(steps)) {
-      expect(['planned', 'none-in-budget']).toContain(outcome.kind);
-      if (outcome.kind === 'none-in-budget') expect(outcome.states).toBe(steps);
+      expect(['planned', 'none-found']).toContain(outcome.kind);
+      if (outcome.kind === 'none-found') expect(outcome.states).toBe(steps);
       else expect(planOf(outcome).proof.states).toBeLessThanOrEqual(steps);
     }
   });
@@ -112,9 +112,9 @@ describe('a budget that ends the search early', () => {
       const outcome = planner.outcome(both, steps);
       return outcome.kind === 'planned' ? outcome.plan.proof.outcome : outcome.kind;
     });
-    const ranks = seen.map((said) => ['none-in-budget', 'feasible', 'optimal'].indexOf(said));
+    const ranks = seen.map((said) => ['none-found', 'feasible', 'optimal'].indexOf(said));
     expect(ranks).toEqual(ranks.toSorted((p, q) => p - q));
-    expect(new Set(seen)).toEqual(new Set(['none-in-budget', 'feasible', 'optimal']));
+    expect(new Set(seen)).toEqual(new Set(['none-found', 'feasible', 'optimal']));
   });
 
   it('gives the same bytes twice', () => {

@@ -13,7 +13,7 @@ beforeAll(async () => {
 });
 
 /** No shrinking: every try is a whole plan. */
-const runs = (numRuns: number): fc.Parameters => ({ numRuns, seed: 11, endOnFailure: true });
+const runs = (numRuns: number) => ({ numRuns, seed: 11, endOnFailure: true });
 const EXAMPLES: readonly ExampleName[] = ['roller-stand', 'box-beam'];
 const COUNTS: readonly ObjectiveTerm[] = ['regrips', 'tool-changes'];
 

@@ -1,0 +1,125 @@
+import { fail, ok, type Result } from '../base/result.js';
+import { setKey } from '../base/part-set.js';
+import type { Facts } from '../facts/facts.js';
+import type { Grip } from '../facts/grips.js';
+import type { Refusal } from '../model/verdict.js';
+import { pushLoads, torchLoads } from '../rules/load-cases.js';
+import { letGoLoads, NewcomerStatics, touchOf, type Fall, type Newcomer } from './securing.js';
+import { idOf, numbered, type Holding } from './stage-draft.js';
+import { TackLayouts, type ChosenTack } from './tack-layout.js';
+
+/** What does not depend on the grip: the tacks of a part that nobody holds, and what it does not carry then. */
+interface Unheld {
+  readonly tacks: readonly ChosenTack[];
+  readonly refusal: Refusal | undefined;
+  readonly fall: Fall | undefined;
+}
+
+/** Decides whether a newcomer is held and which tacks secure it, or says what stands against it. Answers are kept. */
+export class Holdings {
+  private readonly answers = new Map<string, Result<Holding, Refusal>>();
+  private readonly unheldAnswers = new Map<string, Unheld>();
+  private readonly statics: NewcomerStatics;
+  private readonly layouts: TackLayouts;
+
+  constructor(private readonly facts: Facts) {
+    this.statics = new NewcomerStatics(facts);
+    this.layouts = new TackLayouts(facts);
+  }
+
+  /** The holding that is planned first: not held where the part stands by itself, held and tacked otherwise. */
+  first(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    return this.kept('first', newcomer, grip, () =>
+      newcomer.clamped === undefined ? this.firstPart(newcomer, grip) : this.laterPart(newcomer, grip),
+    );
+  }
+
+  /** The part held and tacked, though it might stand by itself: for an assembly that would not carry it so. */
+  held(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    return this.kept('held', newcomer, grip, () => this.heldPart(newcomer, grip));
+  }
+
+  /** Answers depend on who is there to be touched, joined or hit, and on the grip. */
+  private kept(
+    kind: string,
+    { part, inPlace, clamped }: Newcomer,
+    grip: Grip,
+    decide: () => Result<Holding, Refusal>,
+  ): Result<Holding, Refusal> {
+    const key = `${kind} ${part} ${clamped ?? '-'} ${setKey(inPlace)} ${grip.id}`;
+    let answer = this.answers.get(key);
+    if (!answer) {
+      answer = decide();
+      this.answers.set(key, answer);
+    }
+    return answer;
+  }
+
+  private firstPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    const { part } = newcomer;
+    const fall = this.statics.fall(newcomer, [], undefined, letGoLoads(this.facts, part, grip, []));
+    if (fall) return this.refused('first-part-falls', grip, part, fall);
+    const stands = this.facts.scene.cell.table.clamp.force > 0 ? 'clamped' : 'free-standing';
+    return ok({ held: false, stands, tacks: [] });
+  }
+
+  private laterPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    const alone = this.unheld(newcomer);
+    if (alone.refusal) return fail(alone.refusal);
+    if (alone.fall || this.statics.fall(newcomer, [], undefined, this.letGo(newcomer, grip, alone.tacks)))
+      return this.held(newcomer, grip);
+    return ok({ held: false, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
+  }
+
+  private heldPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    const { facts, statics } = this;
+    const { part, inPlace } = newcomer;
+    const alone = this.unheld(newcomer);
+    if (alone.refusal) return fail(alone.refusal);
+    if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, grip))
+      return this.refused('cannot-be-secured', grip, part, alone.fall);
+    const laid = this.layouts.lay(part, inPlace, grip);
+    if (laid.refusal) return fail(laid.refusal);
+    const held = { part, grip, gripper: grip.gripper };
+    const pushed = statics.fall(newcomer, [], held, pushLoads(facts.scene, part, facts.settings));
+    if (pushed) return this.refused('hold-gives-way', grip, part, pushed);
+    const securing = statics.securing(newcomer, grip, laid.tacks);
+    if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
+    const touches = securing.value.flatMap((tack) =>
+      torchLoads(part, touchOf(tack, idOf(tack)), facts.settings),
+    );
+    const touched = statics.fall(newcomer, [], held, touches);
+    if (touched) return this.refused('hold-gives-way', grip, part, touched);
+    return ok({ held: true, stands: 'tacked', tacks: numbered(laid.tacks, securing.value) });
+  }
+
+  private letGo(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): ReturnType<typeof letGoLoads> {
+    return letGoLoads(this.facts, newcomer.part, grip, tacks);
+  }
+
+  private refused(
+    code: string,
+    grip: Grip,
+    part: number,
+    { load, reserve, required }: Fall,
+  ): Result<Holding, Refusal> {
+    const subjects = [this.facts.scene.parts[part]!.part.id, grip.gripper.id, grip.face, load];
+    return fail({ code, subjects, value: reserve, limit: required, unit: 'reserve' });
+  }
+
+  private unheld(newcomer: Newcomer): Unheld {
+    const { part, inPlace, clamped } = newcomer;
+    const key = `${part} ${clamped} ${setKey(inPlace)}`;
+    let found = this.unheldAnswers.get(key);
+    if (!found) {
+      const laid = this.layouts.lay(part, inPlace, undefined);
+      const pushes = pushLoads(this.facts.scene, part, this.facts.settings);
+      found = {
+        ...laid,
+        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], undefined, pushes),
+      };
+      this.unheldAnswers.set(key, found);
+    }
+    return found;
+  }
+}

@@ -1,4 +1,4 @@
-import type { Vec3 } from '../geometry/vector.js';
+import { dot, type Vec3 } from '../geometry/vector.js';
 import { judge } from '../mechanics/equilibrium.js';
 import { residuals } from '../mechanics/residuals.js';
 import type { Disturbance, System } from '../mechanics/system.js';
@@ -39,11 +39,17 @@ const SOUND = 1e7;
 const soundNumber = (value: number): boolean => Math.abs(value) <= SOUND;
 const soundPoint = (point: Vec3): boolean => point.every(soundNumber);
 
+/** A tack on a seam without length has no direction. */
+const isDirection = (v: Vec3): boolean => Math.abs(dot(v, v) - 1) < 1e-6;
+
 /** Whether a system has only numbers that can belong to a cell. */
 export const sound = ({ bodies, bearings, links, pads, holds }: System): boolean =>
   bodies.every(({ mass, centre }) => soundNumber(mass) && soundPoint(centre)) &&
   bearings.every(({ corners }) => corners.every(soundPoint)) &&
-  links.every(({ at, length, strength }) => soundPoint(at) && soundNumber(length) && soundNumber(strength)) &&
+  links.every(
+    ({ at, along, length, strength }) =>
+      soundPoint(at) && isDirection(along) && soundNumber(length) && soundNumber(strength),
+  ) &&
   pads.every(({ at, pull }) => soundPoint(at) && soundNumber(pull)) &&
   holds.every(({ at }) => soundPoint(at));
 

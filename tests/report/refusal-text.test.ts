@@ -9,7 +9,7 @@ const SOURCE = join(import.meta.dirname, '../../src');
 /** Every refusal code that facts, stages and tacks give, as written in their source. */
 function codesInSource(): string[] {
   const facts = readdirSync(join(SOURCE, 'facts')).map((file) => join(SOURCE, 'facts', file));
-  const planning = ['stage-draft', 'tack-layout', 'complete'].map((name) =>
+  const planning = ['holding', 'tack-layout', 'complete'].map((name) =>
     join(SOURCE, 'planning', `${name}.ts`),
   );
   const text = [...facts, ...planning].map((file) => readFileSync(file, 'utf8')).join('\n');

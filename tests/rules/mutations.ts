@@ -62,10 +62,9 @@ const parts: readonly Mutation[] = [
 const handling: readonly Mutation[] = [
   mutation(
     'approach-free',
-    'the last part comes from where it should leave to',
+    'the last part comes up through the table',
     inPlan((plan) => {
-      const { approach } = plan.stages.at(-1)!;
-      approach.direction = approach.direction.map((x) => -x) as typeof approach.direction;
+      plan.stages.at(-1)!.approach.direction = [0, 0, 1];
     }),
     ['reach', 'gripper-clear', 'approach-long-enough'],
   ),

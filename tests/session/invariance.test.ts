@@ -41,7 +41,7 @@ describe('cell and weldment moved together', () => {
       fc.property(anyStand(), anyShift(), fc.constantFrom(0, 90, 180, 270), (sizes, shift, degrees) =>
         same(cellMoved(stand(sizes), { degrees, shift }), stand(sizes)),
       ),
-      runs(4),
+      runs(3),
     );
   });
 
@@ -71,7 +71,7 @@ describe('the frame of the weldment shifted, and its place shifted back', () => 
       fc.property(anyStand(), anyShift(), (sizes, shift) =>
         same(frameShifted(stand(sizes), shift), stand(sizes)),
       ),
-      runs(4),
+      runs(3),
     );
   });
 
@@ -86,7 +86,7 @@ describe('parts and grippers under other names and in another order', () => {
       fc.property(anyStand(), anyLetters(), (sizes, letters) =>
         same(renamed(stand(sizes), namesFor(stand(sizes), letters)), stand(sizes), COUNTS),
       ),
-      runs(4),
+      runs(3),
     );
   });
 

@@ -86,8 +86,8 @@ export const testCell = (): Cell => ({
       tip: { at: [60, 0, 340], turn: fromRollPitchYaw(0, 35, 0) },
       stickOut: 15,
       nozzleRadius: 10,
-      bodyRadius: 30,
-      bodyLength: 180,
+      bodyRadius: 25,
+      bodyLength: 140,
     },
   },
   grippers: [

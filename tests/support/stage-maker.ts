@@ -181,7 +181,7 @@ export class StageMaker {
         Pose,
       ];
       const [atStart, atEnd] = [torchFlange(start, welder.torch), torchFlange(end, welder.torch)];
-      const back = scale(axisZ(rolled), -this.way);
+      const back = scale(axisZ(rolled), -this.settings.motion['torch-stroke']);
       const first = jointsFor(welder, atStart, [translate(atStart, back), atEnd]);
       const second = jointsFor(welder, atEnd, [translate(atEnd, back)]);
       if (first === undefined || second === undefined) continue;

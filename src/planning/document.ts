@@ -21,7 +21,7 @@ export const CAUTIONS: readonly string[] = [
 export const POLICIES: readonly string[] = [
   'one part joins at a time, and is joined to a part in place; the first stands on the work table',
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow',
-  'a part that stands by itself is let go before it is tacked; any other is held until its securing tacks are laid',
+  'a part that stands by itself is let go before it is tacked; any other is held until its securing tacks are laid, at least the stated number where so many can be laid',
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'the handling arm returns home between stations',
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach',
@@ -41,7 +41,8 @@ export const NOT_CHECKED: readonly string[] = [
   'collisions of the arms themselves and of moves between stations',
   'distortion and weld shrinkage',
   'accuracy of pick and placement against the fit-up gap',
-  'faults of signals, grippers, tacks or power',
+  'a securing tack that fails: reserves count on all of them',
+  'faults of signals, grippers or power',
 ];
 
 /** The model works in milliseconds; a plan states time in tenths of a second, rounded up. */

@@ -37,7 +37,5 @@ export function perpendicular(a: Vec3): Vec3 {
   return unit(cross(a, axis));
 }
 
-export const isVertical = (a: Vec3): boolean => Math.abs(a[0]) < 1e-9 && Math.abs(a[1]) < 1e-9;
-
 /** The same vector with 0 for every -0, so that equal vectors also print and compare alike. */
 export const withPlainZeros = (a: Vec3): Vec3 => [a[0] + 0, a[1] + 0, a[2] + 0];

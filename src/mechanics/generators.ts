@@ -3,7 +3,7 @@ import { add, along, cross, perpendicular, scale } from '../geometry/vector.js';
 import type { Link, Pad } from './system.js';
 
 /** Contact points by which a round pad is represented. */
-export const PAD_POINTS = 8;
+const PAD_POINTS = 8;
 /** A disc under even pressure resists spin as if all friction acted at this share of its radius. */
 const SPIN_RADIUS_SHARE = 2 / 3;
 

@@ -26,9 +26,6 @@ export interface OrderState {
   readonly pending: number;
 }
 
-/** Facts that a search may be told to ignore, to learn which of them rule every plan out. */
-export type Relaxation = `${'order' | 'approach' | 'grip' | 'tacks'} ${number}`;
-
 /** The reasons against a part in a state, as they were met. */
 export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal) => void;
 

@@ -1,3 +1,4 @@
+import { criticalPath, type CriticalPath } from '../algorithms/critical-path.js';
 import type { Step } from '../model/plan.js';
 import type { Precedence, RawPrograms } from './programs.js';
 import type { StepDraft } from './steps.js';
@@ -20,7 +21,8 @@ export interface Schedule {
   readonly critical: { readonly handler: ReadonlySet<number>; readonly welder: ReadonlySet<number> };
 }
 
-type Robot = 'handler' | 'welder';
+const ROBOTS = ['handler', 'welder'] as const;
+type Robot = (typeof ROBOTS)[number];
 type Draft = StepDraft & { readonly signal?: string; readonly wait?: string };
 
 /** Puts a signal right after each source step and a wait right before each target step. */
@@ -49,65 +51,46 @@ function withSignals(
   });
 }
 
-interface Timed {
-  readonly start: number;
-  readonly end: number;
+const idOf = (robot: Robot, index: number): string => `${robot} ${index}`;
+
+/** The network of both programs: steps in their order, and every wait after its signal. */
+function network(programs: Readonly<Record<Robot, readonly Draft[]>>): CriticalPath {
+  const activities = ROBOTS.flatMap((robot) =>
+    programs[robot].map(({ milliseconds }, index) => ({ id: idOf(robot, index), duration: milliseconds })),
+  );
+  const inOrder = ROBOTS.flatMap((robot) =>
+    programs[robot].slice(1).map((_, index) => ({ from: idOf(robot, index), to: idOf(robot, index + 1) })),
+  );
+  const senders = new Map(
+    ROBOTS.flatMap((robot) =>
+      programs[robot].flatMap(({ signal }, index) =>
+        signal === undefined ? [] : [[signal, idOf(robot, index)]],
+      ),
+    ) as [string, string][],
+  );
+  const waits = ROBOTS.flatMap((robot) =>
+    programs[robot].flatMap(({ wait }, index) =>
+      wait === undefined ? [] : [{ from: senders.get(wait)!, to: idOf(robot, index) }],
+    ),
+  );
+  const path = criticalPath(activities, [...inOrder, ...waits]);
+  if (!path.ok) throw new Error('the robots would wait for each other');
+  return path.value;
 }
 
-/** Earliest times: a step starts when the one before it ends; a wait ends no sooner than its signal. */
-function earliest(programs: Readonly<Record<Robot, readonly Draft[]>>): Readonly<Record<Robot, Timed[]>> {
-  const times: Record<Robot, Timed[]> = { handler: [], welder: [] };
-  const sent = new Map<string, number>();
-  const run = (robot: Robot): boolean => {
-    let moved = false;
-    for (let i = times[robot].length; i < programs[robot].length; i += 1) {
-      const step = programs[robot][i]!;
-      const start = times[robot].at(-1)?.end ?? 0;
-      const signal = step.wait === undefined ? 0 : sent.get(step.wait);
-      if (signal === undefined) break;
-      const end = Math.max(start, signal) + step.milliseconds;
-      times[robot].push({ start, end });
-      if (step.signal !== undefined) sent.set(step.signal, end);
-      moved = true;
-    }
-    return moved;
-  };
-  let moved = true;
-  while (moved) {
-    const first = run('handler');
-    moved = run('welder') || first;
-  }
-  return times;
+/** The steps of one robot with their times: each starts when the one before it ends, a wait lasts until its signal. */
+function timedSteps(
+  robot: Robot,
+  drafts: readonly Draft[],
+  { earliestStart }: CriticalPath,
+): readonly Step[] {
+  let before = 0;
+  return drafts.map(({ step, milliseconds }, i) => {
+    const start = before;
+    before = earliestStart.get(idOf(robot, i))! + milliseconds;
+    return { ...step, n: i + 1, start: start / 1000, end: before / 1000 };
+  });
 }
-
-/** Steps without slack, walking back from the last end: to the step before, or over a wait to its signal. */
-function criticalSteps(
-  programs: Readonly<Record<Robot, readonly Draft[]>>,
-  times: Readonly<Record<Robot, readonly Timed[]>>,
-): Schedule['critical'] {
-  const found = { handler: new Set<number>(), welder: new Set<number>() };
-  const lastEnd = (robot: Robot): number => times[robot].at(-1)?.end ?? 0;
-  let robot: Robot = lastEnd('handler') >= lastEnd('welder') ? 'handler' : 'welder';
-  let index = times[robot].length - 1;
-  while (index >= 0) {
-    found[robot].add(index + 1);
-    const { wait } = programs[robot][index]!;
-    const { start, end } = times[robot][index]!;
-    if (wait !== undefined && end > start) {
-      robot = robot === 'handler' ? 'welder' : 'handler';
-      index = programs[robot].findIndex(({ signal }) => signal === wait);
-    } else index -= 1;
-  }
-  return found;
-}
-
-const steps = (drafts: readonly Draft[], times: readonly Timed[]): readonly Step[] =>
-  drafts.map(({ step }, i) => ({
-    ...step,
-    n: i + 1,
-    start: times[i]!.start / 1000,
-    end: times[i]!.end / 1000,
-  }));
 
 /** Both programs with signals, waits and earliest times; the makespan is that of the longest chain of steps. */
 export function schedule(raw: RawPrograms, needed: readonly Precedence[]): Schedule {
@@ -116,19 +99,21 @@ export function schedule(raw: RawPrograms, needed: readonly Precedence[]): Sched
     handler: withSignals('handler', raw.handler, named),
     welder: withSignals('welder', raw.welder, named),
   };
-  const times = earliest(programs);
+  const path = network(programs);
   const place = (robot: Robot, key: 'signal' | 'wait', id: string): number =>
     programs[robot].findIndex((step) => step[key] === id) + 1;
+  const critical = (robot: Robot): ReadonlySet<number> =>
+    new Set(programs[robot].flatMap((_, i) => (path.chain.includes(idOf(robot, i)) ? [i + 1] : [])));
   return {
-    handler: steps(programs.handler, times.handler),
-    welder: steps(programs.welder, times.welder),
+    handler: timedSteps('handler', programs.handler, path),
+    welder: timedSteps('welder', programs.welder, path),
     handshakes: named.map((precedence) => ({
       id: precedence.id,
       precedence,
       signalStep: place(precedence.from.robot, 'signal', precedence.id),
       awaitStep: place(precedence.to.robot, 'wait', precedence.id),
     })),
-    makespan: Math.max(times.handler.at(-1)?.end ?? 0, times.welder.at(-1)?.end ?? 0),
-    critical: criticalSteps(programs, times),
+    makespan: path.makespan,
+    critical: { handler: critical('handler'), welder: critical('welder') },
   };
 }

@@ -64,7 +64,9 @@ const handling: readonly Mutation[] = [
     'approach-free',
     'the last part comes up through the table',
     inPlan((plan) => {
-      plan.stages.at(-1)!.approach.direction = [0, 0, 1];
+      const { approach } = plan.stages.at(-1)!;
+      approach.direction = [0, 0, 1];
+      approach.distance += 1000;
     }),
     ['reach', 'gripper-clear', 'approach-long-enough'],
   ),

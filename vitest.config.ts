@@ -5,6 +5,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     reporters: ['default', new ClosingLine()],
-    testTimeout: 120_000,
+    testTimeout: 240_000,
+    maxWorkers: 2,
   },
 });

@@ -1,10 +1,12 @@
 import { has, setOf, withMember, type PartSet } from '../base/part-set.js';
-import { snap } from '../base/order.js';
+import { compareVectors, snap } from '../base/order.js';
 import { boundsAround } from '../geometry/bounds.js';
 import { facePatches } from '../geometry/patches.js';
-import { rotate } from '../geometry/pose.js';
+import { rotate, transpose } from '../geometry/pose.js';
+import { placeSolid } from '../geometry/solid.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { add, dot, negate, unit, type Vec3 } from '../geometry/vector.js';
+import { shapeSolid } from '../model/part-geometry.js';
 import { normalInto, type Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 
@@ -43,17 +45,23 @@ export function waysOut(scene: Scene, part: number): readonly Vec3[] {
   for (const p of [UP, ...normals]) for (const q of normals) offer(add(p, q));
   for (const way of scene.parts[part]!.part.approaches)
     offer(negate(rotate(scene.cell.weldmentPose.turn, way)));
-  return [...found.values()].filter((way) => way[2] > -0.1);
+  const inWeldment = (way: Vec3): number[] =>
+    rotate(transpose(scene.cell.weldmentPose.turn), way).map((x) => snap(x, GRAIN));
+  return [...found.values()]
+    .filter((way) => way[2] > -0.1)
+    .sort((p, q) => snap(q[2] - p[2], GRAIN) || compareVectors(inWeldment(p), inWeldment(q)));
 }
 
 /** Length of stroke after which the box of the part is clear of the box around all parts. */
 function strokeLength(scene: Scene, part: number, wayOut: Vec3, least: number): number {
-  const own = scene.parts[part]!.solid.bounds;
-  const others = scene.parts.filter((_, i) => i !== part).map(({ solid }) => solid.bounds);
+  const boxes = scene.parts.map(({ part: { shape, pose } }) => placeSolid(shapeSolid(shape), pose).bounds);
+  const own = boxes[part]!;
+  const others = boxes.filter((_, i) => i !== part);
   if (others.length === 0) return least;
   const all = boundsAround(others);
+  const inWeldment = rotate(transpose(scene.cell.weldmentPose.turn), wayOut);
   const needed = ([0, 1, 2] as const).map((axis) => {
-    const speed = wayOut[axis];
+    const speed = inWeldment[axis];
     if (Math.abs(speed) < GRAIN) return Infinity;
     const gap = speed > 0 ? all.high[axis] - own.low[axis] : own.high[axis] - all.low[axis];
     return (gap + CLEAR) / Math.abs(speed);

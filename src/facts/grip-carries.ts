@@ -1,9 +1,10 @@
 import { compareText, rounded } from '../base/order.js';
 import { judge } from '../mechanics/equilibrium.js';
+import { movedSystem } from '../mechanics/moved-system.js';
 import { surelyCarried } from '../mechanics/pads-carry.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
-import { place } from '../geometry/pose.js';
+import { inverse, place } from '../geometry/pose.js';
 import { cross, dot, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, padsInCell } from '../model/placement.js';
@@ -85,6 +86,7 @@ export class CarryingTest {
     const required = this.settings.reserves.gravity;
     if (surelyCarried(pads, hold, [0, 0, -required * mass * STANDARD_GRAVITY], centre)) return required;
     const system = { bodies: [{ mass, centre }], bearings: [], links: [], pads, holds: [hold] };
-    return judge(this.programs, system, []).gravity.reserve;
+    const frame = inverse(this.scene.cell.weldmentPose);
+    return judge(this.programs, movedSystem(system, frame), []).gravity.reserve;
   }
 }

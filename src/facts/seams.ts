@@ -1,4 +1,4 @@
-import { compareText, rounded, snap } from '../base/order.js';
+import { compareVectors, rounded, snap } from '../base/order.js';
 import { frustumPiece, placePiece } from '../geometry/convex.js';
 import { polygonContains, polygonEdges } from '../geometry/polygon.js';
 import { fromAxes, inverse, place, rotate, type Pose } from '../geometry/pose.js';
@@ -115,7 +115,9 @@ function merged(seams: readonly Seam[]): Seam[] {
   const lines = new Map<string, Seam[]>();
   for (const seam of seams) lines.set(lineKey(seam), [...(lines.get(lineKey(seam)) ?? []), seam]);
   return [...lines.values()].flatMap((group) => {
-    const way = unit(subtract(group[0]!.to, group[0]!.from));
+    // Always the same way round, whichever of the two parts comes first by name.
+    const wound = unit(subtract(group[0]!.to, group[0]!.from));
+    const way = wound.find((x) => Math.abs(x) > 1e-6)! > 0 ? wound : negate(wound);
     const spans = group
       .map(({ from, to }) => [dot(from, way), dot(to, way)].sort((p, q) => p - q) as [number, number])
       .sort((p, q) => p[0] - q[0]);
@@ -138,8 +140,10 @@ function merged(seams: readonly Seam[]): Seam[] {
 /** Longest first; equal lengths by where they lie. */
 const bySize = (p: Seam, q: Seam): number =>
   snap(q.length - p.length, 1e-3) ||
-  compareText(p.open.map((x) => x.toFixed(3)).join(), q.open.map((x) => x.toFixed(3)).join()) ||
-  compareText(p.from.map((x) => x.toFixed(3)).join(), q.from.map((x) => x.toFixed(3)).join());
+  compareVectors(grainy(p.open), grainy(q.open)) ||
+  compareVectors(grainy(p.from), grainy(q.from));
+
+const grainy = (v: Vec3): number[] => v.map((x) => snap(x, 1e-3));
 
 const moved = (pose: Pose, seam: Seam): Seam => ({
   ...seam,

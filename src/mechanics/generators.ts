@@ -2,8 +2,6 @@ import type { Vec3 } from '../geometry/vector.js';
 import { add, along, cross, perpendicular, scale } from '../geometry/vector.js';
 import type { Link, Pad } from './system.js';
 
-/** Contact points by which a round pad is represented. */
-const PAD_POINTS = 8;
 /** A disc under even pressure resists spin as if all friction acted at this share of its radius. */
 const SPIN_RADIUS_SHARE = 2 / 3;
 

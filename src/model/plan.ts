@@ -27,7 +27,9 @@ const inputSchema = z.strictObject({
 const objectiveSchema = z.strictObject({
   term: objectiveTermSchema,
   value: count.describe('time in tenths of a second, the others are numbers'),
-  bound: count.describe('no legal plan within the scope is better than this, earlier terms being equal'),
+  bound: count.describe(
+    'no legal plan within the scope and the policies is better than this, earlier terms being equal',
+  ),
 });
 
 const proofSchema = z.strictObject({

@@ -1,5 +1,6 @@
 import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
 import { emptySet, has, isSubset, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
+import { straightTime } from '../kinematics/travel.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
@@ -57,7 +58,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const nothing = emptySet(this.layers);
     this.start = { inPlace: nothing, count: 0, first: undefined, gripper: undefined, tacks: '', pending: 0 };
     this.holdings = new Holdings(facts);
-    this.least = parts.map((_, part) => leastRegrips(facts, part, nothing));
+    this.least = parts.map((_, part) => this.fewestRegrips(part));
     this.forced = parts.map((_, part) => this.onlyGripper(part));
     const relation = (list: readonly { part: string; ids: readonly string[] }[], part: number): PartSet =>
       setOf(
@@ -131,9 +132,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   /** The best legal way of a part for each gripper that may be on the arm afterwards. */
   private *joins(part: number, state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
     const grippers = this.facts.scene.cell.grippers.map(({ id }) => id);
-    const regripsFirst =
-      this.facts.settings.objective.indexOf('regrips') <
-      this.facts.settings.objective.indexOf('tool-changes');
+    const { objective } = this.facts.settings;
+    const regripsFirst = objective[0] === 'regrips';
     const best = new Map<string, Transition<OrderState, StageDraft>>();
     const refused = new Set<number>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
@@ -231,10 +231,34 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return able.length === 1 ? able[0]!.id : undefined;
   }
 
-  /** Handling time that no way of a part can go below: the acts without the moves. */
+  /**
+   * Regrips that no way of a part can go below: it comes first, or after a part that it is joined to, and what is in
+   * place only grows.
+   */
+  private fewestRegrips(part: number): number {
+    const { facts, layers } = this;
+    const { scene, joints } = facts;
+    const beside = joints.flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []));
+    const mayBeFirst =
+      scene.tableBearing[part]!.length > 0 && (this.wished === undefined || this.wished === part);
+    const starts = [
+      ...(mayBeFirst ? [emptySet(layers)] : []),
+      ...beside.map((other) => setOf(layers, [other])),
+    ];
+    return Math.min(...starts.map((inPlace) => leastRegrips(facts, part, inPlace)));
+  }
+
+  /** Handling time that no way of a part can go below: its acts and straight strokes, without the moves between. */
   private leastMilliseconds(part: number): number {
-    const { times } = this.facts.scene.cell;
-    const each = times.grip + times.release;
-    return Math.round(1000 * each * (1 + Math.min(this.least[part]!, MOST_REGRIPS)));
+    const { scene, settings } = this.facts;
+    const { times, handler } = scene.cell;
+    const stroke = (millimetres: number): number =>
+      Math.round(1000 * straightTime(millimetres, handler.straightSpeed, handler.straightAcceleration));
+    const short = stroke(settings.motion['approach-distance']);
+    const open = this.facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined);
+    const bring = stroke(Math.min(...open.map(({ distance }) => distance)));
+    const acts = Math.round(1000 * times.grip) + Math.round(1000 * times.release);
+    const regrips = Math.min(this.least[part]!, MOST_REGRIPS);
+    return acts + 3 * short + bring + regrips * (acts + 4 * short);
   }
 }

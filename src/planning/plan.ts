@@ -21,7 +21,8 @@ export interface PlanningReport {
 }
 
 export interface PlanningOptions {
-  readonly budget: Budget;
+  /** Makes the budget of one search. */
+  readonly budget: () => Budget;
   readonly onRefusal?: RefusalListener | undefined;
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
 }
@@ -50,6 +51,6 @@ function run(
   { budget, onProgress, onRefusal }: PlanningOptions,
 ): PlanningReport {
   const problem = new OrderProblem(facts, completer, onRefusal);
-  const report = search(problem, { budget, ...(onProgress ? { onProgress } : {}) });
+  const report = search(problem, { budget: budget(), ...(onProgress ? { onProgress } : {}) });
   return { facts, search: report, reserves: report.best ? completer.reservesOf(report.best.result) : [] };
 }

@@ -84,7 +84,7 @@ function weakestText(facts: Facts, { system, parts }: Assembly, element: Element
 /** The worst reserve of each family of loads in one state of the whole assembly, solved from nothing. */
 export function judgeState(facts: Facts, { state, assembly, loads }: StageState): readonly PlanReserve[] {
   const made = assemblySystem(facts.scene, assembly, facts.settings, new Set());
-  const disturbances = asDisturbances(loads, made.bodyOf);
+  const disturbances = asDisturbances(loads, made);
   const judge = prepare(facts.programs, made.system, disturbances, { cold: true });
   try {
     const verdicts: Verdict[] = [judge.gravity(), ...disturbances.map((_, i) => judge.disturbance(i))];
@@ -109,9 +109,9 @@ export function judgeState(facts: Facts, { state, assembly, loads }: StageState)
 
 /** Whether a state carries every load with the required reserve: warm solves, stopped at the first that fails. */
 export function stateCarries(facts: Facts, { assembly, loads }: StageState): boolean {
-  const { system, bodyOf } = assemblySystem(facts.scene, assembly, facts.settings, new Set());
-  const disturbances = asDisturbances(loads, bodyOf);
-  const judge = prepare(facts.programs, system, disturbances);
+  const made = assemblySystem(facts.scene, assembly, facts.settings, new Set());
+  const disturbances = asDisturbances(loads, made);
+  const judge = prepare(facts.programs, made.system, disturbances);
   const { gravity, disturbance } = facts.settings.reserves;
   try {
     if (judge.gravity().reserve < gravity + QUICK_MARGIN) return false;

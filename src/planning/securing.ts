@@ -132,13 +132,8 @@ export class NewcomerStatics {
     const { scene, settings, programs } = this.facts;
     const others = members(inPlace);
     const order = clamped === undefined ? [part] : [clamped, ...others.filter((i) => i !== clamped), part];
-    const { system, bodyOf } = assemblySystem(
-      scene,
-      { inPlace: order, tacks, held },
-      settings,
-      new Set(others),
-    );
-    const judge = prepare(programs, system, asDisturbances(loads, bodyOf));
+    const assembly = assemblySystem(scene, { inPlace: order, tacks, held }, settings, new Set(others));
+    const judge = prepare(programs, assembly.system, asDisturbances(loads, assembly));
     const { gravity, disturbance } = settings.reserves;
     try {
       const standing = judge.gravity().reserve;

@@ -1,9 +1,10 @@
 import { boundsApart, boundsAround } from '../geometry/bounds.js';
-import { translate } from '../geometry/pose.js';
+import { rotate, translate, transpose } from '../geometry/pose.js';
 import { placeSolid } from '../geometry/solid.js';
-import { scale } from '../geometry/vector.js';
+import { scale, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
 import { shapeSolid } from '../model/part-geometry.js';
+import type { Part } from '../model/weldment.js';
 import { direction } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { stageViews, type StageView } from './stage-views.js';
@@ -17,9 +18,12 @@ function clearanceFindings({ scene }: RuleContext, view: StageView): Finding[] {
   const { approach, part } = view.stage;
   const way = direction(approach.direction);
   if (way === undefined || view.before.length === 0) return [];
-  const start = translate(view.placed.pose, scale(way, -approach.distance));
-  const box = placeSolid(shapeSolid(view.placed.part.shape), start).bounds;
-  const standing = boundsAround(view.before.map((i) => scene.parts[i]!.solid.bounds));
+  // In the weldment's frame, so that the boxes do not depend on how the weldment is turned in the cell.
+  const own = rotate(transpose(scene.cell.weldmentPose.turn), way);
+  const boxOf = ({ shape, pose }: Part, by: Vec3 = [0, 0, 0]) =>
+    placeSolid(shapeSolid(shape), translate(pose, by)).bounds;
+  const box = boxOf(view.placed.part, scale(own, -approach.distance));
+  const standing = boundsAround(view.before.map((i) => boxOf(scene.parts[i]!.part)));
   if (boundsApart(box, standing, ROUNDING)) return [];
   const message = `${part} starts its stroke of ${shown(approach.distance)} mm still beside the parts in place`;
   return [breach(ID, `${view.where}.approach.distance`, message, { value: approach.distance })];

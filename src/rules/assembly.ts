@@ -1,4 +1,6 @@
+import { inverse, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
+import { movedSystem } from '../mechanics/moved-system.js';
 import { magnetPull } from '../mechanics/pads.js';
 import { GROUND, type Bearing, type Link, type Pad, type System } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
@@ -46,7 +48,10 @@ type BodyOf = (part: number) => number | undefined;
 
 /** A state as a system of bodies, with the part that each body stands for. */
 export interface Assembly {
+  /** In the weldment frame, so that its answers go with the weldment. */
   readonly system: System;
+  /** From the cell to the frame of the system. */
+  readonly frame: Pose;
   readonly bodyOf: BodyOf;
   /** Part index of each body. */
   readonly parts: readonly number[];
@@ -123,7 +128,8 @@ export function assemblySystem(
     pads: held ? padsOf(scene, held, settings, numbers.get(held.part)!) : [],
     holds: held ? [{ force: payload.force, moment: payload.moment, at: flangeAt(scene, held) }] : [],
   };
-  return { system, bodyOf, parts: free };
+  const frame = inverse(scene.cell.weldmentPose);
+  return { system: movedSystem(system, frame), frame, bodyOf, parts: free };
 }
 
 function flangeAt(scene: Scene, held: HeldPart): Vec3 {

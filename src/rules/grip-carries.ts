@@ -1,6 +1,7 @@
 import type { Pose } from '../geometry/pose.js';
 import { compose, inverse, place } from '../geometry/pose.js';
 import { judge as judgeSystem } from '../mechanics/equilibrium.js';
+import { movedSystem } from '../mechanics/moved-system.js';
 import type { System } from '../mechanics/system.js';
 import type { Finding } from '../model/finding.js';
 import { gripFlange, padsInCell } from '../model/placement.js';
@@ -29,13 +30,14 @@ function hanging(
   const friction = gripper.friction * settings.reductions.friction;
   const radius = gripper.padDiameter / 2;
   const { force, moment } = cell.handler.payload;
-  return {
+  const system = {
     bodies: [{ mass, centre: place(compose(at, inverse(pose)), solid.centre) }],
     bearings: [],
     links: [],
     pads: centres.map((centre) => ({ body: 0, hold: 0, at: centre, normal: into, radius, pull, friction })),
     holds: [{ force, moment, at: gripFlange(part.shape, at, grip, gripper).at }],
   };
+  return movedSystem(system, inverse(cell.weldmentPose));
 }
 
 function judge(context: RuleContext): Finding[] {

@@ -77,8 +77,9 @@ interface Case {
 /** Judges one state from nothing and keeps the worst of each family. */
 function judgeCase(context: RuleContext, view: StageView, one: Case): JudgedReserve[] {
   const { scene, settings, programs } = context;
-  const { system, bodyOf } = assemblySystem(scene, one.assembly, settings, new Set());
-  const loads = asDisturbances(one.loads, bodyOf);
+  const assembly = assemblySystem(scene, one.assembly, settings, new Set());
+  const { system } = assembly;
+  const loads = asDisturbances(one.loads, assembly);
   if (!sound(system) || !loads.every(({ forces }) => forces.every(({ at }) => soundPoint(at)))) return [];
   const { gravity, disturbances } = judge(programs, system, loads, { cold: true, forces: true });
   const verdicts = [

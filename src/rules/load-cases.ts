@@ -1,12 +1,13 @@
 import { snap } from '../base/order.js';
 import { axisX, axisY, axisZ } from '../geometry/pose.js';
 import { add, cross, length, negate, scale, unit, type Vec3 } from '../geometry/vector.js';
+import { movedDisturbance } from '../mechanics/moved-system.js';
 import type { Disturbance } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
 import { padsInCell, type GripPlace } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import { pullPerPad } from './assembly.js';
+import { pullPerPad, type Assembly } from './assembly.js';
 
 const GRAVITY = 9.80665;
 const UP: Vec3 = [0, 0, 1];
@@ -99,14 +100,11 @@ export interface TorchTouch {
   readonly open: Vec3;
 }
 
-/** The loads as disturbances of a system whose bodies are numbered by `bodyOf`; loads on fixed parts fall away. */
-export function asDisturbances(
-  loads: readonly PartLoad[],
-  bodyOf: (part: number) => number | undefined,
-): Disturbance[] {
+/** The loads as disturbances of an assembly; loads on parts that count as fixed fall away. */
+export function asDisturbances(loads: readonly PartLoad[], { bodyOf, frame }: Assembly): Disturbance[] {
   return loads.flatMap(({ name, part, forces }) => {
     const body = bodyOf(part);
     if (body === undefined || body < 0) return [];
-    return [{ name, forces: forces.map(({ force, at }) => ({ body, force, at })) }];
+    return [movedDisturbance({ name, forces: forces.map(({ force, at }) => ({ body, force, at })) }, frame)];
   });
 }

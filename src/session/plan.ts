@@ -87,7 +87,10 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
   const facts = factsOf(weldment, cell, settings, options.programs);
   const contradicted = contradictions(facts, inputs.weldmentDocument);
   if (contradicted.length > 0) return { kind: 'bad-input', issues: [...warnings, ...contradicted] };
-  const report = planWeldment(facts, { budget: budgetOf(settings, options), onProgress: options.onProgress });
+  const report = planWeldment(facts, {
+    budget: () => budgetOf(settings, options),
+    onProgress: options.onProgress,
+  });
   const { outcome, best, counters } = report.search;
   if (outcome === 'impossible' && counters.refused === 0) {
     const { scope, reasons } = explainImpossible(facts);

@@ -27,10 +27,19 @@ function checkedOf(name: ExampleName): Checked {
   return { weldment, cell, plan: readPlan(texts.get(name)!, 'plan.json').value as GeometricPlan };
 }
 
-/** Rules that solve equilibria take most of the time; they read the inputs, the settings, the joints and the stages. */
+/** Rules that solve equilibria take most of the time; this is what they read of a plan. */
 const STATICS: readonly string[] = ['reserves-hold', 'reserves-true'];
 const staticsOf = ({ settings, joints, stages }: GeometricPlan): string =>
-  JSON.stringify([settings, joints, stages]);
+  JSON.stringify([
+    [settings, joints],
+    stages.map(({ part, held, tacks, reserves, handling }) => [
+      part,
+      held,
+      tacks,
+      reserves,
+      handling.at(-1)?.grip,
+    ]),
+  ]);
 
 /** Findings of every rule; those of statics are not asked again where nothing that they read has changed. */
 function findingsOn({ weldment, cell, plan }: Checked, sound: Checked): Finding[] {

@@ -4,7 +4,7 @@ import { movedSystem } from '../mechanics/moved-system.js';
 import { surelyCarried } from '../mechanics/pads-carry.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
-import { inverse, place } from '../geometry/pose.js';
+import { inverse, place, rotate, transpose } from '../geometry/pose.js';
 import { cross, dot, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, padsInCell } from '../model/placement.js';
@@ -17,7 +17,7 @@ import type { Grip } from './grips.js';
 
 const UP: Vec3 = [0, 0, 1];
 
-/** Whether pads alone carry a part; poses that differ by a turn about the vertical or a reflection share an answer. */
+/** Whether pads alone carry a part; poses that differ by a quarter turn about the vertical or a reflection share an answer. */
 export class CarryingTest {
   private readonly reserves = new Map<string, number>();
 
@@ -62,7 +62,14 @@ export class CarryingTest {
         .map((v) => [dot(v, ahead), sign * dot(v, aside), v[2]].map((x) => rounded(x, 3)).join(','))
         .sort(compareText)
         .join(' ');
-    return `${rounded(into[2], 6)} ${[seen(1), seen(-1)].sort(compareText)[0]!}`;
+    return `${rounded(into[2], 6)} ${this.fromAxes(ahead)} ${[seen(1), seen(-1)].sort(compareText)[0]!}`;
+  }
+
+  /** Degrees from the nearest axis of the weldment frame, in which the limits of a hold are a box. */
+  private fromAxes(ahead: Vec3): number {
+    const [x, y] = rotate(transpose(this.scene.cell.weldmentPose.turn), ahead);
+    const degrees = (Math.atan2(Math.abs(y), Math.abs(x)) * 180) / Math.PI;
+    return rounded(Math.min(degrees, 90 - degrees), 3);
   }
 
   /** The reserve under the part's weight; where it is surely enough, no more than that is said. */

@@ -18,9 +18,12 @@ export const nameSchema = z
 export const unitsSchema = z.literal(UNITS).describe('the unit system of every number in the file');
 export const finite = z.number().finite();
 export const positive = z.number().finite().positive();
+/** A size of a part, gripper or station, mm: no workshop has larger ones. */
+export const size = z.number().finite().positive().max(100_000);
 export const notNegative = z.number().finite().min(0);
 export const share = z.number().finite().min(0).max(1);
-export const pointSchema = z.tuple([finite, finite, finite]).describe('x, y, z in mm');
+const coordinate = z.number().finite().min(-1_000_000).max(1_000_000);
+export const pointSchema = z.tuple([coordinate, coordinate, coordinate]).describe('x, y, z in mm');
 export const turnSchema = z
   .tuple([finite, finite, finite])
   .describe('roll, pitch, yaw about the fixed x, y, z axes, degrees');

@@ -62,7 +62,7 @@ export const settingsSchema = z.strictObject({
         .describe(
           'least number of tacks before a held part is let go, when so many can be laid (common practice)',
         ),
-      step: positive.default(10).describe('distance of candidate sites, mm'),
+      step: z.number().finite().min(1).default(10).describe('distance of candidate sites, mm'),
       leg: positive.default(4).describe('largest leg of a tack, mm; never more than the final leg'),
     })
     .default({

@@ -11,13 +11,14 @@ import {
   pairSchema,
   pointSchema,
   positive,
+  size,
   turnSchema,
   unitsSchema,
   type OuterFace,
 } from './scalars.js';
 
-const plateSchema = z.strictObject({ length: positive, width: positive, thickness: positive });
-const blockSchema = z.strictObject({ length: positive, width: positive, height: positive });
+const plateSchema = z.strictObject({ length: size, width: size, thickness: size });
+const blockSchema = z.strictObject({ length: size, width: size, height: size });
 const hollowSchema = z
   .strictObject({ length: positive, width: positive, height: positive, wall: positive })
   .refine(

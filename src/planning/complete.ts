@@ -8,7 +8,7 @@ import { inOrder } from './objective.js';
 import { stringPrograms } from './programs.js';
 import { judgeState, stageStates, stateCarries, type StageState } from './reserves.js';
 import { schedule, type Schedule } from './schedule.js';
-import { numbered, type StageDraft } from './stage-draft.js';
+import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
@@ -33,17 +33,15 @@ export class OrderCompleter {
   ) {}
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
-    const stages: StageDraft[] = [];
     const before: number[] = [];
     const laid: LaidTack[] = [];
     for (const [i, draft] of drafts.entries()) {
-      const stage = this.secured(draft, before, laid);
-      if (!stage) return { kind: 'refused', depth: i + 1, reason: assemblyRefusal(this.facts, draft) };
-      stages.push(stage);
+      if (!this.isSecured(draft, before, laid))
+        return { kind: 'refused', depth: i + 1, reason: assemblyRefusal(this.facts, draft) };
       before.push(draft.part);
-      laid.push(...stage.tacks);
+      laid.push(...draft.tacks);
     }
-    return this.timed(stages);
+    return this.timed(drafts);
   }
 
   /** The reserves of every stage of a finished order, for the plan: each state solved from nothing. */
@@ -60,24 +58,11 @@ export class OrderCompleter {
     });
   }
 
-  /**
-   * The stage when the whole assembly carries it in every state. Where the securing tacks are too few for that, more
-   * of the stage's tacks are laid before the part is let go; undefined when all are not enough.
-   */
-  private secured(
-    draft: StageDraft,
-    before: readonly number[],
-    laid: readonly LaidTack[],
-  ): StageDraft | undefined {
-    const states = stageStates(this.facts, draft, before, laid).filter(
-      ({ state }) => this.thorough || state !== 'complete',
-    );
-    const weak = states.find((state) => !this.carried(draft, before, laid, state));
-    if (!weak) return draft;
-    const more = draft.tacks.find(({ phase, held }) => phase === 'completing' && held !== undefined);
-    if (weak.state !== 'let-go' || !draft.held || !more) return undefined;
-    const securing = [...draft.tacks.filter(({ phase }) => phase === 'securing'), more];
-    return this.secured({ ...draft, tacks: numbered(draft.tacks, securing) }, before, laid);
+  /** Whether the whole assembly carries the stage in every state. */
+  private isSecured(draft: StageDraft, before: readonly number[], laid: readonly LaidTack[]): boolean {
+    return stageStates(this.facts, draft, before, laid)
+      .filter(({ state }) => this.thorough || state !== 'complete')
+      .every((state) => this.carried(draft, before, laid, state));
   }
 
   private carried(

@@ -39,6 +39,22 @@ export class Holdings {
     return this.kept('held', newcomer, grip, () => this.heldPart(newcomer, grip));
   }
 
+  /** The part held until every tack that can be laid meanwhile is laid: for an assembly that fewer would not carry. */
+  strongest(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    return this.kept('strongest', newcomer, grip, () => {
+      const fewest = this.held(newcomer, grip);
+      if (!fewest.ok) return fewest;
+      const { tacks } = fewest.value;
+      return ok({
+        ...fewest.value,
+        tacks: numbered(
+          tacks,
+          tacks.filter((tack) => tack.held !== undefined),
+        ),
+      });
+    });
+  }
+
   /** Answers depend on who is there to be touched, joined or hit, and on the grip. */
   private kept(
     kind: string,

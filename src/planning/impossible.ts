@@ -12,18 +12,31 @@ export interface Impossibility {
   readonly reasons: readonly Refusal[];
 }
 
-/** Refusals that no other candidate could cure. */
-const ABSOLUTE = ['payload', 'not-magnetic'];
-
-/** Parts that no gripper of the cell can ever carry. */
+/** Parts that no gripper of the cell can ever carry, however it takes them. */
 function absolute(facts: Facts): Refusal[] {
-  return facts.scene.parts.flatMap((_, part) => {
-    const refusals = facts.grips(part).map(({ refusal }) => refusal);
-    const codes = new Set(refusals.map((refusal) => refusal?.code));
-    if (refusals.length === 0 || ![...codes].every((code) => code !== undefined && ABSOLUTE.includes(code)))
-      return [];
-    const nearest = refusals.reduce((best, next) => ((next!.value ?? 0) < (best!.value ?? 0) ? next : best));
-    return [nearest!];
+  const { handler, grippers } = facts.scene.cell;
+  const lightest = Math.min(...grippers.map(({ mass }) => mass));
+  return facts.scene.parts.flatMap(({ part, mass }): Refusal[] => {
+    if (part.material.magnetic <= 0)
+      return [
+        {
+          code: 'not-magnetic',
+          subjects: [part.id, part.material.name],
+          value: part.material.magnetic,
+          limit: 0,
+        },
+      ];
+    const together = mass + lightest;
+    if (together <= handler.payload.mass) return [];
+    return [
+      {
+        code: 'payload',
+        subjects: [part.id, handler.id],
+        value: together,
+        limit: handler.payload.mass,
+        unit: 'kg',
+      },
+    ];
   });
 }
 

@@ -45,11 +45,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private readonly needs: readonly PartSet[];
   private readonly blockedBy: readonly PartSet[];
   private readonly wished: number | undefined;
+  /** Whether every gripper can be changed for every other. */
+  private readonly changesAnywhere: boolean;
 
   constructor(
     private readonly facts: Facts,
     private readonly completer: OrderCompleter,
     private readonly onRefusal: RefusalListener = () => undefined,
+    private readonly thorough = false,
   ) {
     const { scene, settings } = facts;
     const { weldment, parts, index } = scene;
@@ -79,6 +82,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         part,
       ),
     );
+    this.changesAnywhere = scene.cell.grippers.every((gripper) => facts.stand(gripper) !== undefined);
     this.wished = weldment.first === undefined ? undefined : index.get(weldment.first);
   }
 
@@ -144,21 +148,24 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         const found = this.firstLegal(part, state, regrips, gripper, refused);
         if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(gripper, found);
       }
-      if (best.size > 0 && regripsFirst) break;
+      if (best.size > 0 && regripsFirst && this.changesAnywhere) break;
       if (grippers.every((gripper) => best.has(gripper))) break;
     }
     for (const transition of best.values()) {
       yield transition;
-      yield* this.heldInstead(state, transition.step);
+      if (this.thorough) yield* this.dearer(state, transition.step);
     }
   }
 
-  /** A part that stands by itself may also be held: dearer, but the whole assembly may ask for it. */
-  private *heldInstead(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
-    if (draft.stands !== 'free-standing' || state.first === undefined) return;
+  /** The same part held although it might stand, or held for more tacks: where the whole assembly asks for it. */
+  private *dearer(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
+    if (state.first === undefined) return;
     const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
-    const holding = this.holdings.held(newcomer, draft.way.grip);
-    if (holding.ok) yield this.transition(state, { ...draft, ...holding.value });
+    const { grip } = draft.way;
+    const held = draft.held ? undefined : this.holdings.held(newcomer, grip);
+    if (held?.ok === true) yield this.transition(state, { ...draft, ...held.value });
+    const strongest = this.holdings.strongest(newcomer, grip);
+    if (strongest.ok) yield this.transition(state, { ...draft, ...strongest.value });
   }
 
   private firstLegal(

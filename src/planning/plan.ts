@@ -40,17 +40,20 @@ export const factsOf = (
  * timeline and handshakes. Deterministic for a budget in steps.
  */
 export function planWeldment(facts: Facts, options: PlanningOptions): PlanningReport {
-  const quick = run(facts, new OrderCompleter(facts), options);
+  const quick = run(facts, false, options);
   const sound = quick.reserves.every((stage) => stage.every(({ reserve, required }) => reserve >= required));
-  return sound ? quick : run(facts, new OrderCompleter(facts, true), options);
+  const refused = !quick.search.best && quick.search.counters.refused > 0;
+  return sound && !refused ? quick : run(facts, true, options);
 }
 
+/** One search. `thorough`: every state of the assembly is judged, and parts may be held longer than they need by themselves. */
 function run(
   facts: Facts,
-  completer: OrderCompleter,
+  thorough: boolean,
   { budget, onProgress, onRefusal }: PlanningOptions,
 ): PlanningReport {
-  const problem = new OrderProblem(facts, completer, onRefusal);
+  const completer = new OrderCompleter(facts, thorough);
+  const problem = new OrderProblem(facts, completer, onRefusal, thorough);
   const report = search(problem, { budget: budget(), ...(onProgress ? { onProgress } : {}) });
   return { facts, search: report, reserves: report.best ? completer.reservesOf(report.best.result) : [] };
 }

@@ -42,7 +42,7 @@ export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Re
   const head =
     scope === 'any'
       ? 'No plan exists (proved, whatever the candidates). What rules it out:'
-      : 'No plan exists among the candidates considered (proved). These facts together rule it out, each is needed:';
+      : 'No plan exists among the candidates considered, planned as Tackwright plans (proved). These facts together rule\nit out, and each is needed:';
   const lines = reasons.flatMap((reason, i) => [
     `  ${i + 1}  ${reasonText(reason)}`,
     ...(reason.code === 'no-handling' && reason.counts ? [`     ${countsText(reason.counts)}`] : []),

@@ -6,6 +6,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     reporters: ['default', new ClosingLine()],
     testTimeout: 240_000,
+    hookTimeout: 240_000,
     maxWorkers: 2,
   },
 });

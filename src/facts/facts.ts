@@ -1,6 +1,8 @@
 import type { Result } from '../base/result.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { inverse, place } from '../geometry/pose.js';
+import { sweepHits } from '../geometry/sweep.js';
+import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Joints } from '../kinematics/arm.js';
 import type { Gripper } from '../model/cell.js';
@@ -49,6 +51,7 @@ export class Facts {
   private readonly restTable = new Table<readonly Rest[]>();
   private readonly spotTable = new Table<readonly Spot[]>();
   private readonly moveTable = new Table<Result<GripMotion, Refusal>>();
+  private readonly beadTable = new Table<boolean>();
   private readonly hitTable = new Table<GripperHits>();
   private readonly chainTable = new Table<readonly (readonly Chain[])[]>();
   private readonly standTable = new Table<Joints | undefined>();
@@ -133,6 +136,16 @@ export class Facts {
   gripperHits(part: number, grip: Grip, approach: Approach): GripperHits {
     const key = `${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
     return this.hitTable.get(key, () => gripperHits(this.scene, part, grip, approach, this.settings));
+  }
+
+  /** Whether a part on its way into place would run over the metal of a tack that is already laid. */
+  meetsBead(part: number, approach: Approach, site: TackSite): boolean {
+    const key = `${part} ${this.approaches(part).indexOf(approach)} ${site.seam.id} ${site.start}`;
+    return this.beadTable.get(key, () => {
+      const back = negate(approach.direction);
+      const { 'touch-tolerance': tolerance } = this.settings.motion;
+      return sweepHits(this.scene.parts[part]!.solid, back, approach.distance, site.bead, tolerance);
+    });
   }
 
   /** Chains with exactly `regrips` regrips, none that fewer would do. */

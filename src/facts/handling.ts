@@ -1,12 +1,24 @@
 import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
 import { snap } from '../base/order.js';
-import { compose, inverse, multiply, rotate, translate, turnAbout, type Pose } from '../geometry/pose.js';
-import { scale, type Vec3 } from '../geometry/vector.js';
+import {
+  IDENTITY,
+  compose,
+  inverse,
+  multiply,
+  rotate,
+  translate,
+  turnAbout,
+  type Pose,
+} from '../geometry/pose.js';
+import { placeSolid, type Solid } from '../geometry/solid.js';
+import { sweepHits } from '../geometry/sweep.js';
+import { negate, scale, type Vec3 } from '../geometry/vector.js';
 import type { Joints } from '../kinematics/arm.js';
 import { reach } from '../kinematics/reach.js';
 import { strokes } from '../kinematics/strokes.js';
-import { gripFlange, gripperSolid, lyingPose } from '../model/placement.js';
+import { shapeSolid } from '../model/part-geometry.js';
+import { gripFlange, gripperSolid, lyingPose, padsInCell } from '../model/placement.js';
 import type { Gripper } from '../model/cell.js';
 import type { OuterFace } from '../model/scalars.js';
 import type { Scene } from '../model/scene.js';
@@ -43,17 +55,24 @@ export const infeedSpot = (scene: Scene, shape: Shape, face: OuterFace): Spot =>
   pose: lyingPose(shape, face, scene.cell.infeed.pose, 0),
 });
 
-export const regripSpots = (scene: Scene, shape: Shape, face: OuterFace): readonly Spot[] =>
-  [0, 1, 2, 3].map((quarter) => ({
-    station: 'regrip',
-    face,
-    pose: lyingPose(shape, face, scene.cell.regrip.pose, (quarter * Math.PI) / 2),
-  }));
+/** Every way a part could lie on the regrip table, turned by quarters, without hanging over its edge. */
+export function regripSpots(scene: Scene, shape: Shape, face: OuterFace): readonly Spot[] {
+  const { pose: station, size } = scene.cell.regrip;
+  return [0, 1, 2, 3].flatMap((quarter): Spot[] => {
+    const yaw = (quarter * Math.PI) / 2;
+    const { low, high } = placeSolid(shapeSolid(shape), lyingPose(shape, face, IDENTITY, yaw)).bounds;
+    const over = [0, 1].some(
+      (axis) => snap(high[axis as 0 | 1] - low[axis as 0 | 1] - size[axis as 0 | 1], 1e-6) > 0,
+    );
+    return over ? [] : [{ station: 'regrip', face, pose: lyingPose(shape, face, station, yaw) }];
+  });
+}
 
 /** Moves of the handling arm for one part, judged on demand. `subjects` name them in refusals. */
 export class HandlingReach {
   private readonly toBase: Pose;
   private readonly distance: number;
+  private readonly tolerance: number;
 
   constructor(
     private readonly scene: Scene,
@@ -61,11 +80,12 @@ export class HandlingReach {
   ) {
     this.toBase = inverse(scene.cell.handler.base);
     this.distance = settings.motion['approach-distance'];
+    this.tolerance = settings.motion['touch-tolerance'];
   }
 
   /** Taking the part from where it lies: down onto it along the grip, up with it. */
   take(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
-    const blocked = this.belowStation(part, grip, spot);
+    const blocked = this.belowStation(part, grip, spot) ?? this.blockedAtStation(part, grip, spot);
     if (blocked) return fail(blocked);
     const flange = this.flange(part, grip, spot.pose);
     return this.motion(part, grip, spot.station, flange, [
@@ -76,7 +96,7 @@ export class HandlingReach {
 
   /** Setting the part down where it shall lie: down with it, away along the grip. */
   setDown(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
-    const blocked = this.belowStation(part, grip, spot);
+    const blocked = this.belowStation(part, grip, spot) ?? this.blockedAtStation(part, grip, spot);
     if (blocked) return fail(blocked);
     const flange = this.flange(part, grip, spot.pose);
     return this.motion(part, grip, spot.station, flange, [
@@ -129,6 +149,20 @@ export class HandlingReach {
     if (!found.ok)
       return fail(reachRefusal(found.error, [this.scene.parts[part]!.part.id, handler.id, where, grip.face]));
     return ok({ joints: found.value.joints, approach: found.value.ends[0]!, leave: found.value.ends[1]! });
+  }
+
+  /** A keep-out or the work table in the way of the gripper drawn back, or of part and gripper lifted. */
+  private blockedAtStation(part: number, grip: Grip, spot: Spot): Refusal | undefined {
+    const { shape, id } = this.scene.parts[part]!.part;
+    const gripper = gripperSolid(shape, spot.pose, grip, grip.gripper);
+    const away = negate(padsInCell(shape, spot.pose, grip, grip.gripper).into);
+    const meets = (solid: Solid): boolean =>
+      sweepHits(gripper, away, this.distance, solid, this.tolerance) ||
+      [gripper, placeSolid(shapeSolid(shape), spot.pose)].some((moving) =>
+        sweepHits(moving, UP, this.distance, solid, this.tolerance),
+      );
+    if (![this.scene.table, ...this.scene.keepOuts].some(meets)) return undefined;
+    return { code: 'station-blocked', subjects: [id, grip.gripper.id, spot.station, grip.face] };
   }
 
   private belowStation(part: number, grip: Grip, spot: Spot): Refusal | undefined {

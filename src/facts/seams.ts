@@ -30,6 +30,8 @@ export interface Seam {
   readonly open: Vec3;
   /** Unit, in the plane of the contact, out of it. */
   readonly out: Vec3;
+  /** Root gap between the two parts, mm. */
+  readonly gap: number;
   readonly length: number;
 }
 
@@ -95,7 +97,7 @@ function seamsOfPatch(patch: Patch, a: PlacedPart, b: PlacedPart): Seam[] {
       );
       if (!opened) return [];
       const [p, q] = [along(from, direction, start), along(from, direction, end)];
-      return [{ ...opened, out, from: p, to: q, length: end - start }];
+      return [{ ...opened, out, gap: Math.max(0, patch.gap), from: p, to: q, length: end - start }];
     });
   });
 }

@@ -3,6 +3,9 @@ import { fromAxes, multiply, place, rotate, turnAbout, type Pose } from '../geom
 import { along, cross, negate, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
+import { solidsOverlap } from '../geometry/separation.js';
+import type { Solid } from '../geometry/solid.js';
+import { tackBead } from '../model/bead.js';
 import type { Joint, JointSeam } from './joints.js';
 import { spaceHits, torchSpace, type SweptSpace } from './torch-space.js';
 
@@ -29,6 +32,9 @@ export interface TackSite {
   /** Unit, along the seam and out of it. */
   readonly along: Vec3;
   readonly open: Vec3;
+  readonly leg: number;
+  /** The metal it leaves. */
+  readonly bead: Solid;
   /** Torch ways that the two parts themselves, the table and the keep-outs leave, best first. */
   readonly ways: readonly TorchWay[];
 }
@@ -88,7 +94,13 @@ export function siteStarts(
   );
 }
 
-/** All candidate sites of one seam for tacks of one length, in order along it. */
+/** Leg of the tacks of a joint, mm: never more than the final leg. */
+const tackLeg = (joint: Joint, settings: Settings): number => Math.min(settings.tacks.leg, joint.leg);
+
+/**
+ * All candidate sites of one seam for tacks of one length, in order along it. None where the metal would be in the
+ * place of another part, whether that part comes before or after.
+ */
 export function sitesOfSeam(
   scene: Scene,
   joint: Joint,
@@ -102,9 +114,19 @@ export function sitesOfSeam(
   const origin = place(frame, seam.from);
   const own = setOf(scene.parts.length, [joint.a, joint.b]);
   const { 'end-distance': endDistance, step } = settings.tacks;
-  return siteStarts(seam.length, tackLength, endDistance, step).map((start) => {
+  const leg = tackLeg(joint, settings);
+  const tolerance = settings.motion['touch-tolerance'];
+  const buried = (bead: Solid): boolean =>
+    scene.parts.some(
+      ({ solid }, i) => i !== joint.a && i !== joint.b && solidsOverlap(bead, solid, tolerance),
+    );
+  return siteStarts(seam.length, tackLength, endDistance, step).flatMap((start) => {
     const [from, to] = [along(origin, way, start), along(origin, way, start + tackLength)];
+    const bead = tackBead(from, way, open, tackLength, leg);
+    if (buried(bead)) return [];
     const site = {
+      leg,
+      bead,
       joint,
       seam,
       start,
@@ -116,6 +138,6 @@ export function sitesOfSeam(
       open,
     };
     const ways = TILTS.map((tilt) => torchWay(scene, site, tilt, settings));
-    return { ...site, ways: ways.filter((torch) => !torch.fixedHit && !intersects(torch.hits, own)) };
+    return [{ ...site, ways: ways.filter((torch) => !torch.fixedHit && !intersects(torch.hits, own)) }];
   });
 }

@@ -3,6 +3,7 @@ import { emptySet, has, isSubset, setKey, setOf, withMember, type PartSet } from
 import { straightTime } from '../kinematics/travel.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
+import type { TackSite } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder } from './objective.js';
@@ -11,7 +12,7 @@ import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { totalMilliseconds } from './steps.js';
 import { joinedBy } from './tack-layout.js';
-import { leastRegrips, waysOf } from './ways.js';
+import { isOpen, leastRegrips, waysOf } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
 export interface OrderState {
@@ -21,8 +22,9 @@ export interface OrderState {
   readonly first: number | undefined;
   /** Gripper on the arm; undefined while any may be mounted beforehand. */
   readonly gripper: string | undefined;
-  /** The tacks laid so far, as a text that is equal for equal tacks. */
+  /** The tacks laid so far, as a text that is equal for equal tacks, and where they are. */
   readonly tacks: string;
+  readonly laid: readonly TackSite[];
   /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
   readonly pending: number;
 }
@@ -59,7 +61,15 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     this.layers = parts.length;
     this.terms = settings.objective.length;
     const nothing = emptySet(this.layers);
-    this.start = { inPlace: nothing, count: 0, first: undefined, gripper: undefined, tacks: '', pending: 0 };
+    this.start = {
+      inPlace: nothing,
+      count: 0,
+      first: undefined,
+      gripper: undefined,
+      tacks: '',
+      laid: [],
+      pending: 0,
+    };
     this.holdings = new Holdings(facts);
     this.least = parts.map((_, part) => this.fewestRegrips(part));
     this.forced = parts.map((_, part) => this.onlyGripper(part));
@@ -175,8 +185,17 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     gripper: string,
     refused: Set<number>,
   ): Transition<OrderState, StageDraft> | undefined {
-    const { inPlace, first } = state;
-    for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper, { refused })) {
+    const { inPlace, first, laid } = state;
+    const approaches = this.facts
+      .approaches(part)
+      .filter(
+        (approach) =>
+          isOpen(approach, inPlace) && !laid.some((site) => this.facts.meetsBead(part, approach, site)),
+      );
+    for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper, {
+      refused,
+      approaches,
+    })) {
       const holding = this.holdings.first({ part, inPlace, clamped: first }, way.grip);
       if (holding.ok) return this.transition(state, { part, way, ...holding.value });
       // Hold and tacks depend on the grip, not on how the part got there.
@@ -205,6 +224,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         first: state.first ?? draft.part,
         gripper: way.grip.gripper.id,
         tacks: [...(state.tacks === '' ? [] : state.tacks.split(' ')), ...tacks].sort().join(' '),
+        laid: [...state.laid, ...draft.tacks.map(({ site }) => site)],
         pending,
       },
       step: draft,

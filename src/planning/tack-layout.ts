@@ -38,9 +38,6 @@ interface Holder {
   readonly arcDistance: number;
 }
 
-/** Leg of the tacks of a joint, mm: never more than the final leg. */
-export const tackLeg = (facts: Facts, joint: Joint): number => Math.min(facts.settings.tacks.leg, joint.leg);
-
 /** Distance from the nearest point of a tack to the rim of the nearest pad, mm. */
 function nearestPad(site: TackSite, holder: Holder): number {
   const toTack = (pad: Vec3): number => {
@@ -80,6 +77,8 @@ export class TackLayouts {
     const tacks: ChosenTack[] = [];
     for (const joint of joinedBy(this.facts, part, inPlace))
       for (const seam of joint.seams) {
+        const leg = Math.min(this.facts.settings.tacks.leg, joint.leg);
+        if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
         const open = this.openSites(joint, seam, part, present, grip);
         const chosen = this.cover(joint, seam, open);
         if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam.id, open.length) };
@@ -189,10 +188,15 @@ export class TackLayouts {
 
   private chosen({ site, free, held }: OpenSite): ChosenTack {
     const { facts } = this;
-    const leg = tackLeg(facts, site.joint);
+    const { leg } = site;
     const { a, b } = site.joint;
     const strengths = [a, b].map((part) =>
-      temporaryStrength(site.length, throat(leg, 0), facts.scene.parts[part]!.part.material.steel!, COLD),
+      temporaryStrength(
+        site.length,
+        throat(leg, site.seam.gap),
+        facts.scene.parts[part]!.part.material.steel!,
+        COLD,
+      ),
     );
     const { middle: at, along: way, length } = site;
     return { site, leg, free, held, a, b, at, along: way, length, strength: Math.min(...strengths) };
@@ -203,3 +207,11 @@ export class TackLayouts {
     return { code: 'seam-not-coverable', subjects: [seam, ...names], value: sites, unit: 'sites open' };
   }
 }
+
+const gapRefusal = (seam: JointSeam, leg: number): Refusal => ({
+  code: 'gap-too-wide',
+  subjects: [seam.id],
+  value: seam.gap,
+  limit: leg,
+  unit: 'mm',
+});

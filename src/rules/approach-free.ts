@@ -7,6 +7,7 @@ import type { Finding } from '../model/finding.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { direction } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
+import { SeamPlaces } from './seam-places.js';
 import { stageViews, type StageView } from './stage-views.js';
 
 const ID = 'approach-free';
@@ -24,19 +25,28 @@ interface Obstacle {
   readonly solid: Solid;
 }
 
-const obstaclesOf = ({ scene }: RuleContext, view: StageView): readonly Obstacle[] => [
-  ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
-  { name: 'the table', solid: scene.table },
-  ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
-];
+/** Parts in place, the table, keep-outs, and the metal of the tacks that earlier stages have laid. */
+function obstaclesOf(context: RuleContext, view: StageView, seams: SeamPlaces): readonly Obstacle[] {
+  const { scene, plan } = context;
+  const laid = plan.stages.slice(0, view.index).flatMap(({ tacks }) => tacks);
+  return [
+    ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
+    { name: 'the table', solid: scene.table },
+    ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
+    ...laid.flatMap((tack) => {
+      const solid = seams.bead(tack);
+      return solid ? [{ name: `tack ${tack.id}`, solid }] : [];
+    }),
+  ];
+}
 
 /** Advances the part from the start of its stroke until it meets something. */
-function strokeFindings(context: RuleContext, view: StageView, way: Vec3): Finding[] {
+function strokeFindings(context: RuleContext, view: StageView, way: Vec3, seams: SeamPlaces): Finding[] {
   const { part, pose } = view.placed;
   const travel = view.stage.approach.distance;
   const tolerance = context.settings.motion['touch-tolerance'];
   const start = placeSolid(shapeSolid(part.shape), translate(pose, scale(way, -travel)));
-  return obstaclesOf(context, view).flatMap(({ name, solid }) => {
+  return obstaclesOf(context, view, seams).flatMap(({ name, solid }) => {
     const met = firstContact(start, way, travel, solid, tolerance);
     if (met.kind === 'free') return [];
     const message = `${part.id} meets ${name} after ${shown(met.at)} of ${shown(travel)} mm`;
@@ -81,6 +91,7 @@ function insertionFindings(context: RuleContext, view: StageView, way: Vec3): Fi
 }
 
 function judge(context: RuleContext): Finding[] {
+  const seams = new SeamPlaces(context);
   return stageViews(context).flatMap((view) => {
     const stated = view.stage.approach.direction;
     const where = `${view.where}.approach.direction`;
@@ -93,7 +104,7 @@ function judge(context: RuleContext): Finding[] {
           limit: 1,
         }),
       ];
-    return [...strokeFindings(context, view, way), ...insertionFindings(context, view, way)];
+    return [...strokeFindings(context, view, way, seams), ...insertionFindings(context, view, way)];
   });
 }
 

@@ -3,6 +3,7 @@ import { IDENTITY, inverse, place, translate, type Pose } from '../geometry/pose
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { negate, scale, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
+import { shapeSolid } from '../model/part-geometry.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import { direction, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
@@ -74,9 +75,45 @@ function stationFindings({ cell, settings }: RuleContext, view: StageView, one: 
     : taken;
 }
 
+/** At a station: the gripper drawn back from the part, and part and gripper lifted, past the table and the keep-outs. */
+function stationStrokeFindings(context: RuleContext, view: StageView, one: HandlingView): Finding[] {
+  const { scene, settings } = context;
+  const { shape } = view.placed.part;
+  const { 'approach-distance': travel, 'touch-tolerance': tolerance } = settings.motion;
+  const obstacles = [
+    { name: 'the table', solid: scene.table },
+    ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
+  ];
+  const ends = (['take', 'put'] as const).filter((end) => end === 'take' || one.handling.put.to === 'regrip');
+  return ends.flatMap((end) => {
+    const at = poseOf(one.handling[end].part);
+    const gripper = gripperSolid(shape, at, one.grip, one.gripper);
+    const away = negate(padsInCell(shape, at, one.grip, one.gripper).into);
+    const strokes = [
+      { start: gripper, way: away },
+      { start: gripper, way: [0, 0, 1] as Vec3 },
+      { start: placeSolid(shapeSolid(shape), at), way: [0, 0, 1] as Vec3 },
+    ];
+    return obstacles
+      .filter(({ solid }) =>
+        strokes.some(({ start, way }) => firstContact(start, way, travel, solid, tolerance).kind !== 'free'),
+      )
+      .map(({ name }) =>
+        breach(
+          ID,
+          `${one.where}.${end}`,
+          `${one.gripper.id} with ${view.stage.part} meets ${name} at the station`,
+        ),
+      );
+  });
+}
+
 function judge(context: RuleContext): Finding[] {
   return stageViews(context).flatMap((view) => [
-    ...handlingViews(context, view).flatMap((one) => stationFindings(context, view, one)),
+    ...handlingViews(context, view).flatMap((one) => [
+      ...stationFindings(context, view, one),
+      ...stationStrokeFindings(context, view, one),
+    ]),
     ...placeFindings(context, view),
   ]);
 }

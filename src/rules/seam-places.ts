@@ -1,5 +1,7 @@
 import { place, rotate } from '../geometry/pose.js';
-import { along, distance, subtract, type Vec3 } from '../geometry/vector.js';
+import type { Solid } from '../geometry/solid.js';
+import { along, distance, dot, length, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import { tackBead } from '../model/bead.js';
 import type { PlanJoint, PlanTack } from '../model/plan.js';
 import { direction } from './plan-frames.js';
 import type { RuleContext } from './rule.js';
@@ -26,6 +28,9 @@ export interface TackPlace {
   readonly middle: Vec3;
 }
 
+/** No tack is longer, mm; such a number is another rule's matter. */
+const LONGEST = 1e5;
+
 const keyOf = (joint: string, seam: string): string => `${joint}\n${seam}`;
 
 /** The seams of a plan, found by the tacks that name them. */
@@ -44,8 +49,17 @@ export class SeamPlaces {
         if (way === undefined || out === undefined || this.byName.has(key)) continue;
         const turned = (v: Vec3): Vec3 => rotate(cell.weldmentPose.turn, v);
         const start = place(cell.weldmentPose, from);
-        const length = distance(from, to);
-        this.byName.set(key, { joint, id, a, b, from: start, along: turned(way), length, open: turned(out) });
+        const size = distance(from, to);
+        this.byName.set(key, {
+          joint,
+          id,
+          a,
+          b,
+          from: start,
+          along: turned(way),
+          length: size,
+          open: turned(out),
+        });
       }
     }
   }
@@ -56,6 +70,16 @@ export class SeamPlaces {
 
   of(tack: PlanTack): SeamPlace | undefined {
     return this.byName.get(keyOf(tack.joint, tack.seam));
+  }
+
+  /** The metal of a tack; undefined when its seam is unknown or its size is none. */
+  bead(tack: PlanTack): Solid | undefined {
+    const place = this.tack(tack);
+    if (place === undefined || !(tack.length <= LONGEST) || !(tack.leg <= LONGEST)) return undefined;
+    const { along: way, open } = place.seam;
+    const square = subtract(open, scale(way, dot(open, way)));
+    if (length(square) < 1e-3) return undefined;
+    return tackBead(place.start, way, unit(square), tack.length, tack.leg);
   }
 
   /** Where a tack lies; undefined when its seam is unknown. */

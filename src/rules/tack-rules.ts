@@ -1,3 +1,7 @@
+import { pointSolidDistance } from '../geometry/distance.js';
+import { solidsOverlap } from '../geometry/separation.js';
+import type { Solid } from '../geometry/solid.js';
+import { along } from '../geometry/vector.js';
 import { shearStrength, temporaryStrength, throat, type WeldSteel } from '../mechanics/tack-strength.js';
 import type { Finding } from '../model/finding.js';
 import type { PlanTack } from '../model/plan.js';
@@ -50,6 +54,27 @@ function weaker({ scene }: RuleContext, seam: SeamPlace): WeldSteel | undefined 
   return shearStrength(a) <= shearStrength(b) ? a : b;
 }
 
+/** Gap that the root of a seam has to bridge: its middle lies on one of the parts, this far from the other. */
+function rootGap({ scene }: RuleContext, seam: SeamPlace): number {
+  const middle = along(seam.from, seam.along, seam.length / 2);
+  return Math.max(...[seam.a, seam.b].map((i) => pointSolidDistance(middle, scene.parts[i]!.solid)));
+}
+
+/** The metal of a tack stays clear of every other part in place. */
+function beadFindings(
+  { scene, settings }: RuleContext,
+  view: StageView,
+  tack: PlanTack,
+  seam: SeamPlace,
+  bead: Solid,
+  where: string,
+): Finding[] {
+  return [...view.before, view.part]
+    .filter((i) => i !== seam.a && i !== seam.b)
+    .filter((i) => solidsOverlap(bead, scene.parts[i]!.solid, settings.motion['touch-tolerance']))
+    .map((i) => breach(ID, where, `tack ${tack.id} would run into ${scene.parts[i]!.part.id}`));
+}
+
 /** Leg and strength of one tack. */
 function sizeFindings(context: RuleContext, tack: PlanTack, seam: SeamPlace, where: string): Finding[] {
   const findings: Finding[] = [];
@@ -71,7 +96,7 @@ function sizeFindings(context: RuleContext, tack: PlanTack, seam: SeamPlace, whe
     const names = seam.joint.between.join(' and ');
     return [...findings, breach(ID, where, `the strength of a tack between ${names} is not known`)];
   }
-  const strength = temporaryStrength(tack.length, throat(leg, 0), steel, COLD);
+  const strength = temporaryStrength(tack.length, throat(leg, rootGap(context, seam)), steel, COLD);
   if (Math.abs(tack.strength - strength) > STRENGTH_SHARE * (1 + strength))
     findings.push(
       breach(
@@ -96,7 +121,11 @@ function tackFindings(context: RuleContext, seams: SeamPlaces, view: StageView):
     if (seam === undefined) return [];
     const other = seam.a === view.part ? seam.b : seam.a;
     const joins = (seam.a === view.part || seam.b === view.part) && view.before.includes(other);
-    const findings = sizeFindings(context, tack, seam, where);
+    const bead = seams.bead(tack);
+    const findings = [
+      ...sizeFindings(context, tack, seam, where),
+      ...(bead ? beadFindings(context, view, tack, seam, bead, where) : []),
+    ];
     if (!joins) {
       const message = `tack ${tack.id} is not between ${view.stage.part} and a part in place`;
       findings.push(breach(ID, `${where}.joint`, message));

@@ -27,6 +27,7 @@ export function contradictions(facts: Facts, weldment: SourceDocument, withCell 
     ...contactMisses(facts),
     ...standing(facts),
     ...(withCell ? unknownGrippers(facts) : []),
+    ...unstableRests(facts),
     ...unweldable(facts),
     ...unjoined(facts),
   ];
@@ -141,6 +142,23 @@ function unknownGrippers({ scene }: Facts): Complaint[] {
           ],
     ),
   );
+}
+
+function unstableRests(facts: Facts): Complaint[] {
+  return facts.scene.weldment.parts.flatMap(({ id, rest }, part) => {
+    const refusal = facts.rests(part).find(({ face }) => face === rest)?.refusal;
+    if (!refusal) return [];
+    const stable = facts.rests(part).flatMap((other) => (other.refusal ? [] : [other.face]));
+    return [
+      {
+        path: ['parts', id, 'rest'],
+        code: 'rest-tips',
+        problem: `${id} would tip over on ${rest}: its centre of mass is only ${mm(refusal.value!)} inside the edge`,
+        remedy:
+          stable.length > 0 ? `write one of ${stable.join(', ')}` : 'no face of it is stable; use a stand',
+      },
+    ];
+  });
 }
 
 function unweldable({ scene, joints }: Facts): Complaint[] {

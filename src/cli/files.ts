@@ -1,4 +1,15 @@
-import { readFileSync, realpathSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  accessSync,
+  constants,
+  existsSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname } from 'node:path';
 import { fail, ok, type Result } from '../base/result.js';
 import type { Issue } from '../model/issue.js';
 import type { Source } from '../session/inputs.js';
@@ -25,6 +36,23 @@ export function readSource(file: string): Result<Source, Issue> {
     if (error instanceof TypeError)
       return fail(unreadable(file, 'the file is not UTF-8 text', 'save it as UTF-8'));
     return fail(unreadable(file, `the file cannot be read (${code ?? 'unknown'})`, 'check its permissions'));
+  }
+}
+
+/** The issue that will stop a file from being written, found before long work is done for it. */
+export function unwritable(file: string): Issue | undefined {
+  const folder = dirname(file);
+  try {
+    if (existsSync(file) && statSync(file).isDirectory())
+      return unreadable(file, 'this is a folder', 'name a file in it');
+    accessSync(folder, constants.W_OK);
+    return undefined;
+  } catch (error) {
+    const missing = (error as { code?: string }).code === 'ENOENT';
+    const problem = missing
+      ? `there is no folder "${folder}"`
+      : `the folder "${folder}" cannot be written to`;
+    return unreadable(file, problem, missing ? 'make it first' : 'check its permissions');
   }
 }
 

@@ -76,7 +76,10 @@ program
   .description('show what the files imply: parts, contacts, joints, seams, blocking, grips, tack sites')
   .argument('<weldment>', 'weldment file, YAML or JSON')
   .option('--cell <file>', 'cell file: adds rests, grips and tack sites')
-  .option('--svg <folder>', 'draw the contact graph and the part sets into this folder')
+  .option(
+    '--svg <folder>',
+    'draw the contact graph, the whole and each part with its neighbours into this folder',
+  )
   .option('--json', 'print as JSON instead of text')
   .action(async (weldment: string, flags: InspectFlags) => {
     process.exitCode = await inspectCommand(weldment, flags);
@@ -89,6 +92,12 @@ program
   .action(({ out }: { out: string }) => {
     process.exitCode = schemasCommand(out);
   });
+
+// A reader that closes early (`| head`) is no error.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(EXIT.done);
+  throw error;
+});
 
 try {
   await program.parseAsync();

@@ -8,7 +8,7 @@ import { impossibleText, noneFoundText } from '../report/impossible-text.js';
 import type { Source } from '../session/inputs.js';
 import type { PlanOutcome } from '../session/plan.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
-import { readSource, sameFile, writeWhole } from './files.js';
+import { readSource, sameFile, unwritable, writeWhole } from './files.js';
 import type { PlanJob, PlanMessage } from './plan-worker.js';
 
 export interface PlanFlags {
@@ -30,7 +30,11 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
     return EXIT.usage;
   }
   const read = files.map(readSource);
-  const missing = read.flatMap((source) => (source.ok ? [] : [source.error]));
+  const closed = flags.out === undefined ? undefined : unwritable(flags.out);
+  const missing = [
+    ...read.flatMap((source) => (source.ok ? [] : [source.error])),
+    ...(closed ? [closed] : []),
+  ];
   if (missing.length > 0) return report({ kind: 'bad-input', issues: missing }, flags, false);
   const source = (file: string | undefined): Source | undefined =>
     file === undefined ? undefined : (read[files.indexOf(file)] as { value: Source }).value;

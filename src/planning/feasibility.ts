@@ -137,7 +137,22 @@ export class Feasibility {
 
   /** Whether some grip that fits would let the part be held and tacked, however it got there. */
   private canBeSecured(newcomer: Newcomer): boolean {
-    return this.facts.usableGrips(newcomer.part).some((grip) => this.secures(newcomer, grip));
+    return this.bringable(newcomer.part).some((grip) => this.secures(newcomer, grip));
+  }
+
+  /** Grips that the arm can bring into place along some approach with a gripper clear of table and keep-outs. */
+  private bringable(part: number): readonly Grip[] {
+    const { facts } = this;
+    return facts
+      .usableGrips(part)
+      .filter((grip) =>
+        facts
+          .approaches(part)
+          .some(
+            (approach) =>
+              !facts.gripperHits(part, grip, approach).fixed && facts.place(part, grip, approach).ok,
+          ),
+      );
   }
 
   private secures(newcomer: Newcomer, grip: Grip): boolean {

@@ -1,7 +1,7 @@
 import { minimalConflict } from '../algorithms/minimal-conflict.js';
 import { blockers } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
-import { setOf } from '../base/part-set.js';
+import { members, setOf } from '../base/part-set.js';
 import type { Refusal } from '../model/verdict.js';
 import { CONDITION_KINDS, Feasibility, type Condition } from './feasibility.js';
 
@@ -66,8 +66,30 @@ function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condi
       : kind === 'securing'
         ? feasibility.nearestFall(part)
         : undefined;
-  const counts = kind === 'handling' ? gripCounts(facts, part) : undefined;
-  return { code: `no-${kind}`, subjects: [id], ...(counts && { counts }), ...(nearest && { nearest }) };
+  if (kind !== 'handling') return { code: `no-${kind}`, subjects: [id], ...(nearest && { nearest }) };
+  return handlingRefusal(facts, part, nearest);
+}
+
+/** The part, the face it lies on at the infeed, and the parts that the gripper would meet, with how far its grips got. */
+function handlingRefusal(facts: Facts, part: number, nearest: Refusal | undefined): Refusal {
+  const { parts } = facts.scene;
+  const met = new Set(
+    facts.approaches(part).flatMap((approach) =>
+      facts
+        .usableGrips(part)
+        .filter((grip) => facts.place(part, grip, approach).ok)
+        .flatMap((grip) => members(facts.gripperHits(part, grip, approach).parts)),
+    ),
+  );
+  const names = [...met].sort((p, q) => p - q).map((i) => parts[i]!.part.id);
+  const lies = facts.spots(part)[0]?.face ?? 'no stable face';
+  const refused = facts.grips(part).flatMap(({ refusal }) => (refusal ? [refusal] : []));
+  return {
+    code: 'no-handling',
+    subjects: [parts[part]!.part.id, lies, ...names],
+    counts: gripCounts(facts, part),
+    ...((nearest ?? refused[0]) ? { nearest: nearest ?? refused[0]! } : {}),
+  };
 }
 
 /** How many of a part's grips fit, can take it from the infeed, can bring it along some approach, and can do both. */

@@ -34,8 +34,15 @@ function reasonText(reason: Refusal): string {
   }
 }
 
-const countsText = ({ fit, taken, brought, both }: Readonly<Record<string, number>>): string =>
-  `of ${fit} grips that fit, ${taken} take it as it lies at the infeed, ${brought} bring it into place, ${both} do both`;
+/** How far the grips of a part got, and what the gripper would meet. */
+function countsText(counts: Readonly<Record<string, number>>, subjects: readonly string[]): string[] {
+  const { fit, taken, brought, both } = counts;
+  const [, lies = '', ...met] = subjects.map(plain);
+  return [
+    `     it lies on ${lies} at the infeed; of ${fit} grips that fit, ${taken} take it there, ${brought} bring it into place, ${both} do both`,
+    ...(met.length > 0 ? [`     where they bring it, the gripper can meet ${listed(met)}`] : []),
+  ];
+}
 
 /** The answer when planning proved that there is no plan: its scope, then one numbered reason a line. */
 export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Refusal[]): string {
@@ -45,7 +52,7 @@ export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Re
       : 'No plan exists among the candidates considered, planned as Tackwright plans (proved). These facts together rule\nit out, and each is needed:';
   const lines = reasons.flatMap((reason, i) => [
     `  ${i + 1}  ${reasonText(reason)}`,
-    ...(reason.code === 'no-handling' && reason.counts ? [`     ${countsText(reason.counts)}`] : []),
+    ...(reason.code === 'no-handling' && reason.counts ? countsText(reason.counts, reason.subjects) : []),
     ...(reason.nearest ? [`     nearest miss: ${refusalText(reason.nearest)}`] : []),
   ]);
   return `${[head, ...lines].join('\n')}\n`;

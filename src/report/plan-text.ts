@@ -4,6 +4,7 @@ import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
 import { abstractStageTable, stageTable } from './stage-table.js';
 import { paragraph } from './text-table.js';
+import { signalTable, tackTable } from './work-text.js';
 import { timelineText } from './timeline-text.js';
 
 export { findingsText, issuesText } from './findings-text.js';
@@ -60,8 +61,10 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...paragraph('', claimText(plan)),
     '',
     ...stageTable(plan.stages),
+    ...tackTable(plan),
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),
+    ...signalTable(plan),
     ...(timeline.length > 0 ? ['', ...timeline] : []),
   ];
 }

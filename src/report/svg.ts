@@ -65,6 +65,7 @@ export const picture = (
       width,
       height,
       role: 'img',
+      style: 'max-width: 100%; height: auto',
       'font-family': 'Helvetica, Arial, sans-serif',
     },
     `${element('title', {}, escaped(title))}\n`,

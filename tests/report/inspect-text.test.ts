@@ -36,11 +36,11 @@ const STAND = [
   '  part  comes from    blocked',
   '  base  above         by wall or rib',
   '  wall  above         by nothing',
-  '        -y            by nothing',
   '        -y and above  by nothing',
+  '        -y            by nothing',
   '  rib   above         by nothing',
-  '        +y            by nothing',
   '        +y and above  by nothing',
+  '        +y            by nothing',
 ];
 
 const linesOf = (text: string): string[] => text.replace(/\n$/, '').split('\n');

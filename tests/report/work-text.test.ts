@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest';
+import { signalTable, tackTable } from '../../src/report/work-text.js';
+import { smallPlan } from './small-plan.js';
+
+describe('signals and tacks as text', () => {
+  it('names every signal with who sends and who awaits it, control characters made visible', () => {
+    const handshake = {
+      id: 'H1',
+      from: { robot: 'arm\u001b[2J', step: 7 },
+      to: { robot: 'welder', step: 3 },
+      meaning: 'wall held and still',
+      guards: '',
+      timeLimit: 60,
+      reaction: '',
+    };
+    const lines = signalTable({ handshakes: [handshake] });
+    expect(lines.slice(0, 3)).toEqual([
+      '',
+      'Signals:',
+      expect.stringMatching(/^signal  sent by +awaited by +says$/),
+    ]);
+    expect(lines[3]).toMatch(/^H1 +arm.* in step 7 +welder in step 3 +wall held and still$/);
+    expect(lines.join('')).not.toContain('\u001b');
+  });
+
+  it('lists tacks in their order, those laid while the part is held apart from the later ones', () => {
+    const [stage] = smallPlan().stages.filter(({ tacks }) => tacks.length > 0);
+    const turned = { ...stage!, tacks: [...stage!.tacks].reverse() };
+    expect(tackTable({ stages: [turned] })).toEqual(tackTable({ stages: [stage!] }));
+    expect(tackTable({ stages: [] })).toEqual([]);
+    expect(signalTable({ handshakes: [] })).toEqual([]);
+  });
+});

@@ -6,7 +6,6 @@ import { rotate, transpose } from '../geometry/pose.js';
 import { placeSolid } from '../geometry/solid.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { add, dot, negate, unit, type Vec3 } from '../geometry/vector.js';
-import { shapeSolid } from '../model/part-geometry.js';
 import { normalInto, type Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 
@@ -54,8 +53,8 @@ export function waysOut(scene: Scene, part: number): readonly Vec3[] {
 
 /** Length of stroke after which the box of the part is clear of the box around all parts. */
 function strokeLength(scene: Scene, part: number, wayOut: Vec3, least: number): number {
-  const boxes = scene.parts.map(({ part: { shape, pose } }) => placeSolid(shapeSolid(shape), pose).bounds);
-  const own = boxes[part]!;
+  const boxes = scene.parts.map(({ part: { pose }, own }) => placeSolid(own, pose).bounds);
+  const ownBox = boxes[part]!;
   const others = boxes.filter((_, i) => i !== part);
   if (others.length === 0) return least;
   const all = boundsAround(others);
@@ -63,7 +62,7 @@ function strokeLength(scene: Scene, part: number, wayOut: Vec3, least: number): 
   const needed = ([0, 1, 2] as const).map((axis) => {
     const speed = inWeldment[axis];
     if (Math.abs(speed) < GRAIN) return Infinity;
-    const gap = speed > 0 ? all.high[axis] - own.low[axis] : own.high[axis] - all.low[axis];
+    const gap = speed > 0 ? all.high[axis] - ownBox.low[axis] : ownBox.high[axis] - all.low[axis];
     return (gap + CLEAR) / Math.abs(speed);
   });
   return snap(Math.max(least, Math.min(...needed)), 0.1) + 0.1;

@@ -1,6 +1,6 @@
 import type { Result } from '../base/result.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
-import { inverse, place } from '../geometry/pose.js';
+import { inverse, place, type Pose } from '../geometry/pose.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
@@ -112,25 +112,33 @@ export class Facts {
   take(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
     const key = `take ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.moveTable.get(key, () => {
-      const refusal = this.carrying.refusal(part, grip, spot.pose);
-      return refusal ? { ok: false, error: refusal } : this.reach.take(part, grip, spot);
+      return this.carried(this.reach.take(part, grip, spot), part, grip, spot.pose);
     });
   }
 
   setDown(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
     const key = `down ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.moveTable.get(key, () => {
-      const refusal = this.carrying.refusal(part, grip, spot.pose);
-      return refusal ? { ok: false, error: refusal } : this.reach.setDown(part, grip, spot);
+      return this.carried(this.reach.setDown(part, grip, spot), part, grip, spot.pose);
     });
   }
 
   place(part: number, grip: Grip, approach: Approach): Result<GripMotion, Refusal> {
     const key = `place ${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
     return this.moveTable.get(key, () => {
-      const refusal = this.carrying.refusal(part, grip, this.scene.parts[part]!.pose);
-      return refusal ? { ok: false, error: refusal } : this.reach.place(part, grip, approach);
+      return this.carried(this.reach.place(part, grip, approach), part, grip, this.scene.parts[part]!.pose);
     });
+  }
+
+  /** A motion that the arm can do, if the pads carry the part in that pose too. */
+  private carried(
+    motion: Result<GripMotion, Refusal>,
+    part: number,
+    grip: Grip,
+    pose: Pose,
+  ): Result<GripMotion, Refusal> {
+    const refusal = motion.ok ? this.carrying.refusal(part, grip, pose) : undefined;
+    return refusal ? { ok: false, error: refusal } : motion;
   }
 
   gripperHits(part: number, grip: Grip, approach: Approach): GripperHits {

@@ -6,7 +6,6 @@ import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
 import { inverse, place, rotate, transpose } from '../geometry/pose.js';
 import { cross, dot, subtract, unit, type Vec3 } from '../geometry/vector.js';
-import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -48,8 +47,9 @@ export class CarryingTest {
 
   /** Where the pads are about the centre of mass, seen along their own direction and up; equal for mirror images. */
   private arrangement(part: number, grip: Grip, pose: Pose): string {
-    const { shape } = this.scene.parts[part]!.part;
-    const centre = place(pose, shapeSolid(shape).centre);
+    const { own, part: given } = this.scene.parts[part]!;
+    const { shape } = given;
+    const centre = place(pose, own.centre);
     const { centres, into } = padsInCell(shape, pose, grip, grip.gripper);
     const offsets = centres.map((pad) => subtract(pad, centre));
     const level = [into, subtract(centres[0]!, centres.at(-1)!), offsets[0]!, [1, 0, 0] as Vec3]
@@ -74,8 +74,8 @@ export class CarryingTest {
 
   /** The reserve under the part's weight; where it is surely enough, no more than that is said. */
   private reserve(part: number, grip: Grip, pose: Pose): number {
-    const { part: own, mass } = this.scene.parts[part]!;
-    const { centres, into } = padsInCell(own.shape, pose, grip, grip.gripper);
+    const { part: given, own, mass } = this.scene.parts[part]!;
+    const { centres, into } = padsInCell(given.shape, pose, grip, grip.gripper);
     const { friction, pull } = this.settings.reductions;
     const { payload } = this.scene.cell.handler;
     const pads = centres.map((at) => ({
@@ -87,8 +87,8 @@ export class CarryingTest {
       pull: pullPerPad(this.scene, part, grip.gripper) * pull,
       friction: grip.gripper.friction * friction,
     }));
-    const flange = gripFlange(own.shape, pose, grip, grip.gripper);
-    const centre = place(pose, shapeSolid(own.shape).centre);
+    const flange = gripFlange(given.shape, pose, grip, grip.gripper);
+    const centre = place(pose, own.centre);
     const hold = { force: payload.force, moment: payload.moment, at: flange.at };
     const required = this.settings.reserves.gravity;
     if (surelyCarried(pads, hold, [0, 0, -required * mass * STANDARD_GRAVITY], centre)) return required;

@@ -153,12 +153,13 @@ export class HandlingReach {
 
   /** A keep-out or the work table in the way of the gripper drawn back, or of part and gripper lifted. */
   private blockedAtStation(part: number, grip: Grip, spot: Spot): Refusal | undefined {
-    const { shape, id } = this.scene.parts[part]!.part;
+    const { own, part: given } = this.scene.parts[part]!;
+    const { shape, id } = given;
     const gripper = gripperSolid(shape, spot.pose, grip, grip.gripper);
     const away = negate(padsInCell(shape, spot.pose, grip, grip.gripper).into);
     const meets = (solid: Solid): boolean =>
       sweepHits(gripper, away, this.distance, solid, this.tolerance) ||
-      [gripper, placeSolid(shapeSolid(shape), spot.pose)].some((moving) =>
+      [gripper, placeSolid(own, spot.pose)].some((moving) =>
         sweepHits(moving, UP, this.distance, solid, this.tolerance),
       );
     if (![this.scene.table, ...this.scene.keepOuts].some(meets)) return undefined;

@@ -83,12 +83,22 @@ export function padsInCell(
   };
 }
 
-/** The gripper's envelope as a solid in the cell. */
-export function gripperSolid(shape: Shape, partPose: Pose, grip: GripPlace, gripper: Gripper): Solid {
-  const { length, width, height } = gripper.envelope;
-  const frame = compose(partPose, padFrame(shape, grip));
-  return placeSolid(block(length, width, height), compose(frame, { at: [0, 0, -height / 2], turn: NO_TURN }));
+/** Envelopes that were made before, so that each gripper's is made once. */
+const ENVELOPES = new WeakMap<Gripper, Solid>();
+
+function envelopeOf(gripper: Gripper): Solid {
+  let solid = ENVELOPES.get(gripper);
+  if (!solid) {
+    const { length: long, width, height } = gripper.envelope;
+    solid = placeSolid(block(long, width, height), { at: [0, 0, -height / 2], turn: NO_TURN });
+    ENVELOPES.set(gripper, solid);
+  }
+  return solid;
 }
+
+/** The gripper's envelope as a solid in the cell. */
+export const gripperSolid = (shape: Shape, partPose: Pose, grip: GripPlace, gripper: Gripper): Solid =>
+  placeSolid(envelopeOf(gripper), compose(partPose, padFrame(shape, grip)));
 
 const TABLE_DEPTH = 100;
 
@@ -106,26 +116,43 @@ export const keepOutSolids = (cell: Cell): readonly Solid[] =>
 const TORCH_SIDES = 12;
 const BACK = turnAbout([1, 0, 0], Math.PI);
 
+/** Pieces of a torch about its wire, tip at the origin and wire along -z, made once for each torch. */
+interface TorchShape {
+  readonly cone: ConvexPiece;
+  /** From the end of the body to the flange. */
+  readonly neck: ConvexPiece;
+}
+
+const TORCH_SHAPES = new WeakMap<Torch, TorchShape>();
+
+function torchShape(torch: Torch): TorchShape {
+  let shape = TORCH_SHAPES.get(torch);
+  if (!shape) {
+    const { nozzleRadius, stickOut, bodyRadius, bodyLength } = torch;
+    const cone = frustumPiece(nozzleRadius, stickOut, bodyRadius, bodyLength, TORCH_SIDES);
+    const bodyEnd: Vec3 = [0, 0, -bodyLength];
+    const toFlange = subtract(inverse(torch.tip).at, bodyEnd);
+    const size = Math.max(1, length(toFlange));
+    const z: Vec3 = length(toFlange) > 1 ? unit(toFlange) : [0, 0, -1];
+    const x = perpendicular(z);
+    const neck = frustumPiece(bodyRadius, 0, bodyRadius, size, TORCH_SIDES);
+    shape = {
+      cone: placePiece(cone, { at: [0, 0, 0], turn: BACK }),
+      neck: placePiece(neck, { at: bodyEnd, turn: fromAxes(x, cross(z, x), z) }),
+    };
+    TORCH_SHAPES.set(torch, shape);
+  }
+  return shape;
+}
+
 /**
  * Nozzle and body of the torch as one cone frustum that contains both, in the cell: from the nozzle's end to the end
  * of the body, about the wire. `tip` is the pose of the wire tip, z in the direction of feed.
  */
-export function torchCone(tip: Pose, torch: Torch): ConvexPiece {
-  const { nozzleRadius, stickOut, bodyRadius, bodyLength } = torch;
-  const piece = frustumPiece(nozzleRadius, stickOut, bodyRadius, bodyLength, TORCH_SIDES);
-  return placePiece(piece, compose(tip, { at: [0, 0, 0], turn: BACK }));
-}
+export const torchCone = (tip: Pose, torch: Torch): ConvexPiece => placePiece(torchShape(torch).cone, tip);
 
 /**
  * What holds the torch, from the end of its body straight to the flange, as thick as the body, in the cell. Not round
  * about the wire: it turns with the roll of the tip.
  */
-export function torchNeck(tip: Pose, torch: Torch): ConvexPiece {
-  const bodyEnd = place(tip, [0, 0, -torch.bodyLength]);
-  const toFlange = subtract(compose(tip, inverse(torch.tip)).at, bodyEnd);
-  const size = Math.max(1, length(toFlange));
-  const z = length(toFlange) > 1 ? unit(toFlange) : rotate(tip.turn, [0, 0, -1]);
-  const x = perpendicular(z);
-  const piece = frustumPiece(torch.bodyRadius, 0, torch.bodyRadius, size, TORCH_SIDES);
-  return placePiece(piece, { at: bodyEnd, turn: fromAxes(x, cross(z, x), z) });
-}
+export const torchNeck = (tip: Pose, torch: Torch): ConvexPiece => placePiece(torchShape(torch).neck, tip);

@@ -14,6 +14,8 @@ export interface PlacedPart {
   readonly part: Part;
   readonly pose: Pose;
   readonly solid: Solid;
+  /** The same solid in the part's own frame. */
+  readonly own: Solid;
   /** kg */
   readonly mass: number;
   /** mm, as tack rules and magnets count it. */
@@ -87,6 +89,7 @@ export function buildScene(weldment: Weldment, cell: Cell, settings: Settings): 
       part,
       pose,
       solid: placeSolid(own, pose),
+      own,
       mass: partMass(part, own),
       thickness: partThickness(part.shape),
     };

@@ -17,7 +17,7 @@ describe('signals and tacks as text', () => {
     expect(lines.slice(0, 3)).toEqual([
       '',
       'Signals:',
-      expect.stringMatching(/^signal  sent by +awaited by +says$/),
+      expect.stringMatching(/^signal {2}sent by +awaited by +says$/),
     ]);
     expect(lines[3]).toMatch(/^H1 +arm.* in step 7 +welder in step 3 +wall held and still$/);
     expect(lines.join('')).not.toContain('\u001b');

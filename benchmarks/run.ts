@@ -40,6 +40,7 @@ async function statics(): Promise<void> {
     const { system, pushes } = tower(count);
     const times = (cold: boolean): number[] =>
       Array.from({ length: repeats * 4 }, () => seconds(() => judge(programs, system, pushes, { cold })));
+    times(false);
     const [warm, plain] = [times(false), times(true)];
     row(
       `statics, ${count} bodies, 16 loads, warm`,

@@ -1,10 +1,11 @@
 #!/usr/bin/env node
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
-import { checkCommand, type CheckFlags } from './check-command.js';
+import type { CheckFlags } from './check-command.js';
 import { EXIT } from './exit-codes.js';
-import { inspectCommand, type InspectFlags } from './inspect-command.js';
-import { planCommand, type PlanFlags } from './plan-command.js';
-import { schemasCommand } from './schemas-command.js';
+import type { InspectFlags } from './inspect-command.js';
+import type { PlanFlags } from './plan-command.js';
+
+// Each command is loaded when it is called: help and usage errors need none of them.
 
 function wholeNumber(text: string): number {
   const value = Number(text);
@@ -57,6 +58,7 @@ program
   .option('--seconds <s>', 'wall-clock limit; not repeatable', positiveNumber)
   .option('--json', 'print the outcome as JSON instead of text')
   .action(async (weldment: string, flags: PlanFlags) => {
+    const { planCommand } = await import('./plan-command.js');
     process.exitCode = await planCommand(weldment, flags);
   });
 
@@ -68,6 +70,7 @@ program
   .option('--cell <file>', 'the cell the plan is for')
   .option('--json', 'print the findings as JSON instead of text')
   .action(async (plan: string, flags: CheckFlags) => {
+    const { checkCommand } = await import('./check-command.js');
     process.exitCode = await checkCommand(plan, flags);
   });
 
@@ -82,6 +85,7 @@ program
   )
   .option('--json', 'print as JSON instead of text')
   .action(async (weldment: string, flags: InspectFlags) => {
+    const { inspectCommand } = await import('./inspect-command.js');
     process.exitCode = await inspectCommand(weldment, flags);
   });
 
@@ -89,7 +93,8 @@ program
   .command('schemas')
   .description('write the JSON Schemas of all files')
   .requiredOption('--out <folder>', 'where to')
-  .action(({ out }: { out: string }) => {
+  .action(async ({ out }: { out: string }) => {
+    const { schemasCommand } = await import('./schemas-command.js');
     process.exitCode = schemasCommand(out);
   });
 

@@ -53,7 +53,11 @@ export class Facts {
   private readonly moveTable = new Table<Result<GripMotion, Refusal>>();
   private readonly beadTable = new Table<boolean>();
   private readonly hitTable = new Table<GripperHits>();
-  private readonly chainTable = new Table<readonly (readonly Chain[])[]>();
+  /** By part: chains by number of regrips, as far as they were asked for, and what they have reached. */
+  private readonly chainTable = new Table<{
+    readonly layers: (readonly Chain[])[];
+    readonly seen: Set<string>;
+  }>();
   private readonly standTable = new Table<Joints | undefined>();
   private readonly siteTable = new Table<readonly TackSite[]>();
   private readonly torchTable = new Map<TorchWay, TorchMotions>();
@@ -158,22 +162,20 @@ export class Facts {
 
   /** Chains with exactly `regrips` regrips, none that fewer would do. */
   chains(part: number, regrips: number): readonly Chain[] {
-    if (this.spots(part).length === 0) return [];
+    const [infeed, ...spots] = this.spots(part);
+    if (infeed === undefined) return [];
+    const { layers, seen } = this.chainTable.get(`${part}`, () => ({
+      layers: [[{ spot: infeed, transfers: [] }]],
+      seen: new Set<string>(),
+    }));
     const moves = {
-      spots: this.spots(part),
+      spots,
       grips: this.usableGrips(part),
       take: (grip: Grip, spot: Spot) => valueOf(this.take(part, grip, spot)),
       setDown: (grip: Grip, spot: Spot) => valueOf(this.setDown(part, grip, spot)),
     };
-    if (regrips === 0) return [{ spot: this.spots(part)[0]!, transfers: [] }];
-    const layers = this.chainTable.get(`${part}`, () => {
-      const seen = new Set<string>();
-      const all: (readonly Chain[])[] = [this.chains(part, 0)];
-      for (let i = 1; i <= MOST_REGRIPS; i += 1)
-        all.push(nextChains(all[i - 1]!, { ...moves, spots: this.spots(part).slice(1) }, seen));
-      return all;
-    });
-    return layers[regrips] ?? [];
+    while (layers.length <= regrips) layers.push(nextChains(layers.at(-1)!, moves, seen));
+    return layers[regrips]!;
   }
 
   /** Length of the tacks on a seam, mm: by the rule, or what a short seam leaves between its end allowances. */

@@ -6,7 +6,7 @@ import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { TackSite } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
-import { inOrder } from './objective.js';
+import { inOrder, type NamedCost } from './objective.js';
 import { Holdings } from './holding.js';
 import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
@@ -155,6 +155,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         const known = best.get(gripper);
         const fewest = state.gripper === undefined || state.gripper === gripper ? 0 : 1;
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
+        if (this.isWorse(state, { regrips, 'tool-changes': fewest, time: 0 }, best.values())) continue;
         const found = this.firstLegal(part, state, regrips, gripper, refused);
         if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(gripper, found);
       }
@@ -165,6 +166,17 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       yield transition;
       if (this.thorough) yield* this.dearer(state, transition.step);
     }
+  }
+
+  /** After the last part only the cost counts, not the gripper: whether no way that costs at least this can be best. */
+  private isWorse(
+    state: OrderState,
+    least: NamedCost,
+    found: Iterable<Transition<OrderState, StageDraft>>,
+  ): boolean {
+    if (this.thorough || state.count + 1 < this.layers) return false;
+    const bound = inOrder(this.facts.settings.objective, least);
+    return [...found].some(({ cost }) => compareVectors(bound, cost) >= 0);
   }
 
   /** The same part held although it might stand, or held for more tacks: where the whole assembly asks for it. */

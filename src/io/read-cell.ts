@@ -8,4 +8,4 @@ import { resolveCell } from './resolve-cell.js';
 const judgeCell = judgeBy(cellFileSchema, cellIssues, resolveCell);
 
 /** Reads a cell file (YAML or JSON). All issues are told in one run; a value comes only without errors. */
-export const readCell = (text: string, file: string): Reading<Cell> => readBy(text, file, judgeCell);
+export const readCell = (text: string, file: string): Reading<Cell> => readBy(text, file, judgeCell, 'cell');

@@ -13,4 +13,4 @@ const judgePlan = judgeBy(
  * Reads a plan, made here, elsewhere or by hand. Only its form is judged; whether it is legal for a weldment and a
  * cell is for the rules.
  */
-export const readPlan = (text: string, file: string): Reading<Plan> => readBy(text, file, judgePlan);
+export const readPlan = (text: string, file: string): Reading<Plan> => readBy(text, file, judgePlan, 'plan');

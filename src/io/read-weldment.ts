@@ -26,4 +26,4 @@ const isAbstract = (value: unknown): boolean =>
  * without errors, perhaps with warnings. Parts are in the order of their names.
  */
 export const readWeldment = (text: string, file: string): Reading<AnyWeldment> =>
-  readBy(text, file, judgeEither);
+  readBy(text, file, judgeEither, 'weldment');

@@ -4,6 +4,7 @@ import { digest } from './digest.js';
 import type { SourceDocument } from './document.js';
 import { readDocument } from './document.js';
 import { hasError, inFileOrder } from './issue-at.js';
+import { wrongKind, type FileKind } from './kind-of-file.js';
 import { issuesOfZod } from './issues-of-zod.js';
 
 /** What came of reading one file. With any error among the issues there is no value and no digest. */
@@ -45,10 +46,12 @@ export const judgeBy =
     return { issues: checked, accepted: { content: data, make: () => resolve(data) } };
   };
 
-/** Reads a text with a judge and tells all issues in one run. */
-export function readBy<T>(text: string, file: string, judge: Judge<T>): Reading<T> {
+/** Reads a text with a judge and tells all issues in one run; a file of another kind than asked for is told as that. */
+export function readBy<T>(text: string, file: string, judge: Judge<T>, kind?: FileKind): Reading<T> {
   const source = readDocument(text, file);
   if (source.document === undefined) return refused(source.issues);
+  const wrong = kind && wrongKind(source.document, kind);
+  if (wrong) return refused([wrong]);
   const judgement = judge(source.document);
   const issues = inFileOrder([...source.issues, ...judgement.issues]);
   const { accepted } = judgement;

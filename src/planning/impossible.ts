@@ -82,14 +82,33 @@ function handlingRefusal(facts: Facts, part: number, nearest: Refusal | undefine
     ),
   );
   const names = [...met].sort((p, q) => p - q).map((i) => parts[i]!.part.id);
+  const closest = nearest ?? nearestFit(facts, part);
   const lies = facts.spots(part)[0]?.face ?? 'no stable face';
-  const refused = facts.grips(part).flatMap(({ refusal }) => (refusal ? [refusal] : []));
   return {
     code: 'no-handling',
     subjects: [parts[part]!.part.id, lies, ...names],
     counts: gripCounts(facts, part),
-    ...((nearest ?? refused[0]) ? { nearest: nearest ?? refused[0]! } : {}),
+    ...(closest && { nearest: closest }),
   };
+}
+
+/** Of the grips that do not fit, one that came farthest through the tests of facts/grips.ts, and nearest in the last. */
+function nearestFit(facts: Facts, part: number): Refusal | undefined {
+  const order = ['payload', 'not-magnetic', 'footprint', 'wrist-moment'];
+  const far = ({ code }: Refusal): number => order.indexOf(code);
+  const excess = ({ value, limit }: Refusal): number => Math.abs((value ?? Infinity) - (limit ?? 0));
+  return facts
+    .grips(part)
+    .flatMap(({ refusal }) => (refusal ? [refusal] : []))
+    .reduce<Refusal | undefined>(
+      (best, next) =>
+        best === undefined ||
+        far(next) > far(best) ||
+        (far(next) === far(best) && excess(next) < excess(best))
+          ? next
+          : best,
+      undefined,
+    );
 }
 
 /** How many of a part's grips fit, can take it from the infeed, can bring it along some approach, and can do both. */

@@ -1,17 +1,16 @@
 import { compareText, rounded } from '../base/order.js';
 import { judge } from '../mechanics/equilibrium.js';
-import { movedSystem } from '../mechanics/moved-system.js';
 import { surelyCarried } from '../mechanics/pads-carry.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
-import { inverse, place, rotate, transpose } from '../geometry/pose.js';
+import { place, rotate, transpose } from '../geometry/pose.js';
 import { cross, dot, subtract, unit, type Vec3 } from '../geometry/vector.js';
-import { gripFlange, padsInCell } from '../model/placement.js';
+import { padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
-import { pullPerPad } from '../rules/assembly.js';
+import { hangingSystem } from '../rules/assembly.js';
 import type { Grip } from './grips.js';
 
 const UP: Vec3 = [0, 0, 1];
@@ -74,26 +73,12 @@ export class CarryingTest {
 
   /** The reserve under the part's weight; where it is surely enough, no more than that is said. */
   private reserve(part: number, grip: Grip, pose: Pose): number {
-    const { part: given, own, mass } = this.scene.parts[part]!;
-    const { centres, into } = padsInCell(given.shape, pose, grip, grip.gripper);
-    const { friction, pull } = this.settings.reductions;
-    const { payload } = this.scene.cell.handler;
-    const pads = centres.map((at) => ({
-      body: 0,
-      hold: 0,
-      at,
-      normal: into,
-      radius: grip.gripper.padDiameter / 2,
-      pull: pullPerPad(this.scene, part, grip.gripper) * pull,
-      friction: grip.gripper.friction * friction,
-    }));
-    const flange = gripFlange(given.shape, pose, grip, grip.gripper);
-    const centre = place(pose, own.centre);
-    const hold = { force: payload.force, moment: payload.moment, at: flange.at };
+    const held = { part, grip, gripper: grip.gripper };
+    const system = hangingSystem(this.scene, held, pose, this.settings);
     const required = this.settings.reserves.gravity;
-    if (surelyCarried(pads, hold, [0, 0, -required * mass * STANDARD_GRAVITY], centre)) return required;
-    const system = { bodies: [{ mass, centre }], bearings: [], links: [], pads, holds: [hold] };
-    const frame = inverse(this.scene.cell.weldmentPose);
-    return judge(this.programs, movedSystem(system, frame), []).gravity.reserve;
+    const { mass, centre } = system.bodies[0]!;
+    const weight: Vec3 = [0, 0, -required * mass * STANDARD_GRAVITY];
+    if (surelyCarried(system.pads, system.holds[0]!, weight, centre)) return required;
+    return judge(this.programs, system, []).gravity.reserve;
   }
 }

@@ -5,7 +5,15 @@ import type { System } from '../mechanics/system.js';
 import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
 import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
-import { asDisturbances, letGoLoad, pushLoads, torchLoads, type PartLoad } from '../rules/load-cases.js';
+import {
+  asDisturbances,
+  familyOf,
+  letGoLoad,
+  LOAD_FAMILIES,
+  pushLoads,
+  torchLoads,
+  type PartLoad,
+} from '../rules/load-cases.js';
 import { firstShort, QUICK_MARGIN } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
@@ -59,8 +67,6 @@ export function stageStates(
   ];
 }
 
-const FAMILIES = ['gravity', 'push', 'let-go pull', 'torch touch'] as const;
-
 /** What gives way first, in words. */
 function weakestText(facts: Facts, { system, parts }: Assembly, element: Element | undefined): string {
   if (!element) return '';
@@ -88,8 +94,8 @@ export function judgeState(facts: Facts, { state, assembly, loads }: StageState)
   const judge = prepare(facts.programs, made.system, disturbances, { cold: true });
   try {
     const verdicts: Verdict[] = [judge.gravity(), ...disturbances.map((_, i) => judge.disturbance(i))];
-    return FAMILIES.flatMap((family) => {
-      const own = verdicts.filter(({ name }) => name === family || name.startsWith(`${family} `));
+    return LOAD_FAMILIES.flatMap((family) => {
+      const own = verdicts.filter(({ name }) => familyOf(name) === family);
       if (own.length === 0) return [];
       const worst = own.reduce((least, next) => (next.reserve < least.reserve ? next : least));
       return [

@@ -1,8 +1,8 @@
-import { inverse, type Pose } from '../geometry/pose.js';
+import { inverse, place, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import { movedSystem } from '../mechanics/moved-system.js';
 import { magnetPull } from '../mechanics/pads.js';
-import { GROUND, type Bearing, type Link, type Pad, type System } from '../mechanics/system.js';
+import { GROUND, type Bearing, type Hold, type Link, type Pad, type System } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
 import { gripFlange, padsInCell, type GripPlace } from '../model/placement.js';
 import type { BearingPatch, Scene } from '../model/scene.js';
@@ -90,19 +90,44 @@ function linksOf(state: AssemblyState, settings: Settings, bodyOf: BodyOf): Link
   });
 }
 
-function padsOf(scene: Scene, held: HeldPart, settings: Settings, body: number): Pad[] {
-  const { part, pose } = scene.parts[held.part]!;
-  const { centres, into } = padsInCell(part.shape, pose, held.grip, held.gripper);
+/** The pads of a gripper on a part at a pose, every resistance reduced; they belong to hold 0. */
+function reducedPads(
+  scene: Scene,
+  { part, grip, gripper }: HeldPart,
+  pose: Pose,
+  settings: Settings,
+  body: number,
+): Pad[] {
+  const { centres, into } = padsInCell(scene.parts[part]!.part.shape, pose, grip, gripper);
   const { friction, pull } = settings.reductions;
   return centres.map((at) => ({
     body,
     hold: 0,
     at,
     normal: into,
-    radius: held.gripper.padDiameter / 2,
-    pull: pullPerPad(scene, held.part, held.gripper) * pull,
-    friction: held.gripper.friction * friction,
+    radius: gripper.padDiameter / 2,
+    pull: pullPerPad(scene, part, gripper) * pull,
+    friction: gripper.friction * friction,
   }));
+}
+
+/** What the handling arm can hold against when its gripper sits on a part at a pose. */
+function holdAt(scene: Scene, { part, grip, gripper }: HeldPart, pose: Pose): Hold {
+  const { force, moment } = scene.cell.handler.payload;
+  return { force, moment, at: gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper).at };
+}
+
+/** A part alone at a pose, hanging on the pads of a grip, in the weldment frame. */
+export function hangingSystem(scene: Scene, held: HeldPart, pose: Pose, settings: Settings): System {
+  const { own, mass } = scene.parts[held.part]!;
+  const system: System = {
+    bodies: [{ mass, centre: place(pose, own.centre) }],
+    bearings: [],
+    links: [],
+    pads: reducedPads(scene, held, pose, settings, 0),
+    holds: [holdAt(scene, held, pose)],
+  };
+  return movedSystem(system, inverse(scene.cell.weldmentPose));
 }
 
 /**
@@ -120,19 +145,14 @@ export function assemblySystem(
   for (const part of state.inPlace) if (fixed.has(part)) numbers.set(part, GROUND);
   const bodyOf: BodyOf = (part) => numbers.get(part);
   const held = state.held !== undefined && numbers.get(state.held.part)! >= 0 ? state.held : undefined;
-  const { payload } = scene.cell.handler;
+  const poseOf = ({ part }: HeldPart): Pose => scene.parts[part]!.pose;
   const system: System = {
     bodies: free.map((part) => ({ mass: scene.parts[part]!.mass, centre: scene.parts[part]!.solid.centre })),
     bearings: bearingsOf(scene, state, settings, bodyOf),
     links: linksOf(state, settings, bodyOf),
-    pads: held ? padsOf(scene, held, settings, numbers.get(held.part)!) : [],
-    holds: held ? [{ force: payload.force, moment: payload.moment, at: flangeAt(scene, held) }] : [],
+    pads: held ? reducedPads(scene, held, poseOf(held), settings, numbers.get(held.part)!) : [],
+    holds: held ? [holdAt(scene, held, poseOf(held))] : [],
   };
   const frame = inverse(scene.cell.weldmentPose);
   return { system: movedSystem(system, frame), frame, bodyOf, parts: free };
-}
-
-function flangeAt(scene: Scene, held: HeldPart): Vec3 {
-  const { part, pose } = scene.parts[held.part]!;
-  return gripFlange(part.shape, pose, held.grip, held.gripper).at;
 }

@@ -5,13 +5,21 @@ import type { Disturbance, System } from '../mechanics/system.js';
 import type { ForceSet, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve, PlanTack } from '../model/plan.js';
 import { assemblySystem, type AssemblyState, type LaidTack } from './assembly.js';
-import { asDisturbances, letGoLoad, pushLoads, torchLoads, type PartLoad } from './load-cases.js';
+import {
+  asDisturbances,
+  familyOf,
+  letGoLoad,
+  LOAD_FAMILIES,
+  pushLoads,
+  torchLoads,
+  type LoadFamily,
+  type PartLoad,
+} from './load-cases.js';
 import type { RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
 import { placingGrip, stageViews, type HandlingView, type StageView } from './stage-views.js';
 
 export type ReserveState = PlanReserve['state'];
-export type LoadFamily = 'gravity' | 'push' | 'let-go pull' | 'torch touch';
 
 /** The worst reserve of one family of loads in one state of one stage. */
 export interface JudgedReserve {
@@ -26,12 +34,6 @@ export interface JudgedReserve {
   readonly residual: number;
   readonly required: number;
 }
-
-const FAMILIES: readonly LoadFamily[] = ['gravity', 'push', 'let-go pull', 'torch touch'];
-
-/** The family of a load by its name; undefined for a name that no load has. */
-export const familyOf = (name: string): LoadFamily | undefined =>
-  FAMILIES.find((family) => name === family || name.startsWith(`${family} `));
 
 /** Sizes, mm and N, beyond which numbers of a plan are another rule's matter and are not handed to the engine. */
 const SOUND = 1e7;
@@ -89,7 +91,7 @@ function judgeCase(context: RuleContext, view: StageView, one: Case): JudgedRese
       miss: missOf(system, verdict, gravity.forces, loads[i]),
     })),
   ];
-  return FAMILIES.flatMap((family) => {
+  return LOAD_FAMILIES.flatMap((family) => {
     const own = verdicts
       .filter(({ verdict }) => familyOf(verdict.name) === family)
       .map(({ verdict, miss }) => ({ name: verdict.name, miss, reserve: miss > 0 ? 0 : verdict.reserve }));

@@ -12,6 +12,14 @@ import { pullPerPad, type Assembly } from './assembly.js';
 const GRAVITY = 9.80665;
 const UP: Vec3 = [0, 0, 1];
 
+/** Kinds of loads of which a plan states the worst, each the beginning of its loads' names. */
+export const LOAD_FAMILIES = ['gravity', 'push', 'let-go pull', 'torch touch'] as const;
+export type LoadFamily = (typeof LOAD_FAMILIES)[number];
+
+/** The family of a load by its name; undefined for a name that no load has. */
+export const familyOf = (name: string): LoadFamily | undefined =>
+  LOAD_FAMILIES.find((family) => name === family || name.startsWith(`${family} `));
+
 /** A disturbance of one part; `part` is its index, forces in N at points of the cell. */
 export interface PartLoad {
   readonly name: string;

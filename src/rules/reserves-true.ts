@@ -1,5 +1,6 @@
 import type { Finding } from '../model/finding.js';
-import { familyOf, judgedReserves, type JudgedReserve } from './judged-reserves.js';
+import { judgedReserves, type JudgedReserve } from './judged-reserves.js';
+import { familyOf } from './load-cases.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { stageViews, type StageView } from './stage-views.js';
 

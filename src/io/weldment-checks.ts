@@ -7,13 +7,16 @@ import { needsCycles } from './needs-cycles.js';
 import { pairsIn, unknownPartIssues } from './part-mentions.js';
 import type { Found } from './raw-view.js';
 import { entriesAt, membersAt, numberAt, textAt, textsAt } from './raw-view.js';
-import { showPath, showValue } from './show.js';
+import { showPath, showValue, type Path } from './show.js';
 
 /** The keys by which a part gives a shape. */
 export const SHAPE_KEYS = ['plate', 'block', 'rectangular-hollow-section'] as const;
 
 /** A weldment of which no size reaches this many mm was probably measured in metres. */
 const LEAST_LIKELY_SIZE = 5;
+
+/** Nothing thinner than this is tacked, mm. */
+const THINNEST_LIKELY = 0.5;
 
 type Check = (document: SourceDocument) => readonly Issue[];
 
@@ -118,21 +121,24 @@ function cyclicNeeds(document: SourceDocument): readonly Issue[] {
   });
 }
 
+/** Sizes that no weldment has: all of one in metres, or one part of it. */
 function looksLikeMetres(document: SourceDocument): readonly Issue[] {
   const { value } = document;
   const sizes = membersAt(value, ['parts']).flatMap(({ path }) =>
     SHAPE_KEYS.flatMap((shape) =>
-      membersAt(value, [...path, shape]).flatMap((size) => numberAt(value, size.path) ?? []),
+      membersAt(value, [...path, shape]).flatMap((member) => {
+        const size = numberAt(value, member.path);
+        return size === undefined ? [] : [{ size, path: member.path }];
+      }),
     ),
   );
-  const largest = sizes.reduce((most, size) => Math.max(most, size), -Infinity);
-  if (sizes.length === 0 || largest >= LEAST_LIKELY_SIZE) return [];
-  return [
-    issueAt(document, ['parts'], {
-      code: 'looks-like-metres',
-      severity: 'warning',
-      problem: `the largest size of any part is ${largest} mm`,
-      remedy: 'if these are metres, multiply every length by 1000',
-    }),
-  ];
+  const largest = sizes.reduce((most, { size }) => Math.max(most, size), -Infinity);
+  const remedy = 'if these are metres, multiply every length by 1000';
+  const warning = (path: Path, problem: string): Issue =>
+    issueAt(document, path, { code: 'looks-like-metres', severity: 'warning', problem, remedy });
+  if (sizes.length > 0 && largest < LEAST_LIKELY_SIZE)
+    return [warning(['parts'], `the largest size of any part is ${largest} mm`)];
+  return sizes
+    .filter(({ size }) => size > 0 && size < THINNEST_LIKELY)
+    .map(({ size, path }) => warning(path, `${size} mm is thinner than any sheet that is tacked`));
 }

@@ -166,7 +166,13 @@ describe('a warning', () => {
     expect(readWeldment(small, 'w').value?.kind).toBe('geometric');
   });
 
-  it('is not given when any size is usual', () => {
-    expect(issues(small.replace('0.32', '5'))).toEqual([]);
+  it('is not given when the sizes are usual', () => {
+    expect(issues(small.replace('0.32', '5').replace('0.2', '4').replace('0.01', '0.5'))).toEqual([]);
+  });
+
+  it('is given for the one size that no sheet has', () => {
+    expect(issues(small.replace('0.32', '320').replace('0.2', '200'))).toEqual([
+      '4: parts.a.plate.thickness: warning: 0.01 mm is thinner than any sheet that is tacked; if these are metres, multiply every length by 1000',
+    ]);
   });
 });

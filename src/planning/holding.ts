@@ -93,7 +93,7 @@ export class Holdings {
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
     if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, grip))
-      return this.refused('cannot-be-secured', grip, part, alone.fall);
+      return fail(this.layouts.noneWhileHeld(part, inPlace, grip));
     const laid = this.layouts.lay(part, inPlace, grip);
     if (laid.refusal) return fail(laid.refusal);
     const held = { part, grip, gripper: grip.gripper };

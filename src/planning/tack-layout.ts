@@ -97,6 +97,18 @@ export class TackLayouts {
     );
   }
 
+  /** Why no tack can be laid while the grip holds the newcomer: its magnet is too near everywhere, or it is in the way. */
+  noneWhileHeld(part: number, inPlace: PartSet, grip: Grip): Refusal {
+    const holder = this.holder(part, grip);
+    const sites = joinedBy(this.facts, part, inPlace).flatMap((joint) =>
+      joint.seams.flatMap((seam) => this.facts.sites(joint, seam)),
+    );
+    const farthest = Math.max(0, ...sites.map((site) => nearestPad(site, holder)));
+    const subjects = [this.facts.scene.parts[part]!.part.id, grip.gripper.id, grip.face];
+    if (farthest >= holder.arcDistance) return { code: 'torch-meets-gripper', subjects };
+    return { code: 'magnet-too-near', subjects, value: farthest, limit: holder.arcDistance, unit: 'mm' };
+  }
+
   private openSites(
     joint: Joint,
     seam: JointSeam,

@@ -27,6 +27,11 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'gap-too-wide': { title: 'root gap takes the whole leg of the tack', measure: 'gap' },
   'first-part-falls': { title: 'does not stand as the first part', measure: 'reserve' },
   'hold-gives-way': { title: 'hold gives way', measure: 'reserve' },
+  'magnet-too-near': { title: 'every tack is too near to the holding magnet', measure: 'the farthest is' },
+  'torch-meets-gripper': {
+    title: 'the holding gripper is in the way of every tack that is far enough from its magnet',
+    measure: '',
+  },
   'cannot-be-secured': { title: 'not secured by all tacks that can be laid', measure: 'reserve' },
   'assembly-gives-way': { title: 'the parts in place give way', measure: 'reserve' },
 };

@@ -71,6 +71,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       pending: 0,
     };
     this.holdings = new Holdings(facts);
+    this.wished = weldment.first === undefined ? undefined : index.get(weldment.first);
     this.least = parts.map((_, part) => this.fewestRegrips(part));
     this.forced = parts.map((_, part) => this.onlyGripper(part));
     const relation = (list: readonly { part: string; ids: readonly string[] }[], part: number): PartSet =>
@@ -93,7 +94,6 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       ),
     );
     this.changesAnywhere = scene.cell.grippers.every((gripper) => facts.stand(gripper) !== undefined);
-    this.wished = weldment.first === undefined ? undefined : index.get(weldment.first);
   }
 
   layer(state: OrderState): number {

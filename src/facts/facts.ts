@@ -17,7 +17,7 @@ import { gripsOf, type Grip } from './grips.js';
 import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
-import { sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
+import { siteId, sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
 import { TorchMotions, type TorchMotion } from './torch-motion.js';
 
 /** Most regrips that are considered for one part. */
@@ -152,7 +152,7 @@ export class Facts {
 
   /** Whether a part on its way into place would run over the metal of a tack that is already laid. */
   meetsBead(part: number, approach: Approach, site: TackSite): boolean {
-    const key = `${part} ${this.approaches(part).indexOf(approach)} ${site.seam.id} ${site.start}`;
+    const key = `${part} ${this.approaches(part).indexOf(approach)} ${siteId(site)}`;
     return this.beadTable.get(key, () => {
       const back = negate(approach.direction);
       const { 'touch-tolerance': tolerance } = this.settings.motion;

@@ -39,6 +39,9 @@ export interface TackSite {
   readonly ways: readonly TorchWay[];
 }
 
+/** A site, and the tack on it, by its seam and where on it it starts. */
+export const siteId = ({ seam, start }: TackSite): string => `${seam.id}@${start}`;
+
 /** Torch against the bisector of the seam: tilt across the seam and along it, degrees. */
 const TILTS: readonly (readonly [number, number])[] = [
   [0, 0],
@@ -95,7 +98,7 @@ export function siteStarts(
 }
 
 /** Leg of the tacks of a joint, mm: never more than the final leg. */
-const tackLeg = (joint: Joint, settings: Settings): number => Math.min(settings.tacks.leg, joint.leg);
+export const tackLeg = (joint: Joint, settings: Settings): number => Math.min(settings.tacks.leg, joint.leg);
 
 /**
  * All candidate sites of one seam for tacks of one length, in order along it. None where the metal would be in the

@@ -1,22 +1,12 @@
-import {
-  emptySet,
-  has,
-  intersects,
-  isSubset,
-  setKey,
-  setOf,
-  size,
-  withMember,
-  type PartSet,
-} from '../base/part-set.js';
+import { emptySet, has, setKey, size, withMember, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Grip } from '../facts/grips.js';
 import type { Newcomer } from './securing.js';
 import { Holdings } from './holding.js';
-import { joinedBy } from './tack-layout.js';
-import { isOpen, waysOf } from './ways.js';
+import { OrderRelations } from './order-relations.js';
+import { canBring, isOpen, waysOf } from './ways.js';
 
 /**
  * One reason of one part that may stand against a plan:
@@ -45,11 +35,13 @@ const MOST_SETS = 20_000;
 /** Whether any order exists at all when only some of the conditions are asked for. */
 export class Feasibility {
   private readonly holdings: Holdings;
+  private readonly relations: OrderRelations;
   private readonly answers = new Map<string, boolean>();
   private readonly falls = new Map<number, Refusal>();
 
   constructor(private readonly facts: Facts) {
     this.holdings = new Holdings(facts);
+    this.relations = new OrderRelations(facts);
   }
 
   /** True when it is proved that no order meets the conditions. */
@@ -93,32 +85,12 @@ export class Feasibility {
     if (answer === undefined) {
       const is = (kind: Condition['kind']): boolean => asked.has(`${kind} ${part}`);
       answer =
-        (!is('order') || this.orderAllows(part, inPlace)) &&
-        (!is('contact') || this.hasFooting(part, inPlace)) &&
+        (!is('order') || this.relations.allow(part, inPlace)) &&
+        (!is('contact') || this.relations.hasFooting(part, inPlace)) &&
         this.canCome(part, inPlace, first, is);
       this.answers.set(key, answer);
     }
     return answer;
-  }
-
-  private orderAllows(part: number, inPlace: PartSet): boolean {
-    const { weldment, parts, index } = this.facts.scene;
-    const { id } = parts[part]!.part;
-    const set = (ids: readonly string[]): PartSet =>
-      setOf(
-        parts.length,
-        ids.map((name) => index.get(name)!),
-      );
-    if (size(inPlace) === 0 && weldment.first !== undefined && weldment.first !== id) return false;
-    return (
-      weldment.needs.every((row) => row.part !== id || isSubset(set(row.after), inPlace)) &&
-      weldment.blocking.every((row) => row.part !== id || !intersects(set(row.by), inPlace))
-    );
-  }
-
-  private hasFooting(part: number, inPlace: PartSet): boolean {
-    if (size(inPlace) === 0) return this.facts.scene.tableBearing[part]!.length > 0;
-    return joinedBy(this.facts, part, inPlace).length > 0;
   }
 
   private canCome(
@@ -137,22 +109,10 @@ export class Feasibility {
 
   /** Whether some grip that fits would let the part be held and tacked, however it got there. */
   private canBeSecured(newcomer: Newcomer): boolean {
-    return this.bringable(newcomer.part).some((grip) => this.secures(newcomer, grip));
-  }
-
-  /** Grips that the arm can bring into place along some approach with a gripper clear of table and keep-outs. */
-  private bringable(part: number): readonly Grip[] {
     const { facts } = this;
     return facts
-      .usableGrips(part)
-      .filter((grip) =>
-        facts
-          .approaches(part)
-          .some(
-            (approach) =>
-              !facts.gripperHits(part, grip, approach).fixed && facts.place(part, grip, approach).ok,
-          ),
-      );
+      .usableGrips(newcomer.part)
+      .some((grip) => canBring(facts, newcomer.part, grip) && this.secures(newcomer, grip));
   }
 
   private secures(newcomer: Newcomer, grip: Grip): boolean {

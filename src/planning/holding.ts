@@ -2,10 +2,11 @@ import { fail, ok, type Result } from '../base/result.js';
 import { setKey } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
+import { siteId } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import { pushLoads, torchLoads } from '../rules/load-cases.js';
 import { letGoLoads, NewcomerStatics, touchOf, type Fall, type Newcomer } from './securing.js';
-import { idOf, numbered, type Holding } from './stage-draft.js';
+import { numbered, type Holding } from './stage-draft.js';
 import { TackLayouts, type ChosenTack } from './tack-layout.js';
 
 /** What does not depend on the grip: the tacks of a part that nobody holds, and what it does not carry then. */
@@ -102,7 +103,7 @@ export class Holdings {
     const securing = statics.securing(newcomer, grip, laid.tacks);
     if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
     const touches = securing.value.flatMap((tack) =>
-      torchLoads(part, touchOf(tack, idOf(tack)), facts.settings),
+      torchLoads(part, touchOf(tack, siteId(tack.site)), facts.settings),
     );
     const touched = statics.fall(newcomer, [], held, touches);
     if (touched) return this.refused('hold-gives-way', grip, part, touched);

@@ -1,18 +1,19 @@
 import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
-import { emptySet, has, isSubset, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
+import { emptySet, has, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
 import { straightTime } from '../kinematics/travel.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
-import type { TackSite } from '../facts/tack-sites.js';
+import { siteId, type TackSite } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder, type NamedCost } from './objective.js';
+import type { Approach } from '../facts/approaches.js';
 import { Holdings } from './holding.js';
+import { OrderRelations } from './order-relations.js';
 import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { totalMilliseconds } from './steps.js';
-import { joinedBy } from './tack-layout.js';
-import { isOpen, leastRegrips, waysOf } from './ways.js';
+import { canBring, isOpen, leastRegrips, waysOf } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
 export interface OrderState {
@@ -22,8 +23,7 @@ export interface OrderState {
   readonly first: number | undefined;
   /** Gripper on the arm; undefined while any may be mounted beforehand. */
   readonly gripper: string | undefined;
-  /** The tacks laid so far, as a text that is equal for equal tacks, and where they are. */
-  readonly tacks: string;
+  /** Where tacks have been laid so far. */
   readonly laid: readonly TackSite[];
   /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
   readonly pending: number;
@@ -44,9 +44,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private readonly holdings: Holdings;
   private readonly least: readonly number[];
   private readonly forced: readonly (string | undefined)[];
-  private readonly needs: readonly PartSet[];
-  private readonly blockedBy: readonly PartSet[];
-  private readonly wished: number | undefined;
+  private readonly leastTime: readonly number[];
+  private readonly relations: OrderRelations;
   /** Whether every gripper can be changed for every other. */
   private readonly changesAnywhere: boolean;
 
@@ -57,7 +56,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     private readonly thorough = false,
   ) {
     const { scene, settings } = facts;
-    const { weldment, parts, index } = scene;
+    const { parts } = scene;
     this.layers = parts.length;
     this.terms = settings.objective.length;
     const nothing = emptySet(this.layers);
@@ -66,33 +65,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       count: 0,
       first: undefined,
       gripper: undefined,
-      tacks: '',
       laid: [],
       pending: 0,
     };
     this.holdings = new Holdings(facts);
-    this.wished = weldment.first === undefined ? undefined : index.get(weldment.first);
+    this.relations = new OrderRelations(facts);
     this.least = parts.map((_, part) => this.fewestRegrips(part));
+    this.leastTime = parts.map((_, part) => this.leastMilliseconds(part));
     this.forced = parts.map((_, part) => this.onlyGripper(part));
-    const relation = (list: readonly { part: string; ids: readonly string[] }[], part: number): PartSet =>
-      setOf(
-        this.layers,
-        list
-          .filter((row) => index.get(row.part) === part)
-          .flatMap((row) => row.ids.map((id) => index.get(id)!)),
-      );
-    this.needs = parts.map((_, part) =>
-      relation(
-        weldment.needs.map(({ part: id, after }) => ({ part: id, ids: after })),
-        part,
-      ),
-    );
-    this.blockedBy = parts.map((_, part) =>
-      relation(
-        weldment.blocking.map(({ part: id, by }) => ({ part: id, ids: by })),
-        part,
-      ),
-    );
     this.changesAnywhere = scene.cell.grippers.every((gripper) => facts.stand(gripper) !== undefined);
   }
 
@@ -101,12 +81,15 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   key(state: OrderState): string {
-    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.pending}|${state.tacks}`;
+    const tacks = state.laid.map(siteId).sort().join(' ');
+    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.pending}|${tacks}`;
   }
 
   *transitions(state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
     for (let part = 0; part < this.layers; part += 1) {
-      if (has(state.inPlace, part) || !this.orderAllows(part, state)) continue;
+      if (has(state.inPlace, part)) continue;
+      if (!this.relations.allow(part, state.inPlace) || !this.relations.hasFooting(part, state.inPlace))
+        continue;
       yield* this.joins(part, state);
     }
   }
@@ -118,7 +101,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     for (let part = 0; part < this.layers; part += 1) {
       if (has(state.inPlace, part)) continue;
       regrips += this.least[part]!;
-      handling += this.leastMilliseconds(part);
+      handling += this.leastTime[part]!;
       const forced = this.forced[part];
       if (forced !== undefined) needed.add(forced);
     }
@@ -133,16 +116,6 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return this.completer.complete(drafts);
   }
 
-  /** Whether order relations and joints let a part come now. */
-  private orderAllows(part: number, { inPlace, count }: OrderState): boolean {
-    const { scene } = this.facts;
-    if (!isSubset(this.needs[part]!, inPlace)) return false;
-    if (this.blockedBy[part]!.some((word, i) => (word & inPlace[i]!) !== 0)) return false;
-    if (count === 0)
-      return scene.tableBearing[part]!.length > 0 && (this.wished === undefined || this.wished === part);
-    return joinedBy(this.facts, part, inPlace).length > 0;
-  }
-
   /** The best legal way of a part for each gripper that may be on the arm afterwards. */
   private *joins(part: number, state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
     const grippers = this.facts.scene.cell.grippers.map(({ id }) => id);
@@ -150,13 +123,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const regripsFirst = objective[0] === 'regrips';
     const best = new Map<string, Transition<OrderState, StageDraft>>();
     const refused = new Set<number>();
+    const approaches = this.openApproaches(part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
       for (const gripper of grippers) {
         const known = best.get(gripper);
         const fewest = state.gripper === undefined || state.gripper === gripper ? 0 : 1;
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
         if (this.isWorse(state, { regrips, 'tool-changes': fewest, time: 0 }, best.values())) continue;
-        const found = this.firstLegal(part, state, regrips, gripper, refused);
+        const found = this.firstLegal(part, state, regrips, gripper, refused, approaches);
         if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(gripper, found);
       }
       if (best.size > 0 && regripsFirst && this.changesAnywhere) break;
@@ -166,6 +140,17 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       yield transition;
       if (this.thorough) yield* this.dearer(state, transition.step);
     }
+  }
+
+  /** Ways into place that no part in place blocks and that do not run over the metal of a tack. */
+  private openApproaches(part: number, { inPlace, laid }: OrderState): readonly Approach[] {
+    const { facts } = this;
+    return facts
+      .approaches(part)
+      .filter(
+        (approach) =>
+          isOpen(approach, inPlace) && !laid.some((site) => facts.meetsBead(part, approach, site)),
+      );
   }
 
   /** After the last part only the cost counts, not the gripper: whether no way that costs at least this can be best. */
@@ -196,14 +181,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     regrips: number,
     gripper: string,
     refused: Set<number>,
+    approaches: readonly Approach[],
   ): Transition<OrderState, StageDraft> | undefined {
-    const { inPlace, first, laid } = state;
-    const approaches = this.facts
-      .approaches(part)
-      .filter(
-        (approach) =>
-          isOpen(approach, inPlace) && !laid.some((site) => this.facts.meetsBead(part, approach, site)),
-      );
+    const { inPlace, first } = state;
     for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper, {
       refused,
       approaches,
@@ -228,14 +208,12 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       totalMilliseconds(steps.securing) +
       totalMilliseconds(steps.letGo) +
       (stage === this.layers ? pending : 0);
-    const tacks = draft.tacks.map(({ id }) => id);
     return {
       to: {
         inPlace: withMember(state.inPlace, draft.part),
         count: stage,
         first: state.first ?? draft.part,
         gripper: way.grip.gripper.id,
-        tacks: [...(state.tacks === '' ? [] : state.tacks.split(' ')), ...tacks].sort().join(' '),
         laid: [...state.laid, ...draft.tacks.map(({ site }) => site)],
         pending,
       },
@@ -252,20 +230,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private onlyGripper(part: number): string | undefined {
     const { facts } = this;
     const able = facts.scene.cell.grippers.filter(({ id }) =>
-      facts
-        .approaches(part)
-        .some(
-          (approach) =>
-            approach.fixedHit === undefined &&
-            facts
-              .usableGrips(part)
-              .some(
-                (grip) =>
-                  grip.gripper.id === id &&
-                  !facts.gripperHits(part, grip, approach).fixed &&
-                  facts.place(part, grip, approach).ok,
-              ),
-        ),
+      facts.usableGrips(part).some((grip) => grip.gripper.id === id && canBring(facts, part, grip)),
     );
     return able.length === 1 ? able[0]!.id : undefined;
   }
@@ -276,14 +241,11 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
    */
   private fewestRegrips(part: number): number {
     const { facts, layers } = this;
-    const { scene, joints } = facts;
+    const { joints } = facts;
     const beside = joints.flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []));
-    const mayBeFirst =
-      scene.tableBearing[part]!.length > 0 && (this.wished === undefined || this.wished === part);
-    const starts = [
-      ...(mayBeFirst ? [emptySet(layers)] : []),
-      ...beside.map((other) => setOf(layers, [other])),
-    ];
+    const nothing = emptySet(layers);
+    const mayBeFirst = this.relations.allow(part, nothing) && this.relations.hasFooting(part, nothing);
+    const starts = [...(mayBeFirst ? [nothing] : []), ...beside.map((other) => setOf(layers, [other]))];
     return Math.min(...starts.map((inPlace) => leastRegrips(facts, part, inPlace)));
   }
 

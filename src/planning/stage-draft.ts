@@ -1,3 +1,4 @@
+import { siteId } from '../facts/tack-sites.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
 import type { ChosenTack } from './tack-layout.js';
 import { orderTacks } from './tack-order.js';
@@ -24,9 +25,6 @@ export interface StageDraft extends Holding {
   readonly way: Way;
 }
 
-/** A tack by its seam and where on it it starts. */
-export const idOf = ({ site }: ChosenTack): string => `${site.seam.id}@${site.start}`;
-
 /** Gives the tacks of a stage their order, phase, id and torch motion. */
 export function numbered(
   tacks: readonly ChosenTack[],
@@ -36,7 +34,7 @@ export function numbered(
   const later = orderTacks(tacks.filter((tack) => !securing.includes(tack)));
   return [...first, ...later].map((tack, i) => ({
     ...tack,
-    id: idOf(tack),
+    id: siteId(tack.site),
     order: i + 1,
     phase: i < first.length ? ('securing' as const) : ('completing' as const),
     motion: i < first.length ? tack.held! : tack.free,

@@ -2,7 +2,7 @@ import { has, intersects, withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
-import type { TackSite, TorchWay } from '../facts/tack-sites.js';
+import { siteId, tackLeg, type TackSite, type TorchWay } from '../facts/tack-sites.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
 import { spaceHits } from '../facts/torch-space.js';
 import type { Solid } from '../geometry/solid.js';
@@ -77,7 +77,7 @@ export class TackLayouts {
     const tacks: ChosenTack[] = [];
     for (const joint of joinedBy(this.facts, part, inPlace))
       for (const seam of joint.seams) {
-        const leg = Math.min(this.facts.settings.tacks.leg, joint.leg);
+        const leg = tackLeg(joint, this.facts.settings);
         if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
         const open = this.openSites(joint, seam, part, present, grip);
         const chosen = this.cover(joint, seam, open);
@@ -151,7 +151,7 @@ export class TackLayouts {
 
   /** Torch ways of a site that stay clear of the holding gripper; none where the arc is too near its magnet. */
   private beside(site: TackSite, part: number, grip: Grip): readonly TorchWay[] {
-    const key = `${part} ${grip.id} ${site.seam.id} ${site.start}`;
+    const key = `${part} ${grip.id} ${siteId(site)}`;
     let ways = this.besideGripper.get(key);
     if (!ways) {
       const holder = this.holder(part, grip);

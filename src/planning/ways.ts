@@ -79,10 +79,21 @@ export function* waysOf(
     }
 }
 
-/** The least number of regrips with which a part can be placed at all, whatever is in place; Infinity if none. */
-export function leastRegrips(facts: Facts, part: number, nothing: PartSet): number {
+/** Whether the arm can bring a part by a grip along some approach, as far as table and keep-outs allow. */
+export const canBring = (facts: Facts, part: number, grip: Grip): boolean =>
+  facts
+    .approaches(part)
+    .some(
+      (approach) =>
+        approach.fixedHit === undefined &&
+        !facts.gripperHits(part, grip, approach).fixed &&
+        facts.place(part, grip, approach).ok,
+    );
+
+/** The least number of regrips with which a part can be placed beside the parts in place; Infinity if none will do. */
+export function leastRegrips(facts: Facts, part: number, inPlace: PartSet): number {
   for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
     for (const { id } of facts.scene.cell.grippers)
-      if (!waysOf(facts, part, nothing, undefined, regrips, id).next().done) return regrips;
+      if (!waysOf(facts, part, inPlace, undefined, regrips, id).next().done) return regrips;
   return Infinity;
 }

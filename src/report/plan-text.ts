@@ -7,8 +7,6 @@ import { paragraph } from './text-table.js';
 import { signalTable, tackTable } from './work-text.js';
 import { timelineText } from './timeline-text.js';
 
-export { findingsText, issuesText } from './findings-text.js';
-
 /** What the text of a plan says that a plan does not know of itself. */
 export interface PlanTextParts {
   /** Pairs of parts that meet. */

@@ -1,11 +1,11 @@
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import type { SearchProgress } from '../algorithms/problem.js';
 import { Budget, type BudgetLimits } from '../base/budget.js';
+import type { Facts } from '../facts/facts.js';
 import type { Finding } from '../model/finding.js';
 import type { Issue } from '../model/issue.js';
 import { issueLine } from '../model/issue.js';
 import type { GeometricPlan, Plan } from '../model/plan.js';
-import { buildScene } from '../model/scene.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Settings } from '../model/settings.js';
 import type { AbstractWeldment, Weldment } from '../model/weldment.js';
@@ -103,19 +103,13 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
     cell: { name: cell.name, digest: inputs.cellDigest },
     warnings: [...warnings.map(issueLine), ...planWarnings(weldment)],
   });
-  return checked(withProof(plan, weldment, inputs, options), facts.scene.contacts.length, inputs, options);
+  return checked(withProof(plan, facts), facts.scene.contacts.length, inputs, options);
 }
 
 /** Puts what the exploration of the programs proves into the plan. */
-function withProof(
-  plan: GeometricPlan,
-  weldment: Weldment,
-  inputs: Inputs,
-  { programs }: PlanSessionOptions,
-): GeometricPlan {
-  const cell = inputs.cell!;
-  const scene = buildScene(weldment, cell, plan.settings);
-  const interleavings = exploredStates({ weldment, cell, plan, settings: plan.settings, scene, programs });
+function withProof(plan: GeometricPlan, { scene, settings, programs }: Facts): GeometricPlan {
+  const { weldment, cell } = scene;
+  const interleavings = exploredStates({ weldment, cell, plan, settings, scene, programs });
   return { ...plan, safety: { ...plan.safety, properties: [...PROVED_PROPERTIES], interleavings } };
 }
 
@@ -145,9 +139,8 @@ function planAbstractly(
     onProgress: options.onProgress,
   });
   const { outcome, best, counters } = report;
-  if (outcome === 'impossible') {
+  if (outcome === 'impossible')
     return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
-  }
   if (!best) return { kind: 'none-found', states: counters.expanded, refused: 0, warnings };
   const plan = abstractDocument(report, weldment, settings, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },

@@ -123,7 +123,7 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stdout.write(impossibleText(outcome.scope, outcome.reasons));
       break;
     case 'none-found':
-      process.stdout.write(noneFoundText(outcome.states, outcome.refused));
+      process.stdout.write(noneFoundText(outcome.states, outcome.refused, outcome.reasons));
       break;
     case 'defect':
       process.stderr.write(

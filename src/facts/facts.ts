@@ -134,14 +134,16 @@ export class Facts {
     });
   }
 
-  /** A motion that the arm can do, if the pads carry the part in that pose too. */
+  /** A motion that the arm can do, if the pads carry the part in that pose too, and with the arm at its home. */
   private carried(
     motion: Result<GripMotion, Refusal>,
     part: number,
     grip: Grip,
     pose: Pose,
   ): Result<GripMotion, Refusal> {
-    const refusal = motion.ok ? this.carrying.refusal(part, grip, pose) : undefined;
+    const refusal = motion.ok
+      ? (this.carrying.refusal(part, grip, pose) ?? this.carrying.homeRefusal(part, grip))
+      : undefined;
     return refusal ? { ok: false, error: refusal } : motion;
   }
 

@@ -1,23 +1,31 @@
 import { compareText, rounded } from '../base/order.js';
-import { judge } from '../mechanics/equilibrium.js';
+import { movedDisturbance } from '../mechanics/moved-system.js';
 import { surelyCarried } from '../mechanics/pads-carry.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
 import { place, rotate, transpose } from '../geometry/pose.js';
-import { cross, dot, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import { along, cross, dot, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import { padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { hangingSystem } from '../rules/assembly.js';
+import {
+  carriedHome,
+  carriedReserves,
+  governingInertia,
+  inertiaLoads,
+  weakestCarried,
+  type CarriedReserve,
+} from '../rules/carried.js';
 import type { Grip } from './grips.js';
 
 const UP: Vec3 = [0, 0, 1];
 
 /** Whether pads alone carry a part; poses that differ by a quarter turn about the vertical or a reflection share an answer. */
 export class CarryingTest {
-  private readonly reserves = new Map<string, number>();
+  private readonly answers = new Map<string, CarriedReserve | 'sure'>();
 
   constructor(
     private readonly scene: Scene,
@@ -25,23 +33,27 @@ export class CarryingTest {
     private readonly programs: LinearPrograms,
   ) {}
 
-  /** The refusal when the part's weight in a pose is not carried with the required reserve. */
+  /** The refusal when the part's weight or its inertia in a pose is not carried with the required reserve. */
   refusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
     const key = `${part} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
-    let reserve = this.reserves.get(key);
-    if (reserve === undefined) {
-      reserve = this.reserve(part, grip, pose);
-      this.reserves.set(key, reserve);
+    let weakest = this.answers.get(key);
+    if (weakest === undefined) {
+      weakest = this.weakest(part, grip, pose);
+      this.answers.set(key, weakest);
     }
-    const required = this.settings.reserves.gravity;
-    if (reserve >= required) return undefined;
+    if (weakest === 'sure' || weakest.reserve >= weakest.required) return undefined;
     return {
-      code: 'grip-slips',
-      subjects: [this.scene.parts[part]!.part.id, grip.gripper.id, grip.face],
-      value: reserve,
-      limit: required,
+      code: weakest.case === 'gravity' ? 'grip-slips' : 'grip-gives-way',
+      subjects: [this.scene.parts[part]!.part.id, grip.gripper.id, grip.face, weakest.case],
+      value: weakest.reserve,
+      limit: weakest.required,
       unit: 'reserve',
     };
+  }
+
+  /** The same for the part on its way between the stations, the arm at its home. */
+  homeRefusal(part: number, grip: Grip): Refusal | undefined {
+    return this.refusal(part, grip, carriedHome(this.scene, { part, grip, gripper: grip.gripper }));
   }
 
   /** Where the pads are about the centre of mass, seen along their own direction and up; equal for mirror images. */
@@ -71,14 +83,21 @@ export class CarryingTest {
     return rounded(Math.min(degrees, 90 - degrees), 3);
   }
 
-  /** The reserve under the part's weight; where it is surely enough, no more than that is said. */
-  private reserve(part: number, grip: Grip, pose: Pose): number {
+  /** The weakest reserve; `sure` where a quick test says that every load is carried as often as it must be. */
+  private weakest(part: number, grip: Grip, pose: Pose): CarriedReserve | 'sure' {
     const held = { part, grip, gripper: grip.gripper };
-    const system = hangingSystem(this.scene, held, pose, this.settings);
-    const required = this.settings.reserves.gravity;
+    const { scene, settings } = this;
+    const { system, frame } = hangingSystem(scene, held, pose, settings);
     const { mass, centre } = system.bodies[0]!;
-    const weight: Vec3 = [0, 0, -required * mass * STANDARD_GRAVITY];
-    if (surelyCarried(system.pads, system.holds[0]!, weight, centre)) return required;
-    return judge(this.programs, system, []).gravity.reserve;
+    const weight: Vec3 = [0, 0, -mass * STANDARD_GRAVITY];
+    const { required } = governingInertia(settings);
+    const together = inertiaLoads(scene, held, pose, settings).map((load) =>
+      along(weight, movedDisturbance(load, frame).forces[0]!.force, required),
+    );
+    const sure = [scale(weight, settings.reserves.gravity), ...together].every((force) =>
+      surelyCarried(system.pads, system.holds[0]!, force, centre),
+    );
+    if (sure) return 'sure';
+    return weakestCarried(carriedReserves(this.programs, scene, held, pose, settings));
   }
 }

@@ -126,6 +126,9 @@ function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'
       startSeconds: process['start-seconds'],
       endSeconds: process['end-seconds'],
     },
-    times: { grip, release, clamp, settle, toolChange: times['tool-change'] },
+    times: {
+      ...{ grip, release, clamp, settle },
+      ...{ toolChange: times['tool-change'], proofPull: times['proof-pull'] },
+    },
   };
 }

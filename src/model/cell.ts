@@ -154,8 +154,9 @@ export const cellFileSchema = z.strictObject({
       'tool-change': notNegative.default(8),
       clamp: notNegative.default(1.5),
       settle: notNegative.default(0.5),
+      'proof-pull': notNegative.default(1.5).describe('pulling at a tacked part to see whether it moves'),
     })
-    .default({ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5 })
+    .default({ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5, 'proof-pull': 1.5 })
     .describe('seconds; release includes demagnetising'),
 });
 
@@ -244,5 +245,6 @@ export interface Cell {
     readonly toolChange: number;
     readonly clamp: number;
     readonly settle: number;
+    readonly proofPull: number;
   };
 }

@@ -96,6 +96,13 @@ const handlingSchema = z
       joints: jointsSchema,
       retreat: jointsSchema.describe('end of the straight stroke away from the part'),
     }),
+    carried: z
+      .strictObject({
+        case: z.string(),
+        required: positive,
+        reserve: notNegative.describe('capped at 10'),
+      })
+      .describe('what the grip carries least surely: its weight or its inertia, at both ends and at home'),
   })
   .describe('one grip: where the part is taken with it and where it is put');
 
@@ -123,8 +130,10 @@ const tackSchema = z.strictObject({
 
 const reserveSchema = z.strictObject({
   state: z
-    .enum(['held', 'let-go', 'complete'])
-    .describe('held: before the first tack; let-go: with the securing tacks; complete: with all'),
+    .enum(['arriving', 'held', 'tacking', 'let-go', 'one-tack-lost', 'complete', 'lifted-out'])
+    .describe(
+      'arriving: the parts in place while the next one comes; held: before the first tack; tacking: held, after any securing tack but the last; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
+    ),
   case: z.string(),
   required: positive,
   reserve: notNegative.describe('capped at 10'),
@@ -144,6 +153,9 @@ export const stageSchema = z.strictObject({
   }),
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
   stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('on what it stands once let go'),
+  proofPull: positive
+    .nullable()
+    .describe('N by which the part is pulled at before it is let go; null: its tacks may lose any one'),
   tacks: z.array(tackSchema),
   reserves: z.array(reserveSchema),
 });
@@ -172,6 +184,9 @@ export const stepSchema = z.discriminatedUnion('do', [
   z
     .strictObject({ ...stepBase, do: z.literal('hold'), part: nameSchema })
     .describe('the part is in place and still'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('proof-pull'), part: nameSchema, force: positive })
+    .describe('pull at the part and watch that it does not move; if it does, keep holding and stop'),
   z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema }),
   z.strictObject({ ...stepBase, do: z.literal('tack'), tack: z.string() }),
   z.strictObject({ ...stepBase, do: z.literal('enter'), zone: z.literal('work') }),

@@ -16,8 +16,13 @@ export const settingsSchema = z.strictObject({
     .strictObject({
       gravity: positive.default(1.2).describe('factor by which the weight may grow'),
       disturbance: positive.default(1.5).describe('factor by which each disturbance may grow'),
+      accident: positive
+        .default(1.1)
+        .describe(
+          'factor by which an emergency stop, a power loss and a proof pull may grow: rare events, which stop the work anyhow (our choice)',
+        ),
     })
-    .default({ gravity: 1.2, disturbance: 1.5 }),
+    .default({ gravity: 1.2, disturbance: 1.5, accident: 1.1 }),
   loads: z
     .strictObject({
       'push-share': notNegative.default(0.08).describe('push as a share of the weight of the part'),
@@ -25,8 +30,51 @@ export const settingsSchema = z.strictObject({
       'torch-touch': notNegative
         .default(20)
         .describe('force of a torch that touches while placing a tack, N'),
+      'wire-pull': notNegative
+        .default(40)
+        .describe(
+          'pull of a wire that froze to its tack while the torch leaves, N; more and the arm should stop by itself (our choice)',
+        ),
+      'seating-push': notNegative
+        .default(30)
+        .describe(
+          'push of a part on what it is seated against, along its approach, N: a force-limited stroke (our choice)',
+        ),
+      'sliding-drag': notNegative
+        .default(15)
+        .describe('drag of a part on what it slides along on its approach, N: scale and burrs (our choice)'),
+      'transport-acceleration': notNegative
+        .default(2)
+        .describe('greatest acceleration of a carried part in programmed moves, m/s2 (common practice)'),
+      'stop-acceleration': notNegative
+        .default(5)
+        .describe(
+          'of a carried part in an emergency stop, m/s2 (our choice; work it out from the stopping times that ISO 10218-1 asks the maker of the arm to state)',
+        ),
+      'lift-acceleration': notNegative
+        .default(2)
+        .describe(
+          'of the finished tack-up when it is lifted out by its first part, upward or to a side, m/s2 (our choice: a hoist that starts)',
+        ),
+      'proof-pull': positive
+        .default(50)
+        .describe(
+          'pull on a part before it is let go, where its securing tacks would not survive the loss of any one, N (our choice)',
+        ),
     })
-    .default({ 'push-share': 0.08, 'push-least': 10, 'torch-touch': 20 }),
+    .default({
+      'push-share': 0.08,
+      'push-least': 10,
+      'torch-touch': 20,
+      'wire-pull': 40,
+      'seating-push': 30,
+      'sliding-drag': 15,
+      'transport-acceleration': 2,
+      'stop-acceleration': 5,
+      'lift-acceleration': 2,
+      'proof-pull': 50,
+    })
+    .describe('disturbances that a state must carry on top of gravity; 0 leaves one out'),
   reductions: z
     .strictObject({
       friction: share.default(0.75),
@@ -62,6 +110,12 @@ export const settingsSchema = z.strictObject({
         .describe(
           'least number of tacks before a held part is let go, when so many can be laid (common practice)',
         ),
+      'lost-tack': z
+        .enum(['survive', 'proof-pull'])
+        .default('survive')
+        .describe(
+          'survive: the securing tacks keep every reserve with any one of them missing, or else the part is pulled at before it is let go; proof-pull: always pull',
+        ),
       step: z.number().finite().min(1).default(10).describe('distance of candidate sites, mm'),
       leg: positive.default(4).describe('largest leg of a tack, mm; never more than the final leg'),
     })
@@ -72,6 +126,7 @@ export const settingsSchema = z.strictObject({
       'end-distance': 10,
       'least-number': 2,
       'least-securing': 2,
+      'lost-tack': 'survive',
       step: 10,
       leg: 4,
     }),

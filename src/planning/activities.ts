@@ -11,6 +11,8 @@ function activityName(step: Step, inZone: boolean): string {
       return 'settle';
     case 'clamp':
       return 'clamp';
+    case 'proof-pull':
+      return 'proof pull';
     case 'let-go':
       return 'let go and retreat';
     case 'set-down':

@@ -6,7 +6,8 @@ import type { LaidTack } from '../rules/assembly.js';
 import { neededPrecedences } from './handshakes.js';
 import { inOrder } from './objective.js';
 import { stringPrograms } from './programs.js';
-import { judgeState, stageStates, stateCarries, type StageState } from './reserves.js';
+import type { Fall } from './first-short.js';
+import { judgeStage, stageStates, stateFall, type StageMoment, type StageState } from './reserves.js';
 import { schedule, type Schedule } from './schedule.js';
 import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
@@ -21,7 +22,7 @@ export interface CompleteOrder {
 
 /** Completes orders: whole-assembly statics in every state, then programs, handshakes and timeline. */
 export class OrderCompleter {
-  private readonly answers = new Map<string, boolean>();
+  private readonly answers = new Map<string, Fall | 'none'>();
 
   /**
    * More tacks under the same pushes carry no less, but for the choice of least normal forces; so the complete state
@@ -36,8 +37,8 @@ export class OrderCompleter {
     const before: number[] = [];
     const laid: LaidTack[] = [];
     for (const [i, draft] of drafts.entries()) {
-      if (!this.isSecured(draft, before, laid))
-        return { kind: 'refused', depth: i + 1, reason: assemblyRefusal(this.facts, draft) };
+      const refusal = this.refusal({ draft, before: [...before], laid: [...laid] });
+      if (refusal) return { kind: 'refused', depth: i + 1, reason: refusal };
       before.push(draft.part);
       laid.push(...draft.tacks);
     }
@@ -49,38 +50,42 @@ export class OrderCompleter {
     const before: number[] = [];
     const laid: LaidTack[] = [];
     return stages.map((draft) => {
-      const reserves = stageStates(this.facts, draft, before, laid).flatMap((state) =>
-        judgeState(this.facts, state),
-      );
+      const reserves = judgeStage(this.facts, { draft, before: [...before], laid: [...laid] });
       before.push(draft.part);
       laid.push(...draft.tacks);
       return reserves;
     });
   }
 
-  /** Whether the whole assembly carries the stage in every state. */
-  private isSecured(draft: StageDraft, before: readonly number[], laid: readonly LaidTack[]): boolean {
-    return stageStates(this.facts, draft, before, laid)
-      .filter(({ state }) => this.thorough || state !== 'complete')
-      .every((state) => this.carried(draft, before, laid, state));
+  /** The first state of the stage that the whole assembly does not carry. */
+  private refusal(moment: StageMoment): Refusal | undefined {
+    for (const state of stageStates(this.facts, moment)) {
+      if (state.state === 'complete' && !this.thorough) continue;
+      const fall = this.fall(moment, state);
+      if (fall === undefined) continue;
+      const part = this.facts.scene.parts[moment.draft.part]!.part.id;
+      const { load, reserve, required } = fall;
+      return {
+        ...{ code: 'assembly-gives-way', subjects: [part, state.state, load] },
+        ...{ value: reserve, limit: required, unit: 'reserve' },
+      };
+    }
+    return undefined;
   }
 
-  private carried(
-    draft: StageDraft,
-    before: readonly number[],
-    laid: readonly LaidTack[],
-    state: StageState,
-  ): boolean {
+  private fall({ draft, before, laid }: StageMoment, state: StageState): Fall | undefined {
     const tacks = laid.map(({ at, length }) => `${at.join(',')}:${length}`).sort();
     const parts = [before[0], ...[...before].sort((p, q) => p - q)];
     const own = draft.tacks.map(({ id, phase }) => `${id}${phase}`);
-    const key = JSON.stringify([draft.part, parts, draft.way.grip.id, state.state, own, tacks]);
+    const { grip, approach } = draft.way;
+    const way = [grip.id, approach.direction, draft.proofPull];
+    const key = JSON.stringify([draft.part, parts, way, state.state, state.note, own, tacks]);
     let answer = this.answers.get(key);
     if (answer === undefined) {
-      answer = stateCarries(this.facts, state);
+      answer = stateFall(this.facts, state) ?? 'none';
       this.answers.set(key, answer);
     }
-    return answer;
+    return answer === 'none' ? undefined : answer;
   }
 
   private timed(stages: CompleteOrder['stages']): Completion<CompleteOrder> {
@@ -103,8 +108,3 @@ export class OrderCompleter {
     return { kind: 'legal', cost, result: { stages, schedule: timeline, regrips, toolChanges } };
   }
 }
-
-const assemblyRefusal = (facts: Facts, { part }: StageDraft): Refusal => ({
-  code: 'assembly-gives-way',
-  subjects: [facts.scene.parts[part]!.part.id],
-});

@@ -21,7 +21,7 @@ export const CAUTIONS: readonly string[] = [
 export const POLICIES: readonly string[] = [
   'one part joins at a time, and is joined to a part in place; the first stands on the work table',
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
-  'a part that stands by itself is let go before it is tacked; any other is held for the fewest securing tacks of those that carry it, at least the stated number where so many can be laid',
+  'a part that stands by itself is let go before it is tacked; any other is held for the fewest securing tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where no tacks do, for the fewest that carry it, and is pulled at before it is let go',
   'the order of tacks in a stage and the turn of the torch follow rules of thumb',
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'the handling arm returns home between stations',
@@ -40,11 +40,10 @@ const policiesOf = ({ counters }: SearchReport<unknown, unknown>): readonly stri
 /** What no proof of this version covers. */
 export const NOT_CHECKED: readonly string[] = [
   'collisions of the arms themselves and of moves between stations',
-  'inertia of a carried part, how it hangs between stations, and an emergency stop',
-  'the push and drag of a part that is seated, a wire frozen to its tack, lifting the finished tack-up out',
+  'how a carried part hangs between the stated poses and the home of the arm',
   'distortion and weld shrinkage',
   'accuracy of pick and placement against the fit-up gap',
-  'a securing tack that fails: reserves count on all of them',
+  'a completing tack that fails, and two securing tacks that fail at once',
   'faults of signals, grippers or power',
 ];
 

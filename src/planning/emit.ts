@@ -14,6 +14,7 @@ import type {
   PlanTack,
   Stage,
 } from '../model/plan.js';
+import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { statedJoints } from './steps.js';
@@ -37,6 +38,23 @@ const statedGrip = ({ gripper, face, position, turn }: Grip): PlanGrip => ({
   turn: rounded((turn * 180) / Math.PI, 6),
 });
 
+/** What a grip carries least surely between two poses of its part, and at the arm's home. */
+function statedCarried(
+  facts: Facts,
+  part: number,
+  grip: Grip,
+  poses: readonly [Pose, Pose],
+): Handling['carried'] {
+  const { scene, settings, programs } = facts;
+  const held = { part, grip, gripper: grip.gripper };
+  const { reserve, ...rest } = weakestCarried(
+    [poses[0], carriedHome(scene, held), poses[1]].flatMap((pose) =>
+      carriedReserves(programs, scene, held, pose, settings),
+    ),
+  );
+  return { ...rest, reserve: rounded(reserve, 4) };
+}
+
 function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
   const transfers = way.chain.transfers.map(({ grip, from, take, to, setDown }): Handling => ({
     grip: statedGrip(grip),
@@ -56,6 +74,7 @@ function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
       joints: statedJoints(setDown.joints),
       retreat: statedJoints(setDown.leave),
     },
+    carried: statedCarried(facts, part, grip, [from.pose, to.pose]),
   }));
   const { spot } = way.chain;
   const last: Handling = {
@@ -76,6 +95,7 @@ function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
       joints: statedJoints(way.place.joints),
       retreat: statedJoints(way.place.leave),
     },
+    carried: statedCarried(facts, part, way.grip, [spot.pose, facts.scene.parts[part]!.pose]),
   };
   return [...transfers, last];
 }
@@ -130,6 +150,7 @@ export function statedStages(
     },
     held: draft.held ? facts.scene.cell.handler.id : null,
     stands: draft.stands,
+    proofPull: draft.proofPull ?? null,
     tacks: draft.tacks.map(statedTack),
     reserves: [...reserves[i]!],
   }));

@@ -1,4 +1,6 @@
-import type { PartLoad } from '../rules/load-cases.js';
+import type { Settings } from '../model/settings.js';
+import { familyOf, requiredReserve, type PartLoad } from '../rules/load-cases.js';
+import { betweenReserve, pushesBeside } from '../rules/push-directions.js';
 
 /**
  * Warm and cold solves differ in last bits; a quick yes of the search keeps this far from the limit, so that the cold
@@ -6,42 +8,46 @@ import type { PartLoad } from '../rules/load-cases.js';
  */
 export const QUICK_MARGIN = 1e-4;
 
-/** Answers the reserve of one load, by its place in the list. */
-type ReserveOf = (index: number) => number;
-
-const DIAGONAL = /^push (\w+) (45|135|225|315) deg$/;
+/** What is not carried with the reserve that it asks for. */
+export interface Fall {
+  readonly load: string;
+  readonly reserve: number;
+  readonly required: number;
+}
 
 /**
- * The first load whose reserve is below `required`, asking for as few reserves as will do. Loads that a system carries
- * form a convex set, so a push at 45 degrees between two pushes with reserves p and q is carried at least
- * sqrt 2 / (1/p + 1/q) times: where that is enough, its own reserve is not asked for.
+ * The first load whose reserve is too small, asking for as few reserves as will do; `reserveOf` answers by the place
+ * of a load in the list.
  */
 export function firstShort(
   loads: readonly PartLoad[],
-  required: number,
-  reserveOf: ReserveOf,
-): { readonly index: number; readonly reserve: number } | undefined {
+  settings: Settings,
+  reserveOf: (index: number) => number,
+): Fall | undefined {
   const known = new Map<string, number>();
-  const later: number[] = [];
-  const short = (index: number): { index: number; reserve: number } | undefined => {
+  const later: (() => Fall | undefined)[] = [];
+  const short = ({ name }: PartLoad, index: number): Fall | undefined => {
+    const required = requiredReserve(familyOf(name)!, settings);
     const reserve = reserveOf(index);
-    known.set(loads[index]!.name, reserve);
-    return reserve < required ? { index, reserve } : undefined;
+    known.set(name, reserve);
+    return reserve < required + QUICK_MARGIN ? { load: name, reserve, required } : undefined;
   };
-  for (let index = 0; index < loads.length; index += 1) {
-    if (DIAGONAL.test(loads[index]!.name)) later.push(index);
-    else {
-      const found = short(index);
+  for (const [index, load] of loads.entries()) {
+    const beside = pushesBeside(load.name);
+    if (beside === undefined) {
+      const found = short(load, index);
       if (found) return found;
+      continue;
     }
+    later.push(() => {
+      const [p, q] = beside.map((name) => known.get(name) ?? 0) as [number, number];
+      return betweenReserve(p, q) >= settings.reserves.disturbance + QUICK_MARGIN
+        ? undefined
+        : short(load, index);
+    });
   }
-  for (const index of later) {
-    const [, where, degrees] = DIAGONAL.exec(loads[index]!.name)!;
-    const beside = [-45, 45].map(
-      (turn) => known.get(`push ${where} ${(Number(degrees) + turn) % 360} deg`) ?? 0,
-    );
-    if (Math.SQRT2 / (1 / beside[0]! + 1 / beside[1]!) >= required) continue;
-    const found = short(index);
+  for (const ask of later) {
+    const found = ask();
     if (found) return found;
   }
   return undefined;

@@ -1,11 +1,14 @@
 import { fail, ok, type Result } from '../base/result.js';
-import { setKey } from '../base/part-set.js';
+import { members, setKey } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import { siteId } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
-import { pushLoads, torchLoads } from '../rules/load-cases.js';
-import { letGoLoads, NewcomerStatics, touchOf, type Fall, type Newcomer } from './securing.js';
+import type { HeldPart } from '../rules/assembly.js';
+import { proofLoad, pushLoads, torchLoads } from '../rules/load-cases.js';
+import { proofReserve } from '../rules/proof-reserve.js';
+import type { Fall } from './first-short.js';
+import { letGoLoads, NewcomerStatics, touchOf, type Newcomer, type Securing } from './securing.js';
 import { numbered, type Holding } from './stage-draft.js';
 import { TackLayouts, type ChosenTack } from './tack-layout.js';
 
@@ -74,7 +77,7 @@ export class Holdings {
 
   private firstPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
     const { part } = newcomer;
-    const fall = this.statics.fall(newcomer, [], undefined, letGoLoads(this.facts, part, grip, []));
+    const fall = this.statics.fall(newcomer, [], undefined, letGoLoads(this.facts, newcomer, grip, []));
     if (fall) return this.refused('first-part-falls', grip, part, fall);
     const stands = this.facts.scene.cell.table.clamp.force > 0 ? 'clamped' : 'free-standing';
     return ok({ held: false, stands, tacks: [] });
@@ -98,20 +101,40 @@ export class Holdings {
     const laid = this.layouts.lay(part, inPlace, grip);
     if (laid.refusal) return fail(laid.refusal);
     const held = { part, grip, gripper: grip.gripper };
-    const pushed = statics.fall(newcomer, [], held, pushLoads(facts.scene, part, facts.settings));
+    const pushed = statics.fall(newcomer, [], held, this.pushes(newcomer));
     if (pushed) return this.refused('hold-gives-way', grip, part, pushed);
     const securing = statics.securing(newcomer, grip, laid.tacks);
     if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
-    const touches = securing.value.flatMap((tack) =>
+    const { tacks, proof } = securing.value;
+    const touches = tacks.flatMap((tack) =>
       torchLoads(part, touchOf(tack, siteId(tack.site)), facts.settings),
     );
     const touched = statics.fall(newcomer, [], held, touches);
     if (touched) return this.refused('hold-gives-way', grip, part, touched);
-    return ok({ held: true, stands: 'tacked', tacks: numbered(laid.tacks, securing.value) });
+    const unproved = proof ? this.unproved(newcomer, held, tacks) : undefined;
+    if (unproved) return this.refused('cannot-be-proved', grip, part, unproved);
+    const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
+    return ok({ held: true, stands: 'tacked', proofPull, tacks: numbered(laid.tacks, tacks) });
+  }
+
+  /** What a proof pull would tear: the tacks, or the part off the gripper. */
+  private unproved(newcomer: Newcomer, held: HeldPart, tacks: Securing['tacks']): Fall | undefined {
+    const { scene, settings, programs } = this.facts;
+    const { part, grip, gripper } = held;
+    const force = settings.loads['proof-pull'];
+    const load = proofLoad(scene, part, grip, gripper, force);
+    const required = settings.reserves.accident;
+    const reserve = proofReserve(programs, scene, held, force, settings);
+    if (reserve < required) return { load: `${load.name} at the gripper`, reserve, required };
+    return this.statics.fall(newcomer, tacks, undefined, [load]);
+  }
+
+  private pushes({ part, inPlace }: Newcomer): ReturnType<typeof pushLoads> {
+    return pushLoads(this.facts.scene, part, members(inPlace), this.facts.settings);
   }
 
   private letGo(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): ReturnType<typeof letGoLoads> {
-    return letGoLoads(this.facts, newcomer.part, grip, tacks);
+    return letGoLoads(this.facts, newcomer, grip, tacks);
   }
 
   private refused(
@@ -130,10 +153,9 @@ export class Holdings {
     let found = this.unheldAnswers.get(key);
     if (!found) {
       const laid = this.layouts.lay(part, inPlace, undefined);
-      const pushes = pushLoads(this.facts.scene, part, this.facts.settings);
       found = {
         ...laid,
-        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], undefined, pushes),
+        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], undefined, this.pushes(newcomer)),
       };
       this.unheldAnswers.set(key, found);
     }

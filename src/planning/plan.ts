@@ -7,9 +7,11 @@ import type { Cell } from '../model/cell.js';
 import { buildScene } from '../model/scene.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Settings } from '../model/settings.js';
+import type { Refusal } from '../model/verdict.js';
 import type { Weldment } from '../model/weldment.js';
 import { OrderCompleter, type CompleteOrder } from './complete.js';
 import { OrderProblem, type RefusalListener } from './order-problem.js';
+import { RefusalTally } from './refusal-tally.js';
 import type { StageDraft } from './stage-draft.js';
 
 /** What planning a weldment came to: the facts it used and what the search says. */
@@ -18,6 +20,8 @@ export interface PlanningReport {
   readonly search: SearchReport<StageDraft, CompleteOrder>;
   /** Reserves of each stage of the best order. */
   readonly reserves: readonly (readonly PlanReserve[])[];
+  /** Why whole orders were refused, each part and state once with its nearest miss, most frequent first. */
+  readonly orderRefusals: readonly Refusal[];
 }
 
 export interface PlanningOptions {
@@ -54,6 +58,12 @@ function run(
 ): PlanningReport {
   const completer = new OrderCompleter(facts, thorough);
   const problem = new OrderProblem(facts, completer, onRefusal, thorough);
-  const report = search(problem, { budget: budget(), ...(onProgress ? { onProgress } : {}) });
-  return { facts, search: report, reserves: report.best ? completer.reservesOf(report.best.result) : [] };
+  const fallen = new RefusalTally();
+  const report = search(problem, {
+    budget: budget(),
+    ...(onProgress ? { onProgress } : {}),
+    onRefusal: ({ reason }) => fallen.add(reason as Refusal),
+  });
+  const reserves = report.best ? completer.reservesOf(report.best.result) : [];
+  return { facts, search: report, reserves, orderRefusals: fallen.mostFrequent() };
 }

@@ -9,10 +9,11 @@ import {
   letGoLoad,
   pushLoads,
   torchLoads,
+  wireLoads,
   type PartLoad,
   type TorchTouch,
 } from '../rules/load-cases.js';
-import { firstShort, QUICK_MARGIN } from './first-short.js';
+import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import type { ChosenTack } from './tack-layout.js';
 
 /** A newcomer among parts that count as fixed: the quick test of the order search. */
@@ -30,16 +31,17 @@ export const touchOf = (tack: ChosenTack, id: string): TorchTouch => ({
   open: tack.site.open,
 });
 
-/** Loads on a newcomer that has been let go, with these tacks still to be laid. */
+/** Loads on a newcomer that has been let go, with these tacks still to be laid; `inPlace` are the other parts there. */
 export const letGoLoads = (
   facts: Facts,
-  part: number,
+  { part, inPlace }: Pick<Newcomer, 'part' | 'inPlace'>,
   grip: Grip,
   completing: readonly ChosenTack[],
 ): readonly PartLoad[] => [
   letGoLoad(facts.scene, part, grip, grip.gripper),
-  ...pushLoads(facts.scene, part, facts.settings),
+  ...pushLoads(facts.scene, part, members(inPlace), facts.settings),
   ...completing.flatMap((tack, i) => torchLoads(part, touchOf(tack, `${i}`), facts.settings)),
+  ...completing.flatMap((tack, i) => wireLoads(part, touchOf(tack, `${i}`), facts.settings)),
 ];
 
 /** More subsets than this are not tried; all tacks that can be laid while held are taken instead. */
@@ -51,11 +53,10 @@ function* subsets(n: number, k: number, from = 0): Generator<number[]> {
   else for (let i = from; i + k <= n; i += 1) for (const rest of subsets(n, k - 1, i + 1)) yield [i, ...rest];
 }
 
-/** The first load that is not carried with the required reserve. */
-export interface Fall {
-  readonly load: string;
-  readonly reserve: number;
-  readonly required: number;
+/** Tacks after which a part may be let go, and whether only after a pull that proves them. */
+export interface Securing {
+  readonly tacks: readonly ChosenTack[];
+  readonly proof: boolean;
 }
 
 /** Statics of a newcomer while everything else counts as one fixed body. Answers are kept. */
@@ -82,30 +83,42 @@ export class NewcomerStatics {
 
   /**
    * The fewest of the tacks that can be laid while the part is held after which it may be let go, by trying subsets
-   * in order of size; the load that even all of them do not carry when they are not enough.
+   * in order of size; the load that even all of them do not carry when they are not enough. They keep every reserve
+   * with any one of them missing, or else, where no subset does or the settings ask for it, the part is to be pulled
+   * at before it is let go.
    */
-  securing(
-    newcomer: Newcomer,
-    grip: Grip,
-    tacks: readonly ChosenTack[],
-  ): Result<readonly ChosenTack[], Fall> {
+  securing(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): Result<Securing, Fall> {
     const candidates = tacks.filter(({ held }) => held !== undefined);
     const fallWith = (chosen: readonly ChosenTack[]): Fall | undefined => {
       const later = tacks.filter((tack) => !chosen.includes(tack));
-      return this.fall(newcomer, chosen, undefined, letGoLoads(this.facts, newcomer.part, grip, later));
+      return this.fall(newcomer, chosen, undefined, letGoLoads(this.facts, newcomer, grip, later));
     };
     const all = fallWith(candidates);
     if (all) return fail(all);
+    const survives = (chosen: readonly ChosenTack[]): boolean =>
+      chosen.every((lost) => !fallWith(chosen.filter((tack) => tack !== lost)));
+    if (this.facts.settings.tacks['lost-tack'] === 'survive') {
+      const sparing = this.fewest(candidates, (chosen) => !fallWith(chosen) && survives(chosen));
+      if (sparing) return ok({ tacks: sparing, proof: false });
+    }
+    return ok({ tacks: this.fewest(candidates, (chosen) => !fallWith(chosen)) ?? candidates, proof: true });
+  }
+
+  /** The first subset of the fewest candidates that is enough; all of them when too many subsets would be tried. */
+  private fewest(
+    candidates: readonly ChosenTack[],
+    enough: (chosen: readonly ChosenTack[]) => boolean,
+  ): readonly ChosenTack[] | undefined {
     let tried = 0;
     const least = Math.min(this.facts.settings.tacks['least-securing'], candidates.length);
-    for (let size = least; size < candidates.length; size += 1)
+    for (let size = least; size < candidates.length && tried < MOST_SUBSETS; size += 1)
       for (const subset of subsets(candidates.length, size)) {
-        if (tried >= MOST_SUBSETS) return ok(candidates);
+        if (tried >= MOST_SUBSETS) break;
         tried += 1;
         const chosen = subset.map((i) => candidates[i]!);
-        if (!fallWith(chosen)) return ok(chosen);
+        if (enough(chosen)) return chosen;
       }
-    return ok(candidates);
+    return enough(candidates) ? candidates : undefined;
   }
 
   /** Only the parts in place that touch the newcomer can carry it, so only they are in the key. */
@@ -134,13 +147,11 @@ export class NewcomerStatics {
     const order = clamped === undefined ? [part] : [clamped, ...others.filter((i) => i !== clamped), part];
     const assembly = assemblySystem(scene, { inPlace: order, tacks, held }, settings, new Set(others));
     const judge = prepare(programs, assembly.system, asDisturbances(loads, assembly));
-    const { gravity, disturbance } = settings.reserves;
+    const { gravity } = settings.reserves;
     try {
       const standing = judge.gravity().reserve;
       if (standing < gravity + QUICK_MARGIN) return { load: 'gravity', reserve: standing, required: gravity };
-      const short = firstShort(loads, disturbance + QUICK_MARGIN, (i) => judge.disturbance(i).reserve);
-      if (short) return { load: loads[short.index]!.name, reserve: short.reserve, required: disturbance };
-      return undefined;
+      return firstShort(loads, settings, (i) => judge.disturbance(i).reserve);
     } finally {
       judge.dispose();
     }

@@ -16,6 +16,8 @@ export interface StageTack extends ChosenTack {
 export interface Holding {
   readonly held: boolean;
   readonly stands: 'clamped' | 'free-standing' | 'tacked';
+  /** Force with which the part is pulled at before it is let go, N; undefined where its tacks may lose any one. */
+  readonly proofPull?: number | undefined;
   readonly tacks: readonly StageTack[];
 }
 

@@ -81,6 +81,18 @@ function tackSteps(
   return writer.home().leave().steps;
 }
 
+function letGoSteps(facts: Facts, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
+  const { cell } = facts.scene;
+  const { joints, leave } = draft.way.place;
+  const writer = new StepWriter(cell.handler, stage, joints);
+  if (draft.proofPull !== undefined) writer.proofPull(part, draft.proofPull, cell.times.proofPull);
+  return writer
+    .act('let-go', part, cell.times.release)
+    .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
+    .home()
+    .leave().steps;
+}
+
 /** The steps of a stage; `gripper` is the one on the arm before it, undefined when any may be mounted beforehand. */
 export function stageSteps(
   facts: Facts,
@@ -90,15 +102,10 @@ export function stageSteps(
 ): StageSteps {
   const { cell, weldment } = facts.scene;
   const part = weldment.parts[draft.part]!.id;
-  const { joints, leave } = draft.way.place;
   return {
     fetch: fetchSteps(facts, draft, stage, gripper),
     place: placeSteps(cell, draft, part, stage),
-    letGo: new StepWriter(cell.handler, stage, joints)
-      .act('let-go', part, cell.times.release)
-      .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
-      .home()
-      .leave().steps,
+    letGo: letGoSteps(facts, draft, part, stage),
     securing: tackSteps(facts, draft, stage, 'securing'),
     completing: tackSteps(facts, draft, stage, 'completing'),
   };

@@ -77,6 +77,10 @@ export class StepWriter {
     return this.add({ do: kind, part, stage: this.stage }, seconds);
   }
 
+  proofPull(part: string, force: number, seconds: number): this {
+    return this.add({ do: 'proof-pull', part, force, stage: this.stage }, seconds);
+  }
+
   clamp(part: string, clamp: string, seconds: number): this {
     return this.add({ do: 'clamp', part, clamp, stage: this.stage }, seconds);
   }

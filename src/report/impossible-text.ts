@@ -58,10 +58,18 @@ export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Re
   return `${[head, ...lines].join('\n')}\n`;
 }
 
+/** Reasons shown at most: the most frequent come first. */
+const MOST_REASONS = 5;
+
 /** The answer when nothing was found and nothing was proved. */
-export function noneFoundText(states: number, refused: number): string {
+export function noneFoundText(states: number, refused: number, reasons: readonly Refusal[]): string {
   const looked = `${counted(states, 'state')} looked at`;
   if (refused > 0)
-    return `No plan found (${looked}): ${counted(refused, 'whole order')} fell when the assembly was judged as a whole.\nThis is no proof that none exists; a stronger clamp of the first part or other grips may help.\n`;
+    return [
+      `No plan found (${looked}): ${counted(refused, 'whole order')} fell when the assembly was judged as a whole:`,
+      ...reasons.slice(0, MOST_REASONS).map((reason) => `  ${refusalText(reason)}`),
+      'This is no proof that none exists; a stronger clamp of the first part or other grips may help.',
+      '',
+    ].join('\n');
   return `No plan found within the budget (${looked}). This is no proof that none exists:\ngive more with --steps or --seconds.\n`;
 }

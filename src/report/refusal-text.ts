@@ -14,6 +14,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   footprint: { title: 'pads do not fit', measure: 'room at the edge of the face' },
   'wrist-moment': { title: 'wrist moment', measure: 'moment about the wrist' },
   'grip-slips': { title: 'grip does not carry the weight', measure: 'reserve' },
+  'grip-gives-way': { title: 'grip does not carry a sudden stop', measure: 'reserve' },
   'gripper-below-station': { title: 'gripper in the station', measure: 'it would go below the top by' },
   'station-blocked': { title: 'a keep-out or the work table is in the way at the station', measure: '' },
   'rest-tips': { title: 'rest tips', measure: 'centre of mass inside the edge by' },
@@ -32,6 +33,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
     title: 'the holding gripper is in the way of every tack that is far enough from its magnet',
     measure: '',
   },
+  'cannot-be-proved': { title: 'a proof pull would tear it off', measure: 'reserve' },
   'cannot-be-secured': { title: 'not secured by all tacks that can be laid', measure: 'reserve' },
   'assembly-gives-way': { title: 'the parts in place give way', measure: 'reserve' },
 };

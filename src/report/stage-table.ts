@@ -15,9 +15,11 @@ export function takenText(handling: readonly Handling[]): string {
   return `${by}, after ${counted(regrips, 'regrip')} (first on ${start})`;
 }
 
-/** Who holds the newcomer while its securing tacks are laid; when nobody does, on what it stands. */
-export const heldText = ({ held, stands }: Pick<Stage, 'held' | 'stands'>): string =>
-  held === null ? `nothing, ${stands}` : `by ${plain(held)}`;
+/** Who holds the newcomer while its securing tacks are laid, and pulls at it then; when nobody does, on what it stands. */
+export function heldText({ held, stands, proofPull }: Pick<Stage, 'held' | 'stands' | 'proofPull'>): string {
+  if (held === null) return `nothing, ${stands}`;
+  return proofPull === null ? `by ${plain(held)}` : `by ${plain(held)}, proof pull ${amount(proofPull)} N`;
+}
 
 const some = (count: number): string => (count === 0 ? '-' : amount(count));
 

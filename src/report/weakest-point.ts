@@ -6,9 +6,13 @@ import { reserveText } from './numbers.js';
 const CAP = 10;
 
 const STATES: Readonly<Record<PlanReserve['state'], string>> = {
+  arriving: 'while it comes',
   held: 'while held',
+  tacking: 'while tacked',
   'let-go': 'once let go',
+  'one-tack-lost': 'once let go',
   complete: 'with all tacks',
+  'lifted-out': 'at the end',
 };
 
 /** The reserve that is nearest to what is required, as a ratio; the first of equals. */

@@ -31,6 +31,8 @@ export interface AssemblyState {
   readonly inPlace: readonly number[];
   readonly tacks: readonly LaidTack[];
   readonly held: HeldPart | undefined;
+  /** Off the table, lifted by the first part, which then counts as fixed. */
+  readonly lifted?: boolean;
 }
 
 /** Pull of each pad of a gripper on a part, N, before reduction: rated pull, gap, thickness and material. */
@@ -64,7 +66,8 @@ function bearing(a: number, b: number, patch: BearingPatch, friction: number, pr
 function bearingsOf(scene: Scene, state: AssemblyState, settings: Settings, bodyOf: BodyOf): Bearing[] {
   const reduced = settings.reductions.friction;
   const { clamp, friction } = scene.cell.table;
-  const onTable = state.inPlace.flatMap((part) => {
+  const standing = state.lifted === true ? [] : state.inPlace;
+  const onTable = standing.flatMap((part) => {
     const body = bodyOf(part);
     if (body === undefined || body === GROUND) return [];
     const patches = scene.tableBearing[part]!;
@@ -117,8 +120,13 @@ function holdAt(scene: Scene, { part, grip, gripper }: HeldPart, pose: Pose): Ho
   return { force, moment, at: gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper).at };
 }
 
-/** A part alone at a pose, hanging on the pads of a grip, in the weldment frame. */
-export function hangingSystem(scene: Scene, held: HeldPart, pose: Pose, settings: Settings): System {
+/** A part alone at a pose, hanging on the pads of a grip: body 0, in the weldment frame; `frame` takes the cell there. */
+export function hangingSystem(
+  scene: Scene,
+  held: HeldPart,
+  pose: Pose,
+  settings: Settings,
+): { readonly system: System; readonly frame: Pose } {
   const { own, mass } = scene.parts[held.part]!;
   const system: System = {
     bodies: [{ mass, centre: place(pose, own.centre) }],
@@ -127,19 +135,21 @@ export function hangingSystem(scene: Scene, held: HeldPart, pose: Pose, settings
     pads: reducedPads(scene, held, pose, settings, 0),
     holds: [holdAt(scene, held, pose)],
   };
-  return movedSystem(system, inverse(scene.cell.weldmentPose));
+  const frame = inverse(scene.cell.weldmentPose);
+  return { system: movedSystem(system, frame), frame };
 }
 
 /**
- * The state as a system of bodies for statics, with every resistance already reduced. Parts in `fixed` count as
- * ground (a secured cluster seen from a newcomer); leave it empty for the whole assembly.
+ * The state as a system of bodies for statics, with every resistance already reduced. Parts in `secured` count
+ * as ground (a cluster seen from a newcomer); leave it out for the whole assembly.
  */
 export function assemblySystem(
   scene: Scene,
   state: AssemblyState,
   settings: Settings,
-  fixed: ReadonlySet<number>,
+  secured: ReadonlySet<number> = new Set(),
 ): Assembly {
+  const fixed = state.lifted === true ? new Set([...secured, state.inPlace[0]!]) : secured;
   const free = state.inPlace.filter((part) => !fixed.has(part));
   const numbers = new Map<number, number>(free.map((part, i) => [part, i]));
   for (const part of state.inPlace) if (fixed.has(part)) numbers.set(part, GROUND);

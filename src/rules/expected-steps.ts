@@ -10,7 +10,7 @@ export interface ExpectedStep {
   readonly path?: 'joint' | 'straight';
   readonly to?: readonly number[] | undefined;
   /** For all else: field values that must be equal. */
-  readonly fields?: Readonly<Record<string, string>>;
+  readonly fields?: Readonly<Record<string, string | number>>;
 }
 
 type Draft = Omit<ExpectedStep, 'stage'>;
@@ -60,6 +60,9 @@ function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, ho
     joint(put.approach),
     straight(put.joints),
     ...settling(cell, stage, first),
+    ...(stage.proofPull === null
+      ? []
+      : [{ do: 'proof-pull', fields: { part: stage.part, force: stage.proofPull } } as const]),
     { do: 'let-go', fields: { part: stage.part } },
     straight(put.retreat),
     home,

@@ -1,23 +1,28 @@
 import { dot, type Vec3 } from '../geometry/vector.js';
-import { judge } from '../mechanics/equilibrium.js';
+import { prepare } from '../mechanics/equilibrium.js';
 import { residuals } from '../mechanics/residuals.js';
 import type { Disturbance, System } from '../mechanics/system.js';
 import type { ForceSet, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve, PlanTack } from '../model/plan.js';
 import { assemblySystem, type AssemblyState, type LaidTack } from './assembly.js';
+import { arrivalLoads, seatingLoads } from './arrival-loads.js';
+import { liftOutLoads } from './lift-out.js';
 import {
   asDisturbances,
-  familyOf,
   letGoLoad,
-  LOAD_FAMILIES,
+  proofLoad,
   pushLoads,
+  requiredReserve,
   torchLoads,
+  wireLoads,
   type LoadFamily,
   type PartLoad,
+  type TorchTouch,
 } from './load-cases.js';
 import type { RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
 import { placingGrip, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import { worstLoads } from './worst-loads.js';
 
 export type ReserveState = PlanReserve['state'];
 
@@ -72,6 +77,8 @@ function missOf(system: System, verdict: Verdict, step1: ForceSet | undefined, l
 
 interface Case {
   readonly state: ReserveState;
+  /** What sets it apart from other cases of the same state; empty where there is one only. */
+  readonly note: string;
   readonly assembly: AssemblyState;
   readonly loads: readonly PartLoad[];
 }
@@ -79,80 +86,160 @@ interface Case {
 /** Judges one state from nothing and keeps the worst of each family. */
 function judgeCase(context: RuleContext, view: StageView, one: Case): JudgedReserve[] {
   const { scene, settings, programs } = context;
-  const assembly = assemblySystem(scene, one.assembly, settings, new Set());
+  const assembly = assemblySystem(scene, one.assembly, settings);
   const { system } = assembly;
   const loads = asDisturbances(one.loads, assembly);
   if (!sound(system) || !loads.every(({ forces }) => forces.every(({ at }) => soundPoint(at)))) return [];
-  const { gravity, disturbances } = judge(programs, system, loads, { cold: true, forces: true });
-  const verdicts = [
-    { verdict: gravity, miss: gravity.stands ? missOf(system, gravity, gravity.forces) : 0 },
-    ...disturbances.map((verdict, i) => ({
-      verdict,
-      miss: missOf(system, verdict, gravity.forces, loads[i]),
-    })),
-  ];
-  return LOAD_FAMILIES.flatMap((family) => {
-    const own = verdicts
-      .filter(({ verdict }) => familyOf(verdict.name) === family)
-      .map(({ verdict, miss }) => ({ name: verdict.name, miss, reserve: miss > 0 ? 0 : verdict.reserve }));
-    if (own.length === 0) return [];
-    const worst = own.reduce((least, next) => (next.reserve < least.reserve ? next : least));
-    const residual = Math.max(...own.map(({ miss }) => miss));
-    const required = settings.reserves[family === 'gravity' ? 'gravity' : 'disturbance'];
-    return [
-      { stage: view, state: one.state, family, name: worst.name, reserve: worst.reserve, residual, required },
-    ];
-  });
+  const judge = prepare(programs, system, loads, { cold: true, forces: true });
+  const judged = (verdict: Verdict, load?: Disturbance): { reserve: number; name: string; miss: number } => {
+    const step1 = judge.gravity();
+    const miss = step1.stands ? missOf(system, verdict, step1.forces, load) : 0;
+    return { name: verdict.name, miss, reserve: miss > 0 ? 0 : verdict.reserve };
+  };
+  try {
+    const gravity = { family: 'gravity' as const, judged: judged(judge.gravity()) };
+    const rest = worstLoads(one.loads, (i) => judged(judge.disturbance(i), loads[i]));
+    return [gravity, ...rest].map(({ family, judged: { name, reserve, miss } }) => ({
+      ...{ stage: view, state: one.state, family, reserve, residual: miss },
+      name: one.note === '' ? name : `${name}, ${one.note}`,
+      required: requiredReserve(family, settings),
+    }));
+  } finally {
+    judge.dispose();
+  }
 }
 
-function laidTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): LaidTack[] {
-  return tacks.flatMap((tack) => {
-    const place = seams.tack(tack);
-    if (place === undefined) return [];
-    const { a, b, along } = place.seam;
-    return [{ a, b, at: place.middle, along, length: tack.length, strength: tack.strength }];
-  });
+/** What the cases of a stage are made from. */
+interface Moment {
+  readonly view: StageView;
+  readonly placing: HandlingView | undefined;
+  readonly securing: readonly PlacedTack[];
+  readonly completing: readonly PlacedTack[];
+  /** Tacks of earlier stages. */
+  readonly laid: readonly LaidTack[];
 }
 
-/** The three states of a stage with their loads; those that need an unknown gripper are left out. */
-function casesOf(
-  context: RuleContext,
-  view: StageView,
-  seams: SeamPlaces,
-  laid: readonly LaidTack[],
-): Case[] {
-  const { scene, settings } = context;
-  const { stage, part, before } = view;
-  const placing = placingGrip(context, view);
-  const of = (phase: PlanTack['phase']): PlanTack[] => stage.tacks.filter((tack) => tack.phase === phase);
-  const touches = (tacks: readonly PlanTack[]): PartLoad[] =>
-    tacks.flatMap((tack) => {
+/** A tack of a plan whose seam is known, as statics and torches see it. */
+interface PlacedTack {
+  readonly tack: LaidTack;
+  readonly touch: TorchTouch;
+}
+
+function placedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): PlacedTack[] {
+  return [...tacks]
+    .sort((p, q) => p.order - q.order)
+    .flatMap((tack) => {
       const place = seams.tack(tack);
       if (place === undefined) return [];
-      const { along, open } = place.seam;
-      return torchLoads(part, { id: tack.id, at: place.middle, along, open }, settings);
+      const { a, b, along, open } = place.seam;
+      return [
+        {
+          tack: { a, b, at: place.middle, along, length: tack.length, strength: tack.strength },
+          touch: { id: tack.id, at: place.middle, along, open },
+        },
+      ];
     });
-  const pushes = pushLoads(scene, part, settings);
+}
+
+const onlyTacks = (list: readonly PlacedTack[]): LaidTack[] => list.map(({ tack }) => tack);
+
+/** The states of a stage with their loads; those that need an unknown gripper are left out. */
+function casesOf(context: RuleContext, moment: Moment): Case[] {
+  const { scene } = context;
+  const { view, placing } = moment;
+  const last = view.before.length + 1 === scene.parts.length;
+  return [
+    ...arriving(context, moment),
+    ...(placing !== undefined && view.stage.held !== null ? whileHeld(context, moment, placing) : []),
+    ...(placing === undefined ? [] : onceLetGo(context, moment, placing)),
+    complete(context, moment),
+    ...(last && view.before.length > 0 ? liftedOut(context, moment) : []),
+  ];
+}
+
+function arriving({ scene, settings }: RuleContext, { view, laid }: Moment): Case[] {
+  const { part, before, stage } = view;
+  const direction = stage.approach.direction;
+  const loads = isDirection(direction) ? arrivalLoads(scene, part, direction, before, settings) : [];
+  if (loads.length === 0) return [];
+  const assembly = { inPlace: before, tacks: laid, held: undefined };
+  return [{ state: 'arriving', note: '', assembly, loads }];
+}
+
+function whileHeld({ scene, settings }: RuleContext, moment: Moment, placing: HandlingView): Case[] {
+  const { view, securing, laid } = moment;
+  const { part, before, stage } = view;
   const inPlace = [...before, part];
-  const state = (tacks: readonly LaidTack[], held?: HandlingView): AssemblyState => ({
-    inPlace,
-    tacks,
-    held: held && { part, grip: held.grip, gripper: held.gripper },
+  const held = { part, grip: placing.grip, gripper: placing.gripper };
+  const { direction } = stage.approach;
+  const touches = (list: readonly PlacedTack[]): PartLoad[] =>
+    list.flatMap(({ touch }) => torchLoads(part, touch, settings));
+  const loads = [
+    ...pushLoads(scene, part, before, settings),
+    ...(isDirection(direction) ? seatingLoads(scene, part, direction, settings) : []),
+    ...touches(securing),
+  ];
+  return [
+    { state: 'held', note: '', assembly: { inPlace, tacks: laid, held }, loads },
+    ...securing.slice(0, -1).map(({ touch }, i): Case => ({
+      ...{ state: 'tacking', note: `after ${touch.id}` },
+      assembly: { inPlace, tacks: [...laid, ...onlyTacks(securing.slice(0, i + 1))], held },
+      loads: [...wireLoads(part, touch, settings), ...touches(securing.slice(i + 1))],
+    })),
+  ];
+}
+
+function onceLetGo({ scene, settings }: RuleContext, moment: Moment, placing: HandlingView): Case[] {
+  const { view, securing, completing, laid } = moment;
+  const { part, before, stage } = view;
+  const { grip, gripper } = placing;
+  const loads = [
+    ...pushLoads(scene, part, before, settings),
+    letGoLoad(scene, part, grip, gripper),
+    ...completing.flatMap(({ touch }) => torchLoads(part, touch, settings)),
+    ...completing.flatMap(({ touch }) => wireLoads(part, touch, settings)),
+  ];
+  const { proofPull } = stage;
+  const proof = proofPull === null ? [] : [proofLoad(scene, part, grip, gripper, proofPull)];
+  const state = (tacks: readonly PlacedTack[]): AssemblyState => ({
+    ...{ inPlace: [...before, part], tacks: [...laid, ...onlyTacks(tacks)], held: undefined },
   });
-  const secured = [...laid, ...laidTacks(seams, of('securing'))];
-  const all = [...laid, ...laidTacks(seams, stage.tacks)];
-  const cases: Case[] = [{ state: 'complete', assembly: state(all), loads: pushes }];
-  if (placing === undefined) return cases;
-  const pull = letGoLoad(scene, part, placing.grip, placing.gripper);
-  const letGo = [...pushes, pull, ...touches(of('completing'))];
-  cases.unshift({ state: 'let-go', assembly: state(secured), loads: letGo });
-  if (stage.held !== null)
-    cases.unshift({
-      state: 'held',
-      assembly: state(laid, placing),
-      loads: [...pushes, ...touches(of('securing'))],
-    });
-  return cases;
+  return [
+    { state: 'let-go', note: '', assembly: state(securing), loads: [...loads, ...proof] },
+    ...(proofPull === null ? securing : []).map((lost): Case => ({
+      ...{ state: 'one-tack-lost', note: `without ${lost.touch.id}` },
+      assembly: state(securing.filter((other) => other !== lost)),
+      loads,
+    })),
+  ];
+}
+
+function complete({ scene, settings }: RuleContext, { view, securing, completing, laid }: Moment): Case {
+  const inPlace = [...view.before, view.part];
+  const tacks = [...laid, ...onlyTacks([...securing, ...completing])];
+  const loads = pushLoads(scene, view.part, view.before, settings);
+  return { state: 'complete', note: '', assembly: { inPlace, tacks, held: undefined }, loads };
+}
+
+function liftedOut({ scene, settings }: RuleContext, { view, securing, completing, laid }: Moment): Case[] {
+  const inPlace = [...view.before, view.part];
+  const loads = liftOutLoads(scene, inPlace, settings);
+  if (loads.length === 0) return [];
+  const tacks = [...laid, ...onlyTacks([...securing, ...completing])];
+  return [
+    { state: 'lifted-out', note: '', assembly: { inPlace, tacks, held: undefined, lifted: true }, loads },
+  ];
+}
+
+/** The worst of each family in each kind of state. */
+function worstOf(judged: readonly JudgedReserve[]): readonly JudgedReserve[] {
+  const worst = new Map<string, JudgedReserve>();
+  for (const one of judged) {
+    const key = `${one.state} ${one.family}`;
+    const known = worst.get(key);
+    if (known === undefined || one.reserve < known.reserve) worst.set(key, one);
+  }
+  return [...worst.values()];
 }
 
 const KNOWN = new WeakMap<RuleContext, readonly JudgedReserve[]>();
@@ -167,9 +254,16 @@ export function judgedReserves(context: RuleContext): readonly JudgedReserve[] {
   const seams = new SeamPlaces(context);
   const laid: LaidTack[] = [];
   const judged = stageViews(context).flatMap((view) => {
-    const reserves = casesOf(context, view, seams, [...laid]).flatMap((one) => judgeCase(context, view, one));
-    laid.push(...laidTacks(seams, view.stage.tacks));
-    return reserves;
+    const of = (phase: PlanTack['phase']): PlacedTack[] =>
+      placedTacks(
+        seams,
+        view.stage.tacks.filter((tack) => tack.phase === phase),
+      );
+    const [securing, completing] = [of('securing'), of('completing')];
+    const placing = placingGrip(context, view);
+    const moment: Moment = { view, placing, securing, completing, laid: [...laid] };
+    laid.push(...onlyTacks(securing), ...onlyTacks(completing));
+    return worstOf(casesOf(context, moment).flatMap((one) => judgeCase(context, view, one)));
   });
   KNOWN.set(context, judged);
   return judged;

@@ -1,50 +1,59 @@
-import { snap } from '../base/order.js';
-import { axisX, axisY, axisZ } from '../geometry/pose.js';
-import { add, cross, length, negate, scale, unit, type Vec3 } from '../geometry/vector.js';
+import { add, negate, scale, type Vec3 } from '../geometry/vector.js';
 import { movedDisturbance } from '../mechanics/moved-system.js';
-import type { Disturbance } from '../mechanics/system.js';
+import { STANDARD_GRAVITY, type Disturbance } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
 import { padsInCell, type GripPlace } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { pullPerPad, type Assembly } from './assembly.js';
-
-const GRAVITY = 9.80665;
-const UP: Vec3 = [0, 0, 1];
+import { pushDirections } from './push-directions.js';
 
 /** Kinds of loads of which a plan states the worst, each the beginning of its loads' names. */
-export const LOAD_FAMILIES = ['gravity', 'push', 'let-go pull', 'torch touch'] as const;
+export const LOAD_FAMILIES = [
+  'gravity',
+  'push',
+  'let-go pull',
+  'torch touch',
+  'frozen wire',
+  'seating push',
+  'sliding drag',
+  'proof pull',
+  'lift-out',
+] as const;
 export type LoadFamily = (typeof LOAD_FAMILIES)[number];
+
+/** The factor by which loads of a family must be able to grow. */
+export function requiredReserve(family: LoadFamily, { reserves }: Settings): number {
+  if (family === 'gravity') return reserves.gravity;
+  return family === 'proof pull' ? reserves.accident : reserves.disturbance;
+}
 
 /** The family of a load by its name; undefined for a name that no load has. */
 export const familyOf = (name: string): LoadFamily | undefined =>
-  LOAD_FAMILIES.find((family) => name === family || name.startsWith(`${family} `));
+  LOAD_FAMILIES.find((family) => name.startsWith(family) && /^(?: |,|$)/.test(name.slice(family.length)));
 
-/** A disturbance of one part; `part` is its index, forces in N at points of the cell. */
+/** A disturbance of one or more parts; `part` is the index of the part that takes the force, N at a point of the cell. */
 export interface PartLoad {
   readonly name: string;
-  readonly part: number;
-  readonly forces: readonly { readonly force: Vec3; readonly at: Vec3 }[];
+  readonly forces: readonly { readonly part: number; readonly force: Vec3; readonly at: Vec3 }[];
 }
 
-/** Eight horizontal directions, the first along the part's most horizontal axis. */
-export function pushDirections(scene: Scene, part: number): readonly Vec3[] {
-  const { turn } = scene.parts[part]!.pose;
-  const level = (axis: Vec3): Vec3 => [axis[0], axis[1], 0];
-  const axes = [axisX(turn), axisY(turn), axisZ(turn)].map(level);
-  const longest = Math.max(...axes.map((axis) => snap(length(axis), 1e-6)));
-  const first = unit(axes.find((axis) => snap(length(axis), 1e-6) === longest)!);
-  const second = cross(UP, first);
-  return Array.from({ length: 8 }, (_, i) => {
-    const angle = (i * Math.PI) / 4;
-    return add(scale(first, Math.cos(angle)), scale(second, Math.sin(angle)));
-  });
-}
+/** A disturbance whose forces all act on one part. */
+export const loadOn = (
+  part: number,
+  name: string,
+  forces: readonly { readonly force: Vec3; readonly at: Vec3 }[],
+): PartLoad => ({ name, forces: forces.map((one) => ({ part, ...one })) });
 
 /** The weight moved to the side by the centre shift, as a pair of forces. */
-function shiftedWeight(scene: Scene, part: number, direction: Vec3, shift: number): PartLoad['forces'] {
+function shiftedWeight(
+  scene: Scene,
+  part: number,
+  direction: Vec3,
+  shift: number,
+): readonly { readonly force: Vec3; readonly at: Vec3 }[] {
   const { solid, mass } = scene.parts[part]!;
-  const weight = mass * GRAVITY;
+  const weight = mass * STANDARD_GRAVITY;
   return [
     { force: [0, 0, weight], at: solid.centre },
     { force: [0, 0, -weight], at: add(solid.centre, scale(direction, shift)) },
@@ -53,27 +62,34 @@ function shiftedWeight(scene: Scene, part: number, direction: Vec3, shift: numbe
 
 /**
  * Someone or something brushes the part: the greater of a share of its weight and an absolute force, at its top and
- * at its foot, in eight directions of its own frame, with its centre of mass shifted the same way.
+ * at its foot, in the directions of `pushDirections`, with its centre of mass shifted the same way. `others` are the
+ * parts in place that it may stand on.
  */
-export function pushLoads(scene: Scene, part: number, settings: Settings): PartLoad[] {
+export function pushLoads(
+  scene: Scene,
+  part: number,
+  others: readonly number[],
+  settings: Settings,
+): PartLoad[] {
   const { solid, mass } = scene.parts[part]!;
-  const force = Math.max(settings.loads['push-share'] * mass * GRAVITY, settings.loads['push-least']);
+  const force = Math.max(
+    settings.loads['push-share'] * mass * STANDARD_GRAVITY,
+    settings.loads['push-least'],
+  );
   const { low, high } = solid.bounds;
   const middle: Vec3 = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0];
-  return pushDirections(scene, part).flatMap((direction, i) =>
+  return pushDirections(scene, part, others).flatMap(({ name, direction }) =>
     (
       [
         ['top', high[2]],
         ['foot', low[2]],
       ] as const
-    ).map(([where, z]) => ({
-      name: `push ${where} ${i * 45} deg`,
-      part,
-      forces: [
-        { force: scale(direction, force), at: [middle[0], middle[1], z] as Vec3 },
+    ).map(([where, z]) =>
+      loadOn(part, `push ${where} ${name}`, [
+        { force: scale(direction, force), at: [middle[0], middle[1], z] },
         ...shiftedWeight(scene, part, direction, settings.reductions['centre-shift']),
-      ],
-    })),
+      ]),
+    ),
   );
 }
 
@@ -82,22 +98,53 @@ export function letGoLoad(scene: Scene, part: number, grip: GripPlace, gripper: 
   const placed = scene.parts[part]!;
   const { centres, into } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
   const force = scale(negate(into), pullPerPad(scene, part, gripper) * gripper.residual);
-  return { name: 'let-go pull', part, forces: centres.map((at) => ({ force, at })) };
+  return loadOn(
+    part,
+    'let-go pull',
+    centres.map((at) => ({ force, at })),
+  );
 }
 
 /** A torch that touches at a tack's middle: along its feed and both ways along the seam. `part` takes the force. */
 export function torchLoads(part: number, tack: TorchTouch, settings: Settings): PartLoad[] {
   const size = settings.loads['torch-touch'];
+  if (size === 0) return [];
   const ways: readonly (readonly [string, Vec3])[] = [
     ['feed', negate(tack.open)],
     ['along', tack.along],
     ['back', negate(tack.along)],
   ];
-  return ways.map(([way, direction]) => ({
-    name: `torch touch ${tack.id} ${way}`,
+  return ways.map(([way, direction]) =>
+    loadOn(part, `torch touch ${tack.id} ${way}`, [{ force: scale(direction, size), at: tack.at }]),
+  );
+}
+
+/** The wire froze to a tack and pulls at it while the torch leaves. `part` takes the force. */
+export const wireLoads = (part: number, tack: TorchTouch, settings: Settings): PartLoad[] =>
+  settings.loads['wire-pull'] === 0
+    ? []
+    : [
+        loadOn(part, `frozen wire ${tack.id}`, [
+          { force: scale(tack.open, settings.loads['wire-pull']), at: tack.at },
+        ]),
+      ];
+
+/** The gripper pulls at the part that it still holds, to see whether the securing tacks are sound. */
+export function proofLoad(
+  scene: Scene,
+  part: number,
+  grip: GripPlace,
+  gripper: Gripper,
+  force: number,
+): PartLoad {
+  const { part: own, pose } = scene.parts[part]!;
+  const { centres, into } = padsInCell(own.shape, pose, grip, gripper);
+  const share = scale(negate(into), force / centres.length);
+  return loadOn(
     part,
-    forces: [{ force: scale(direction, size), at: tack.at }],
-  }));
+    'proof pull',
+    centres.map((at) => ({ force: share, at })),
+  );
 }
 
 /** Where a torch may touch; cell frame, unit vectors, `open` out of the seam. */
@@ -108,11 +155,18 @@ export interface TorchTouch {
   readonly open: Vec3;
 }
 
-/** The loads as disturbances of an assembly; loads on parts that count as fixed fall away. */
+/** The loads as disturbances of an assembly; forces on parts that count as fixed fall away. */
 export function asDisturbances(loads: readonly PartLoad[], { bodyOf, frame }: Assembly): Disturbance[] {
-  return loads.flatMap(({ name, part, forces }) => {
-    const body = bodyOf(part);
-    if (body === undefined || body < 0) return [];
-    return [movedDisturbance({ name, forces: forces.map(({ force, at }) => ({ body, force, at })) }, frame)];
-  });
+  return loads.map(({ name, forces }) =>
+    movedDisturbance(
+      {
+        name,
+        forces: forces.flatMap(({ part, force, at }) => {
+          const body = bodyOf(part);
+          return body === undefined || body < 0 ? [] : [{ body, force, at }];
+        }),
+      },
+      frame,
+    ),
+  );
 }

@@ -49,7 +49,7 @@ export function runEvents(steps: readonly Step[]): RunEvents {
 export interface Stay {
   readonly enter: number;
   readonly leave: number;
-  /** The part that the handling robot brings, from when it is still in place until its let-go begins. */
+  /** The part that the handling robot brings, from when it is still in place until it is pulled at or let go. */
   readonly part: string | undefined;
   readonly hold: number | undefined;
   readonly letGo: number | undefined;
@@ -64,8 +64,8 @@ export function staysOf(steps: readonly Step[], { first, last }: RunEvents): rea
       if (open !== undefined) stays.push(open);
       open = { enter: last[i]!, leave: Infinity, part: undefined, hold: undefined, letGo: undefined };
     } else if (open !== undefined && step.do === 'hold') open = { ...open, part: step.part, hold: last[i]! };
-    else if (open !== undefined && step.do === 'let-go')
-      open = { ...open, part: step.part, letGo: first[i]! };
+    else if (open !== undefined && (step.do === 'proof-pull' || step.do === 'let-go'))
+      open = { ...open, part: step.part, letGo: open.letGo ?? first[i]! };
     else if (open !== undefined && step.do === 'leave') {
       stays.push({ ...open, leave: last[i]! });
       open = undefined;

@@ -24,7 +24,7 @@ const tackTime = ({ process }: Cell, tack: PlanTack): number =>
 
 /** Seconds of a step that is no move and no wait; undefined for a tack that is not in the plan. */
 function actionTime(cell: Cell, step: Step, tacks: ReadonlyMap<string, PlanTack>): number | undefined {
-  const { grip, release, clamp, settle, toolChange } = cell.times;
+  const { grip, release, clamp, settle, toolChange, proofPull } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
@@ -37,6 +37,8 @@ function actionTime(cell: Cell, step: Step, tacks: ReadonlyMap<string, PlanTack>
       return settle;
     case 'change-gripper':
       return toolChange;
+    case 'proof-pull':
+      return proofPull;
     case 'tack': {
       const tack = tacks.get(step.tack);
       return tack && tackTime(cell, tack);

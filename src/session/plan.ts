@@ -39,6 +39,8 @@ export type PlanOutcome =
       readonly kind: 'none-found';
       readonly states: number;
       readonly refused: number;
+      /** Why whole orders fell, each with its nearest miss. */
+      readonly reasons: readonly Refusal[];
       readonly warnings: readonly Issue[];
     }
   | { readonly kind: 'defect'; readonly findings: readonly Finding[] };
@@ -97,7 +99,11 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
     return { kind: 'impossible', scope, reasons, warnings };
   }
   // Orders refused as a whole had each part's best-ranked grip only: that is no proof.
-  if (!best) return { kind: 'none-found', states: counters.expanded, refused: counters.refused, warnings };
+  if (!best)
+    return {
+      ...{ kind: 'none-found', states: counters.expanded, refused: counters.refused },
+      ...{ reasons: report.orderRefusals, warnings },
+    };
   const plan = planDocument(report, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     cell: { name: cell.name, digest: inputs.cellDigest },
@@ -141,7 +147,7 @@ function planAbstractly(
   const { outcome, best, counters } = report;
   if (outcome === 'impossible')
     return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
-  if (!best) return { kind: 'none-found', states: counters.expanded, refused: 0, warnings };
+  if (!best) return { kind: 'none-found', states: counters.expanded, refused: 0, reasons: [], warnings };
   const plan = abstractDocument(report, weldment, settings, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     warnings: warnings.map(issueLine),

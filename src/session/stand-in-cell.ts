@@ -50,6 +50,6 @@ export function standInCell(weldment: Weldment): Cell {
     weldmentPose: IDENTITY,
     keepOuts: [],
     process: { current: 1, voltage: 1, speed: 1, arc: 'mag', startSeconds: 0, endSeconds: 0 },
-    times: { grip: 0, release: 0, toolChange: 0, clamp: 0, settle: 0 },
+    times: { grip: 0, release: 0, toolChange: 0, clamp: 0, settle: 0, proofPull: 0 },
   };
 }

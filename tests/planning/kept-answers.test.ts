@@ -8,7 +8,8 @@ import type { Facts } from '../../src/facts/facts.js';
 import { OrderCompleter, type CompleteOrder } from '../../src/planning/complete.js';
 import { OrderProblem } from '../../src/planning/order-problem.js';
 import { factsOf } from '../../src/planning/plan.js';
-import { letGoLoads, NewcomerStatics, type Fall, type Newcomer } from '../../src/planning/securing.js';
+import type { Fall } from '../../src/planning/first-short.js';
+import { letGoLoads, NewcomerStatics, type Newcomer } from '../../src/planning/securing.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
 import type { HeldPart } from '../../src/rules/assembly.js';
 import { pushLoads } from '../../src/rules/load-cases.js';
@@ -106,13 +107,14 @@ function question(
   const tacks = draft.tacks.filter(
     ({ a, b }, i) => asked.laid[i] === true && inPlace.includes(a === part ? b : a),
   );
+  const there = setOf(facts.scene.parts.length, inPlace);
   return {
-    newcomer: { part, inPlace: setOf(facts.scene.parts.length, inPlace), clamped },
+    newcomer: { part, inPlace: there, clamped },
     tacks,
     held: asked.held ? { part, grip: way.grip, gripper: way.grip.gripper } : undefined,
     loads: asked.pulled
-      ? letGoLoads(facts, part, way.grip, [])
-      : pushLoads(facts.scene, part, facts.settings),
+      ? letGoLoads(facts, { part, inPlace: there }, way.grip, [])
+      : pushLoads(facts.scene, part, inPlace, facts.settings),
   };
 }
 

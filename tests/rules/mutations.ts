@@ -68,7 +68,7 @@ const handling: readonly Mutation[] = [
       approach.direction = [0, 0, 1];
       approach.distance += 1000;
     }),
-    ['reach', 'gripper-clear', 'approach-long-enough'],
+    ['reach', 'gripper-clear', 'approach-long-enough', 'reserves-true'],
   ),
   mutation(
     'approach-long-enough',
@@ -101,11 +101,25 @@ const handling: readonly Mutation[] = [
   ),
   mutation(
     'grip-carries',
-    'a reserve of gravity that no grip has',
+    'an emergency stop that no grip carries',
     inPlan((plan) => {
-      plan.settings.reserves.gravity = 9.9;
-      for (const reserve of plan.stages.flatMap(({ reserves }) => reserves))
-        if (reserve.case === 'gravity') reserve.required = 9.9;
+      plan.settings.loads['stop-acceleration'] = 500;
+    }),
+  ),
+  mutation(
+    'grip-carries',
+    'a grip that is said to carry more',
+    inPlan((plan) => {
+      plan.stages[0]!.handling[0]!.carried.reserve += 0.5;
+    }),
+  ),
+  mutation(
+    'proof-pull',
+    'a pull that is less than the settings ask for',
+    inPlan((plan) => {
+      if (plan.stages.every(({ proofPull }) => proofPull === null)) return NOT_THERE;
+      plan.settings.loads['proof-pull'] += 10;
+      return undefined;
     }),
   ),
   mutation(
@@ -187,8 +201,10 @@ const tacks: readonly Mutation[] = [
     'a reserve of disturbances that nothing has',
     inPlan((plan) => {
       plan.settings.reserves.disturbance = 9.99;
+      // Else transport would ask more of the grips than an emergency stop.
+      plan.settings.loads['transport-acceleration'] = 0;
       for (const reserve of plan.stages.flatMap(({ reserves }) => reserves))
-        if (reserve.case !== 'gravity') reserve.required = 9.99;
+        if (!/^(gravity|proof pull)/.test(reserve.case)) reserve.required = 9.99;
     }),
   ),
   mutation(

@@ -32,9 +32,11 @@ const STATICS: readonly string[] = ['reserves-hold', 'reserves-true'];
 const staticsOf = ({ settings, joints, stages }: GeometricPlan): string =>
   JSON.stringify([
     [settings, joints],
-    stages.map(({ part, held, tacks, reserves, handling }) => [
+    stages.map(({ part, held, proofPull, approach, tacks, reserves, handling }) => [
       part,
       held,
+      proofPull,
+      approach,
       tacks,
       reserves,
       handling.at(-1)?.grip,

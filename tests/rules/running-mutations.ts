@@ -61,8 +61,11 @@ export const RUNNING: readonly Mutation[] = [
       const holds = steps.flatMap((step) => (step.do === 'hold' ? [step.part] : []));
       for (const program of programs) {
         const letGo = program.steps.findIndex((step) => step.do === 'let-go' && holds.includes(step.part));
-        if (letGo < 1 || program.steps[letGo - 1]!.do !== 'await') continue;
-        program.steps.splice(letGo - 1, 2, program.steps[letGo]!, program.steps[letGo - 1]!);
+        const begin = program.steps[letGo - 1]?.do === 'proof-pull' ? letGo - 1 : letGo;
+        const wait = program.steps[begin - 1];
+        if (wait?.do !== 'await') continue;
+        program.steps.splice(letGo, 1, program.steps[letGo]!, wait);
+        program.steps.splice(begin - 1, 1);
         return undefined;
       }
       return NOT_THERE;

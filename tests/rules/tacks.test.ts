@@ -188,8 +188,26 @@ describe('reserves', () => {
     const all = judgedReserves(contextOf(plan, programs));
     const keys = all.map(({ stage, state, family }) => `${stage.index} ${state} ${family}`);
     expect(new Set(keys).size).toBe(keys.length);
-    // First stage: let-go with three families, complete with two; later ones: held 3, let-go 4, complete 2.
-    expect(keys).toHaveLength(3 + 2 + 2 * (3 + 4 + 2));
+    const first = [
+      'let-go gravity',
+      'let-go push',
+      'let-go let-go pull',
+      'complete gravity',
+      'complete push',
+    ];
+    const later = [
+      ...['gravity', 'seating push'].map((family) => `arriving ${family}`),
+      ...['gravity', 'push', 'seating push', 'torch touch'].map((family) => `held ${family}`),
+      ...['gravity', 'frozen wire', 'torch touch'].map((family) => `tacking ${family}`),
+      ...['gravity', 'push', 'let-go pull', 'torch touch', 'frozen wire', 'proof pull'].map(
+        (family) => `let-go ${family}`,
+      ),
+      ...['gravity', 'push'].map((family) => `complete ${family}`),
+    ];
+    // The rib slides along the wall; after it the tack-up is finished.
+    const last = [...later, 'arriving sliding drag', 'lifted-out gravity', 'lifted-out lift-out'];
+    const expected = [first, later, last].flatMap((list, stage) => list.map((key) => `${stage} ${key}`));
+    expect([...keys].sort()).toEqual(expected.sort());
     expect(all.every(({ residual }) => residual === 0)).toBe(true);
   });
 });

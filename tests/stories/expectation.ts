@@ -37,6 +37,10 @@ const planned = z
       .record(name, z.tuple([z.number(), z.number(), z.number()]))
       .optional()
       .describe('every tack of the part lies on a seam that opens toward this direction of the weldment'),
+    'proof-pull': z
+      .array(name)
+      .optional()
+      .describe('exactly these parts are pulled at before they are let go'),
     handshakes: z
       .array(name)
       .optional()
@@ -58,17 +62,24 @@ const impossible = z.strictObject({
   'no-other-reason': z.boolean().default(false),
 });
 
+const noneFound = z.strictObject({
+  ...common,
+  kind: z.literal('none-found'),
+  reasons: z.array(reason).min(1).describe('why whole orders fell; each is among the reasons given'),
+});
+
 const badInput = z.strictObject({
   ...common,
   kind: z.literal('bad-input'),
   issues: z.array(z.string()).min(1).describe('all lines that the user reads, in order'),
 });
 
-const expectationSchema = z.discriminatedUnion('kind', [planned, impossible, badInput]);
+const expectationSchema = z.discriminatedUnion('kind', [planned, impossible, noneFound, badInput]);
 
 /** What a story says must come out, and why that is known. */
 export type Expectation = z.infer<typeof expectationSchema>;
 export type Planned = Extract<Expectation, { kind: 'planned' }>;
+export type NoneFound = Extract<Expectation, { kind: 'none-found' }>;
 export type Impossible = Extract<Expectation, { kind: 'impossible' }>;
 
 /** Reads an `expect.yaml`; throws on anything that is not understood, so that no misspelt wish passes unseen. */

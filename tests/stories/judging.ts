@@ -1,5 +1,6 @@
 import { issueLine } from '../../src/model/issue.js';
 import type { GeometricPlan, Stage } from '../../src/model/plan.js';
+import type { Refusal } from '../../src/model/verdict.js';
 import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { signalsAround } from './signals-around.js';
@@ -14,6 +15,8 @@ export function differences(outcome: PlanOutcome, expected: Expectation): readon
     return differ('issues', outcome.issues.map(issueLine), expected.issues);
   if (outcome.kind === 'impossible' && expected.kind === 'impossible')
     return impossibleDifferences(outcome, expected);
+  if (outcome.kind === 'none-found' && expected.kind === 'none-found')
+    return missingReasons(outcome.reasons, expected.reasons);
   if (outcome.kind === 'planned' && expected.kind === 'planned')
     return outcome.plan.kind === 'geometric'
       ? planDifferences(outcome.plan, expected)
@@ -27,6 +30,8 @@ function told(outcome: PlanOutcome): string {
       return ['bad-input', ...outcome.issues.map(issueLine)].join('\n  ');
     case 'impossible':
       return ['impossible', ...outcome.reasons.map((reason) => JSON.stringify(reason))].join('\n  ');
+    case 'none-found':
+      return ['none-found', ...outcome.reasons.map((reason) => JSON.stringify(reason))].join('\n  ');
     case 'defect':
       return ['defect', ...outcome.findings.map((finding) => JSON.stringify(finding))].join('\n  ');
     default:
@@ -39,19 +44,26 @@ function differ(what: string, got: unknown, wanted: unknown): string[] {
   return a === b ? [] : [`${what}: got ${a}; expected ${b}`];
 }
 
+const givenText = (reasons: readonly Refusal[]): string =>
+  reasons.map(({ code, subjects }) => `${code} ${subjects.join(' ')}`).join(', ');
+
+function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons']): string[] {
+  return wanted
+    .filter(
+      ({ code, names }) =>
+        !reasons.some(
+          (reason) => reason.code === code && names.every((name) => reason.subjects.includes(name)),
+        ),
+    )
+    .map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${givenText(reasons)}`);
+}
+
 function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: Impossible): string[] {
-  const missing = expected.reasons.filter(
-    ({ code, names }) =>
-      !reasons.some(
-        (reason) => reason.code === code && names.every((name) => reason.subjects.includes(name)),
-      ),
-  );
-  const given = reasons.map(({ code, subjects }) => `${code} ${subjects.join(' ')}`);
   const extra = expected['no-other-reason'] && reasons.length > expected.reasons.length;
   return [
     ...differ('scope', scope, expected.scope),
-    ...missing.map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${given.join(', ')}`),
-    ...(extra ? [`more reasons than are needed: ${given.join(', ')}`] : []),
+    ...missingReasons(reasons, expected.reasons),
+    ...(extra ? [`more reasons than are needed: ${givenText(reasons)}`] : []),
   ];
 }
 
@@ -70,6 +82,13 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...(expected.before ?? []).flatMap(([first, second]) =>
       stageOf(first).number < stageOf(second).number ? [] : [`${second} joins before ${first}`],
     ),
+    ...(expected['proof-pull']
+      ? differ(
+          'proof pulls',
+          plan.stages.flatMap(({ part, proofPull }) => (proofPull === null ? [] : [part])).sort(),
+          [...expected['proof-pull']].sort(),
+        )
+      : []),
     ...(expected.held ? differ('held', held.sort(), [...expected.held].sort()) : []),
     ...entries(expected.stands).flatMap(([part, how]) => differ(`${part} stands`, stageOf(part).stands, how)),
     ...entries(expected.regrips).flatMap(([part, number]) =>

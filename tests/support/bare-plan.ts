@@ -22,6 +22,7 @@ const handling = (gripper: string): Handling => ({
     joints: [...STILL],
     retreat: [...STILL],
   },
+  carried: { case: 'gravity', required: 1.2, reserve: 10 },
 });
 
 /** A stage that brings a part straight down, by a gripper that need not fit; all else is empty. */
@@ -32,6 +33,7 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   approach: { direction: [0, 0, -1], distance: 500 },
   held: null,
   stands: index === 0 ? 'clamped' : 'free-standing',
+  proofPull: null,
   tacks: [],
   reserves: [],
 });

@@ -2,9 +2,11 @@ import type { LinearPrograms } from '../../src/algorithms/linear-program.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
 import type { GeometricPlan, PlanGrip } from '../../src/model/plan.js';
 import { buildScene } from '../../src/model/scene.js';
-import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import { DEFAULT_SETTINGS, type Settings } from '../../src/model/settings.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
+import { carriedOnTheWay } from '../../src/rules/grip-carries.js';
 import type { RuleContext } from '../../src/rules/rule.js';
+import { handlingViews, stageViews } from '../../src/rules/stage-views.js';
 import { testCell } from './cell.js';
 import { ProgramMaker } from './program-maker.js';
 import { rounded, StageMaker, type StageChoice } from './stage-maker.js';
@@ -111,11 +113,23 @@ export const standChoices = (): StageChoice[] => [
   },
 ];
 
+/** The single magnet would lose the base in a harder stop. */
+const GENTLE: Settings = {
+  ...DEFAULT_SETTINGS,
+  loads: { ...DEFAULT_SETTINGS.loads, 'stop-acceleration': 3 },
+};
+
 /** The stand's plan with the reserves that its own states have; no two places share an object, as when read. */
 export function handMadePlan(programs: LinearPrograms, choices = standChoices()): GeometricPlan {
-  const maker = new StageMaker(standWeldment(), testCell(), DEFAULT_SETTINGS);
+  const maker = new StageMaker(standWeldment(), testCell(), GENTLE);
   const plan = planOf(maker, choices);
-  const judged = judgedReserves(contextOf(plan, programs));
+  const context = contextOf(plan, programs);
+  const judged = judgedReserves(context);
+  for (const view of stageViews(context))
+    for (const one of handlingViews(context, view)) {
+      const { reserve, ...rest } = carriedOnTheWay(context, view, one)!;
+      one.handling.carried = { ...rest, reserve: rounded(reserve, 4) };
+    }
   plan.stages.forEach((stage, i) => {
     stage.reserves = judged
       .filter(({ stage: view }) => view.index === i)

@@ -78,6 +78,8 @@ export class ProgramMaker {
       handler.add({ do: 'hold', part, stage: number }, cell.times.settle);
       handler.handshake('signal', `held ${part}`).handshake('await', `secured ${part}`);
       weld(groups[0]!, `held ${part}`, `secured ${part}`);
+      if (stage.proofPull !== null)
+        handler.add({ do: 'proof-pull', part, force: stage.proofPull, stage: number }, cell.times.proofPull);
     }
     handler.add({ do: 'let-go', part, stage: number }, cell.times.release);
     handler.straight(put.retreat, 'clear of the part').home().zone('leave');

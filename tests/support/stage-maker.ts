@@ -81,6 +81,9 @@ export interface StageChoice {
 const LENGTH = 40;
 const STEEL = { tensileStrength: 360, correlationFactor: 0.8 };
 
+/** Filled in with the reserves, once the whole plan is there. */
+const NOT_YET: Handling['carried'] = { case: 'gravity', required: 1, reserve: 0 };
+
 /** Makes the stages of a plan from choices made by hand: poses and joints by plain formulas. */
 export class StageMaker {
   constructor(
@@ -142,12 +145,25 @@ export class StageMaker {
     const { grip } = choice;
     if (choice.regripYaw === undefined)
       return [
-        { grip, take: this.taking(choice, 'infeed', infeed), put: this.putting(choice, 'place', final) },
+        {
+          ...{ grip, take: this.taking(choice, 'infeed', infeed), put: this.putting(choice, 'place', final) },
+          carried: NOT_YET,
+        },
       ];
     const between = lying(this.cell.regrip.pose, choice.regripYaw * DEGREE);
     return [
-      { grip, take: this.taking(choice, 'infeed', infeed), put: this.putting(choice, 'regrip', between) },
-      { grip, take: this.taking(choice, 'regrip', between), put: this.putting(choice, 'place', final) },
+      {
+        ...{
+          grip,
+          take: this.taking(choice, 'infeed', infeed),
+          put: this.putting(choice, 'regrip', between),
+        },
+        carried: NOT_YET,
+      },
+      {
+        ...{ grip, take: this.taking(choice, 'regrip', between), put: this.putting(choice, 'place', final) },
+        carried: NOT_YET,
+      },
     ];
   }
 
@@ -202,6 +218,7 @@ export class StageMaker {
       approach: { direction: [...choice.direction] as [number, number, number], distance: choice.distance },
       held: held ? this.cell.handler.id : null,
       stands: index === 0 ? 'clamped' : held ? 'tacked' : 'free-standing',
+      proofPull: held ? this.settings.loads['proof-pull'] : null,
       tacks,
       reserves: [],
     };

@@ -1,0 +1,28 @@
+import type { LinearPrograms } from '../algorithms/linear-program.js';
+import { scale } from '../geometry/vector.js';
+import { judge } from '../mechanics/equilibrium.js';
+import { movedDisturbance } from '../mechanics/moved-system.js';
+import { padsInCell } from '../model/placement.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+import { hangingSystem, type HeldPart } from './assembly.js';
+
+/**
+ * How many times a gripper could pull at a part in its final place with `force` (N), away from it, before it comes
+ * off: the pads carry the part's weight as well. Solved from nothing.
+ */
+export function proofReserve(
+  programs: LinearPrograms,
+  scene: Scene,
+  held: HeldPart,
+  force: number,
+  settings: Settings,
+): number {
+  const { part, grip, gripper } = held;
+  const { pose, part: own } = scene.parts[part]!;
+  const { centres, into } = padsInCell(own.shape, pose, grip, gripper);
+  const { system, frame } = hangingSystem(scene, held, pose, settings);
+  const share = scale(into, force / centres.length);
+  const load = { name: 'proof pull', forces: centres.map((at) => ({ body: 0, force: share, at })) };
+  return judge(programs, system, [movedDisturbance(load, frame)], { cold: true }).disturbances[0]!.reserve;
+}

@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { compareText, rounded } from '../base/order.js';
 import { judge } from '../mechanics/equilibrium.js';
 import { surelyCarried } from '../mechanics/pads-carry.js';
@@ -17,22 +18,21 @@ const UP: Vec3 = [0, 0, 1];
 
 /** Whether pads alone carry a part; poses that differ by a quarter turn about the vertical or a reflection share an answer. */
 export class CarryingTest {
-  private readonly reserves = new Map<string, number>();
+  private readonly reserves: Kept<number>;
 
   constructor(
     private readonly scene: Scene,
     private readonly settings: Settings,
     private readonly programs: LinearPrograms,
-  ) {}
+    keeping = true,
+  ) {
+    this.reserves = new Kept(keeping);
+  }
 
   /** The refusal when the part's weight in a pose is not carried with the required reserve. */
   refusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
     const key = `${part} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
-    let reserve = this.reserves.get(key);
-    if (reserve === undefined) {
-      reserve = this.reserve(part, grip, pose);
-      this.reserves.set(key, reserve);
-    }
+    const reserve = this.reserves.get(key, () => this.reserve(part, grip, pose));
     const required = this.settings.reserves.gravity;
     if (reserve >= required) return undefined;
     return {

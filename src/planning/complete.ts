@@ -1,4 +1,5 @@
 import type { Completion } from '../algorithms/problem.js';
+import { Kept } from '../base/kept.js';
 import type { Facts } from '../facts/facts.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
@@ -21,7 +22,7 @@ export interface CompleteOrder {
 
 /** Completes orders: whole-assembly statics in every state, then programs, handshakes and timeline. */
 export class OrderCompleter {
-  private readonly answers = new Map<string, boolean>();
+  private readonly answers: Kept<boolean>;
 
   /**
    * More tacks under the same pushes carry no less, but for the choice of least normal forces; so the complete state
@@ -30,7 +31,9 @@ export class OrderCompleter {
   constructor(
     private readonly facts: Facts,
     private readonly thorough = false,
-  ) {}
+  ) {
+    this.answers = new Kept(facts.keeping);
+  }
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
     const before: number[] = [];
@@ -75,12 +78,7 @@ export class OrderCompleter {
     const parts = [before[0], ...[...before].sort((p, q) => p - q)];
     const own = draft.tacks.map(({ id, phase }) => `${id}${phase}`);
     const key = JSON.stringify([draft.part, parts, draft.way.grip.id, state.state, own, tacks]);
-    let answer = this.answers.get(key);
-    if (answer === undefined) {
-      answer = stateCarries(this.facts, state);
-      this.answers.set(key, answer);
-    }
-    return answer;
+    return this.answers.get(key, () => stateCarries(this.facts, state));
   }
 
   private timed(stages: CompleteOrder['stages']): Completion<CompleteOrder> {

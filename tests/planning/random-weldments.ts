@@ -1,21 +1,24 @@
 import fc from 'fast-check';
 import { example, type Files, type JointEntry, type PartEntry } from '../support/planned.js';
 
-/** What stands in one place of the row on the base; none leaves it empty. */
+/** What stands at one end of the base, far enough from the other for the torch; none leaves it empty. */
 type Standing = 'none' | 'wall' | 'block' | 'bar';
 
-/** A row of parts on a base plate, perhaps with a lid on the first block: two to five parts. */
+/** Parts on a base plate: one at each end, lids on blocks, a pad flat in the middle: two to six parts. */
 export interface Row {
-  readonly standing: readonly [Standing, Standing, Standing];
+  readonly left: Standing;
+  readonly right: Standing;
+  /** Height of walls, mm. */
   readonly height: number;
-  readonly lid: boolean;
+  readonly lids: boolean;
+  /** Thickness of the pad, mm; a thin one leaves its magnet too near the arc. Zero for none. */
+  readonly pad: 0 | 14 | 24 | 30;
   /** Whether the base must come first; otherwise the order is free. */
   readonly baseFirst: boolean;
   /** Moves every part along the row, mm. */
   readonly shift: number;
 }
 
-const PITCH = 80;
 const TOP = 10;
 
 function partOf(kind: Exclude<Standing, 'none'>, x: number, height: number): PartEntry {
@@ -27,33 +30,36 @@ function partOf(kind: Exclude<Standing, 'none'>, x: number, height: number): Par
         turn: [0, 90, 0],
       };
     case 'block':
-      return { block: { length: PITCH, width: 90, height: 60 }, at: [x, 0, TOP + 30] };
+      return { block: { length: 56, width: 90, height: 80 }, at: [x, 0, TOP + 40] };
     case 'bar':
-      return { block: { length: 30, width: 160, height: 30 }, at: [x, 0, TOP + 15] };
+      return { block: { length: 30, width: 160, height: 60 }, at: [x, 0, TOP + 30] };
   }
 }
 
-/** The files of a row in the cell of the examples. Neighbouring blocks touch, so they are joined as well. */
-export function rowFiles({ standing, height, lid, baseFirst, shift }: Row): Files {
+/** The files of a row in the cell of the examples. */
+export function rowFiles({ left, right, height, lids, pad, baseFirst, shift }: Row): Files {
   const parts: Record<string, PartEntry> = {
     base: { plate: { length: 320, width: 200, thickness: TOP }, at: [shift, 0, TOP / 2] },
   };
   const joints: JointEntry[] = [];
-  const join = (a: string, b: string): void => {
-    joints.push({ between: [a, b], type: 'fillet', leg: 4, sides: 'both' });
+  const add = (id: string, under: string, part: PartEntry): void => {
+    parts[id] = part;
+    joints.push({ between: [under, id], type: 'fillet', leg: 4, sides: 'both' });
   };
-  standing.forEach((kind, i) => {
-    if (kind === 'none') return;
-    parts[`p${i}`] = partOf(kind, shift + (i - 1) * PITCH, height);
-    join('base', `p${i}`);
-    if (kind === 'block' && standing[i - 1] === 'block') join(`p${i - 1}`, `p${i}`);
-  });
-  const under = standing.indexOf('block');
-  if (lid && under >= 0) {
-    const at: PartEntry['at'] = [shift + (under - 1) * PITCH, 0, TOP + 65];
-    parts['lid'] = { plate: { length: 60, width: 70, thickness: 10 }, at };
-    join(`p${under}`, 'lid');
+  const ends = [
+    ['left', left, shift - 100],
+    ['right', right, shift + 100],
+  ] as const;
+  for (const [end, kind, x] of ends) {
+    if (kind !== 'none') add(end, 'base', partOf(kind, x, height));
+    if (kind === 'block' && lids)
+      add(`lid-${end}`, end, { block: { length: 56, width: 70, height: 40 }, at: [x, 0, TOP + 100] });
   }
+  if (pad > 0)
+    add('pad', 'base', {
+      plate: { length: 70, width: 90, thickness: pad },
+      at: [shift, 0, TOP + pad / 2],
+    });
   return {
     cell: example('roller-stand').cell,
     weldment: {
@@ -63,16 +69,18 @@ export function rowFiles({ standing, height, lid, baseFirst, shift }: Row): File
   };
 }
 
-/** At least one part stands on the base; fewer walls than blocks and bars, which a tack or two already secure. */
+const anyStanding = (): fc.Arbitrary<Standing> => fc.constantFrom('none', 'wall', 'block', 'bar');
+
+/** Rows of at least two parts. */
 export const anyRow = (): fc.Arbitrary<Row> =>
   fc
     .record({
-      standing: fc.tuple(anyStanding(), anyStanding(), anyStanding()),
+      left: anyStanding(),
+      right: anyStanding(),
       height: fc.integer({ min: 100, max: 200 }),
-      lid: fc.boolean(),
+      lids: fc.boolean(),
+      pad: fc.constantFrom(0, 14, 24, 30),
       baseFirst: fc.boolean(),
       shift: fc.integer({ min: -20, max: 20 }),
     })
-    .filter(({ standing }) => standing.some((kind) => kind !== 'none'));
-
-const anyStanding = (): fc.Arbitrary<Standing> => fc.constantFrom('none', 'wall', 'block', 'bar');
+    .filter(({ left, right, pad }) => left !== 'none' || right !== 'none' || pad > 0);

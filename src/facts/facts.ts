@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import type { Result } from '../base/result.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { inverse, place, type Pose } from '../geometry/pose.js';
@@ -23,20 +24,6 @@ import { TorchMotions, type TorchMotion } from './torch-motion.js';
 /** Most regrips that are considered for one part. */
 export const MOST_REGRIPS = 2;
 
-/** A value computed when it is first asked for and kept. */
-class Table<T> {
-  private readonly rows = new Map<string, T>();
-
-  get(key: string, compute: () => T): T {
-    if (!this.rows.has(key)) this.rows.set(key, compute());
-    return this.rows.get(key)!;
-  }
-
-  get values(): Iterable<T> {
-    return this.rows.values();
-  }
-}
-
 /**
  * What the input implies, as tables that are filled on demand. Every filter answers with the candidate or with the
  * reason against it; nothing here chooses.
@@ -46,32 +33,37 @@ export class Facts {
   readonly jointMisses: readonly JointMiss[];
   private readonly reach: HandlingReach;
   private readonly carrying: CarryingTest;
-  private readonly approachTable = new Table<readonly Approach[]>();
-  private readonly gripTable = new Table<readonly Judged<Grip>[]>();
-  private readonly restTable = new Table<readonly Rest[]>();
-  private readonly spotTable = new Table<readonly Spot[]>();
-  private readonly moveTable = new Table<Result<GripMotion, Refusal>>();
-  private readonly beadTable = new Table<boolean>();
-  private readonly hitTable = new Table<GripperHits>();
+  private readonly approachTable = new Kept<readonly Approach[]>();
+  private readonly gripTable = new Kept<readonly Judged<Grip>[]>();
+  private readonly restTable = new Kept<readonly Rest[]>();
+  private readonly spotTable = new Kept<readonly Spot[]>();
+  private readonly moveTable = new Kept<Result<GripMotion, Refusal>>();
+  private readonly beadTable = new Kept<boolean>();
+  private readonly hitTable = new Kept<GripperHits>();
   /** By part: chains by number of regrips, as far as they were asked for, and what they have reached. */
-  private readonly chainTable = new Table<{
+  private readonly chainTable = new Kept<{
     readonly layers: (readonly Chain[])[];
     readonly seen: Set<string>;
   }>();
-  private readonly standTable = new Table<Joints | undefined>();
-  private readonly siteTable = new Table<readonly TackSite[]>();
+  private readonly standTable = new Kept<Joints | undefined>();
+  private readonly siteTable = new Kept<readonly TackSite[]>();
   private readonly torchTable = new Map<TorchWay, TorchMotions>();
 
   constructor(
     readonly scene: Scene,
     readonly settings: Settings,
     readonly programs: LinearPrograms,
+    /**
+     * Whether answers of statics, holds, tacks and completed orders are kept. The tables of this class always are:
+     * their rows are known by identity.
+     */
+    readonly keeping = true,
   ) {
     const { joints, misses } = findJoints(scene);
     this.joints = joints;
     this.jointMisses = misses;
     this.reach = new HandlingReach(scene, settings);
-    this.carrying = new CarryingTest(scene, settings, programs);
+    this.carrying = new CarryingTest(scene, settings, programs, keeping);
   }
 
   approaches(part: number): readonly Approach[] {

@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { compareText, rounded } from '../base/order.js';
 import { movedDisturbance } from '../mechanics/moved-system.js';
 import { surelyCarried } from '../mechanics/pads-carry.js';
@@ -25,22 +26,21 @@ const UP: Vec3 = [0, 0, 1];
 
 /** Whether pads alone carry a part; poses that differ by a quarter turn about the vertical or a reflection share an answer. */
 export class CarryingTest {
-  private readonly answers = new Map<string, CarriedReserve | 'sure'>();
+  private readonly answers: Kept<CarriedReserve | 'sure'>;
 
   constructor(
     private readonly scene: Scene,
     private readonly settings: Settings,
     private readonly programs: LinearPrograms,
-  ) {}
+    keeping = true,
+  ) {
+    this.answers = new Kept(keeping);
+  }
 
   /** The refusal when the part's weight or its inertia in a pose is not carried with the required reserve. */
   refusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
     const key = `${part} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
-    let weakest = this.answers.get(key);
-    if (weakest === undefined) {
-      weakest = this.weakest(part, grip, pose);
-      this.answers.set(key, weakest);
-    }
+    const weakest = this.answers.get(key, () => this.weakest(part, grip, pose));
     if (weakest === 'sure' || weakest.reserve >= weakest.required) return undefined;
     return {
       code: weakest.case === 'gravity' ? 'grip-slips' : 'grip-gives-way',

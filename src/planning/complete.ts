@@ -1,4 +1,5 @@
 import type { Completion } from '../algorithms/problem.js';
+import { Kept } from '../base/kept.js';
 import type { Facts } from '../facts/facts.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
@@ -22,7 +23,7 @@ export interface CompleteOrder {
 
 /** Completes orders: whole-assembly statics in every state, then programs, handshakes and timeline. */
 export class OrderCompleter {
-  private readonly answers = new Map<string, Fall | 'none'>();
+  private readonly answers: Kept<Fall | undefined>;
 
   /**
    * More tacks under the same pushes carry no less, but for the choice of least normal forces; so the complete state
@@ -31,7 +32,9 @@ export class OrderCompleter {
   constructor(
     private readonly facts: Facts,
     private readonly thorough = false,
-  ) {}
+  ) {
+    this.answers = new Kept(facts.keeping);
+  }
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
     const before: number[] = [];
@@ -80,12 +83,7 @@ export class OrderCompleter {
     const { grip, approach } = draft.way;
     const way = [grip.id, approach.direction, draft.proofPull];
     const key = JSON.stringify([draft.part, parts, way, state.state, state.note, own, tacks]);
-    let answer = this.answers.get(key);
-    if (answer === undefined) {
-      answer = stateFall(this.facts, state) ?? 'none';
-      this.answers.set(key, answer);
-    }
-    return answer === 'none' ? undefined : answer;
+    return this.answers.get(key, () => stateFall(this.facts, state));
   }
 
   private timed(stages: CompleteOrder['stages']): Completion<CompleteOrder> {

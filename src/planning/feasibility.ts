@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { emptySet, has, setKey, size, withMember, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
@@ -36,10 +37,11 @@ const MOST_SETS = 20_000;
 export class Feasibility {
   private readonly holdings: Holdings;
   private readonly relations: OrderRelations;
-  private readonly answers = new Map<string, boolean>();
+  private readonly answers: Kept<boolean>;
   private readonly falls = new Map<number, Refusal>();
 
   constructor(private readonly facts: Facts) {
+    this.answers = new Kept(facts.keeping);
     this.holdings = new Holdings(facts);
     this.relations = new OrderRelations(facts);
   }
@@ -81,16 +83,14 @@ export class Feasibility {
   ): boolean {
     const on = CONDITION_KINDS.map((kind) => (asked.has(`${kind} ${part}`) ? kind[0] : '-')).join('');
     const key = `${part} ${setKey(inPlace)} ${first} ${on}`;
-    let answer = this.answers.get(key);
-    if (answer === undefined) {
+    return this.answers.get(key, () => {
       const is = (kind: Condition['kind']): boolean => asked.has(`${kind} ${part}`);
-      answer =
+      return (
         (!is('order') || this.relations.allow(part, inPlace)) &&
         (!is('contact') || this.relations.hasFooting(part, inPlace)) &&
-        this.canCome(part, inPlace, first, is);
-      this.answers.set(key, answer);
-    }
-    return answer;
+        this.canCome(part, inPlace, first, is)
+      );
+    });
   }
 
   private canCome(

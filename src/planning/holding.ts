@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { members, setKey } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
@@ -21,12 +22,14 @@ interface Unheld {
 
 /** Decides whether a newcomer is held and which tacks secure it, or says what stands against it. Answers are kept. */
 export class Holdings {
-  private readonly answers = new Map<string, Result<Holding, Refusal>>();
-  private readonly unheldAnswers = new Map<string, Unheld>();
+  private readonly answers: Kept<Result<Holding, Refusal>>;
+  private readonly unheldAnswers: Kept<Unheld>;
   private readonly statics: NewcomerStatics;
   private readonly layouts: TackLayouts;
 
   constructor(private readonly facts: Facts) {
+    this.answers = new Kept(facts.keeping);
+    this.unheldAnswers = new Kept(facts.keeping);
     this.statics = new NewcomerStatics(facts);
     this.layouts = new TackLayouts(facts);
   }
@@ -67,12 +70,7 @@ export class Holdings {
     decide: () => Result<Holding, Refusal>,
   ): Result<Holding, Refusal> {
     const key = `${kind} ${part} ${clamped ?? '-'} ${setKey(inPlace)} ${grip.id}`;
-    let answer = this.answers.get(key);
-    if (!answer) {
-      answer = decide();
-      this.answers.set(key, answer);
-    }
-    return answer;
+    return this.answers.get(key, decide);
   }
 
   private firstPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
@@ -150,15 +148,12 @@ export class Holdings {
   private unheld(newcomer: Newcomer): Unheld {
     const { part, inPlace, clamped } = newcomer;
     const key = `${part} ${clamped} ${setKey(inPlace)}`;
-    let found = this.unheldAnswers.get(key);
-    if (!found) {
+    return this.unheldAnswers.get(key, () => {
       const laid = this.layouts.lay(part, inPlace, undefined);
-      found = {
+      return {
         ...laid,
         fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], undefined, this.pushes(newcomer)),
       };
-      this.unheldAnswers.set(key, found);
-    }
-    return found;
+    });
   }
 }

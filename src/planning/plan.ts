@@ -31,13 +31,20 @@ export interface PlanningOptions {
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
 }
 
+/** How the facts of a planning run answer. */
+export interface FactsOptions {
+  /** False works out every answer of the passes anew instead of keeping it: slow, to test that the plan is the same. */
+  readonly keeping?: boolean;
+}
+
 /** The facts of a weldment in a cell, filled on demand while planning. */
 export const factsOf = (
   weldment: Weldment,
   cell: Cell,
   settings: Settings,
   programs: LinearPrograms,
-): Facts => new Facts(buildScene(weldment, cell, settings), settings, programs);
+  { keeping = true }: FactsOptions = {},
+): Facts => new Facts(buildScene(weldment, cell, settings), settings, programs, keeping);
 
 /**
  * Plans a weldment: orders by search on a relaxation, each whole order completed with holds, tacks, statics,

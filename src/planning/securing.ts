@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { has, members, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
@@ -61,9 +62,11 @@ export interface Securing {
 
 /** Statics of a newcomer while everything else counts as one fixed body. Answers are kept. */
 export class NewcomerStatics {
-  private readonly answers = new Map<string, Fall | 'none'>();
+  private readonly answers: Kept<Fall | undefined>;
 
-  constructor(private readonly facts: Facts) {}
+  constructor(private readonly facts: Facts) {
+    this.answers = new Kept(facts.keeping);
+  }
 
   /** What the newcomer does not carry with the required reserve; undefined when it carries gravity and every load. */
   fall(
@@ -73,12 +76,7 @@ export class NewcomerStatics {
     loads: readonly PartLoad[],
   ): Fall | undefined {
     const key = this.keyOf(newcomer, tacks, held, loads);
-    let answer = this.answers.get(key);
-    if (answer === undefined) {
-      answer = this.judged(newcomer, tacks, held, loads) ?? 'none';
-      this.answers.set(key, answer);
-    }
-    return answer === 'none' ? undefined : answer;
+    return this.answers.get(key, () => this.judged(newcomer, tacks, held, loads));
   }
 
   /**

@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { has, intersects, withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
@@ -62,11 +63,15 @@ export interface Layout {
 
 /** Lays tacks on the seams of newcomers. Answers that do not depend on the whole state are kept. */
 export class TackLayouts {
-  private readonly covers = new Map<string, readonly TackSite[] | undefined>();
-  private readonly holders = new Map<string, Holder>();
-  private readonly besideGripper = new Map<string, readonly TorchWay[]>();
+  private readonly covers: Kept<readonly TackSite[] | undefined>;
+  private readonly holders: Kept<Holder>;
+  private readonly besideGripper: Kept<readonly TorchWay[]>;
 
-  constructor(private readonly facts: Facts) {}
+  constructor(private readonly facts: Facts) {
+    this.covers = new Kept(facts.keeping);
+    this.holders = new Kept(facts.keeping);
+    this.besideGripper = new Kept(facts.keeping);
+  }
 
   /**
    * The tacks of every seam between a newcomer and the parts in place, or the seam that cannot be covered. `grip` is
@@ -152,39 +157,36 @@ export class TackLayouts {
   /** Torch ways of a site that stay clear of the holding gripper; none where the arc is too near its magnet. */
   private beside(site: TackSite, part: number, grip: Grip): readonly TorchWay[] {
     const key = `${part} ${grip.id} ${siteId(site)}`;
-    let ways = this.besideGripper.get(key);
-    if (!ways) {
+    return this.besideGripper.get(key, () => {
       const holder = this.holder(part, grip);
       const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
       const far = nearestPad(site, holder) >= holder.arcDistance;
-      ways = far ? site.ways.filter(({ space }) => !spaceHits(space, holder.solid, tolerance)) : [];
-      this.besideGripper.set(key, ways);
-    }
-    return ways;
+      return far ? site.ways.filter(({ space }) => !spaceHits(space, holder.solid, tolerance)) : [];
+    });
   }
 
   private holder(part: number, grip: Grip): Holder {
     const key = `${part} ${grip.id}`;
-    let holder = this.holders.get(key);
-    if (!holder) {
+    return this.holders.get(key, () => {
       const { part: own, pose } = this.facts.scene.parts[part]!;
-      holder = {
+      return {
         solid: gripperSolid(own.shape, pose, grip, grip.gripper),
         pads: padsInCell(own.shape, pose, grip, grip.gripper).centres,
         padRadius: grip.gripper.padDiameter / 2,
         arcDistance: grip.gripper.arcDistance,
       };
-      this.holders.set(key, holder);
-    }
-    return holder;
+    });
   }
 
   private cover(joint: Joint, seam: JointSeam, open: readonly OpenSite[]): readonly TackSite[] | undefined {
     const key = `${seam.id} ${open.map(({ site, held }) => `${site.start}${held ? 'h' : ''}`).join(' ')}`;
-    if (this.covers.has(key)) return this.covers.get(key);
+    return this.covers.get(key, () => this.covered(joint, seam, open));
+  }
+
+  private covered(joint: Joint, seam: JointSeam, open: readonly OpenSite[]): readonly TackSite[] | undefined {
     const { facts } = this;
     const thinner = Math.min(...[joint.a, joint.b].map((i) => facts.scene.parts[i]!.thickness));
-    const chosen = coverSeam(
+    return coverSeam(
       {
         seamLength: seam.length,
         tackLength: facts.tackLength(joint, seam),
@@ -194,8 +196,6 @@ export class TackLayouts {
       },
       facts.settings,
     );
-    this.covers.set(key, chosen);
-    return chosen;
   }
 
   private chosen({ site, free, held }: OpenSite): ChosenTack {

@@ -143,7 +143,14 @@ export const stageSchema = z.strictObject({
     distance: positive,
   }),
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
-  stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('on what it stands once let go'),
+  stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('how it stands once let go'),
+  standsOn: z
+    .strictObject({
+      table: z.boolean().describe('the work table'),
+      parts: z.array(nameSchema).describe('in the order in which they joined'),
+    })
+    .optional()
+    .describe('what bears it from below while it is free-standing; absent otherwise'),
   tacks: z.array(tackSchema),
   reserves: z.array(reserveSchema),
 });

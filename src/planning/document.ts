@@ -19,7 +19,7 @@ export const CAUTIONS: readonly string[] = [
 
 /** How this version plans: a proof speaks of plans made this way. */
 export const POLICIES: readonly string[] = [
-  'one part joins at a time, and is joined to a part in place; the first stands on the work table',
+  'one part joins at a time: the first stands on the work table, a later one is joined to a part in place or stands by itself until a part that it is joined to comes',
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
   'a part that stands by itself is let go before it is tacked; any other is held for the fewest securing tacks of those that carry it, at least the stated number where so many can be laid',
   'the order of tacks in a stage and the turn of the torch follow rules of thumb',

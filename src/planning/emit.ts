@@ -14,6 +14,7 @@ import type {
   PlanTack,
   Stage,
 } from '../model/plan.js';
+import { footingOf } from '../model/standing.js';
 import type { CompleteOrder } from './complete.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { statedJoints } from './steps.js';
@@ -115,6 +116,14 @@ export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   })),
 });
 
+/** What bears the part of a stage from below, by the parts that joined before it. */
+function standsOn({ scene }: Facts, stages: CompleteOrder['stages'], i: number): Stage['standsOn'] {
+  const before = stages.slice(0, i).map(({ part }) => part);
+  const { table, parts } = footingOf(scene, stages[i]!.part, (part) => before.includes(part));
+  const names = before.filter((part) => parts.includes(part)).map((part) => scene.parts[part]!.part.id);
+  return { table, parts: names };
+}
+
 export function statedStages(
   facts: Facts,
   { stages }: CompleteOrder,
@@ -130,6 +139,7 @@ export function statedStages(
     },
     held: draft.held ? facts.scene.cell.handler.id : null,
     stands: draft.stands,
+    ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
     tacks: draft.tacks.map(statedTack),
     reserves: [...reserves[i]!],
   }));

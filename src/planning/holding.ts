@@ -83,9 +83,17 @@ export class Holdings {
   private laterPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
+    if (alone.tacks.length === 0) return this.loosePart(newcomer, grip);
     if (alone.fall || this.statics.fall(newcomer, [], undefined, this.letGo(newcomer, grip, alone.tacks)))
       return this.held(newcomer, grip);
     return ok({ held: false, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
+  }
+
+  /** A part that nothing in place is joined to: it must stand by itself until a later part comes. */
+  private loosePart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    const fall = this.statics.fall(newcomer, [], undefined, this.letGo(newcomer, grip, []));
+    if (fall) return this.refused('does-not-stand', grip, newcomer.part, fall);
+    return ok({ held: false, stands: 'free-standing', tacks: [] });
   }
 
   private heldPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
@@ -93,6 +101,8 @@ export class Holdings {
     const { part, inPlace } = newcomer;
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
+    if (alone.tacks.length === 0)
+      return fail({ code: 'nothing-to-tack', subjects: [facts.scene.parts[part]!.part.id] });
     if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, grip))
       return fail(this.layouts.noneWhileHeld(part, inPlace, grip));
     const laid = this.layouts.lay(part, inPlace, grip);

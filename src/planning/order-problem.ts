@@ -1,5 +1,5 @@
 import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
-import { emptySet, has, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
+import { emptySet, has, setKey, withMember, type PartSet } from '../base/part-set.js';
 import { straightTime } from '../kinematics/travel.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
@@ -235,18 +235,10 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return able.length === 1 ? able[0]!.id : undefined;
   }
 
-  /**
-   * Regrips that no way of a part can go below: it comes first, or after a part that it is joined to, and what is in
-   * place only grows.
-   */
+  /** Regrips that no way of a part can go below: it needs a footing, and what is in place only grows. */
   private fewestRegrips(part: number): number {
-    const { facts, layers } = this;
-    const { joints } = facts;
-    const beside = joints.flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []));
-    const nothing = emptySet(layers);
-    const mayBeFirst = this.relations.allow(part, nothing) && this.relations.hasFooting(part, nothing);
-    const starts = [...(mayBeFirst ? [nothing] : []), ...beside.map((other) => setOf(layers, [other]))];
-    return Math.min(...starts.map((inPlace) => leastRegrips(facts, part, inPlace)));
+    const footings = this.relations.leastFootings(part);
+    return Math.min(...footings.map((inPlace) => leastRegrips(this.facts, part, inPlace)));
   }
 
   /** Handling time that no way of a part can go below: its acts and straight strokes, without the moves between. */

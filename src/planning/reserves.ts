@@ -14,6 +14,7 @@ import {
   torchLoads,
   type PartLoad,
 } from '../rules/load-cases.js';
+import { looseLoads } from '../rules/loose-parts.js';
 import { firstShort, QUICK_MARGIN } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
@@ -42,29 +43,25 @@ export function stageStates(
   const of = (phase: StageTack['phase']): readonly StageTack[] =>
     tacks.filter((tack) => tack.phase === phase);
   const pushes = pushLoads(scene, part, settings);
-  const touches = (list: readonly StageTack[]): PartLoad[] =>
-    list.flatMap((tack) => torchLoads(part, touchOf(tack, tack.id), settings));
-  const letGo: StageState = {
-    state: 'let-go',
-    assembly: { inPlace, tacks: [...laid, ...of('securing')], held: undefined },
-    loads: [...pushes, letGoLoad(scene, part, grip, grip.gripper), ...touches(of('completing'))],
+  const state = (
+    name: StageState['state'],
+    assembly: Omit<AssemblyState, 'inPlace'>,
+    own: readonly PartLoad[],
+    touched: readonly StageTack[],
+  ): StageState => {
+    const joints = touched.map((tack) => ({ a: tack.a, b: tack.b, touch: touchOf(tack, tack.id) }));
+    const whole = { ...assembly, inPlace };
+    const touches = joints.flatMap(({ touch }) => torchLoads(part, touch, settings));
+    const loads = [...own, ...touches, ...looseLoads(scene, whole, part, joints, settings)];
+    return { state: name, assembly: whole, loads };
   };
-  const complete: StageState = {
-    state: 'complete',
-    assembly: { inPlace, tacks: [...laid, ...tacks], held: undefined },
-    loads: pushes,
-  };
+  const pull = letGoLoad(scene, part, grip, grip.gripper);
+  const secured = { tacks: [...laid, ...of('securing')], held: undefined };
+  const letGo = state('let-go', secured, [...pushes, pull], of('completing'));
+  const complete = state('complete', { tacks: [...laid, ...tacks], held: undefined }, pushes, []);
   if (!draft.held) return [letGo, complete];
   const held = { part, grip, gripper: grip.gripper };
-  return [
-    {
-      state: 'held',
-      assembly: { inPlace, tacks: laid, held },
-      loads: [...pushes, ...touches(of('securing'))],
-    },
-    letGo,
-    complete,
-  ];
+  return [state('held', { tacks: laid, held }, pushes, of('securing')), letGo, complete];
 }
 
 /** What gives way first, in words. */

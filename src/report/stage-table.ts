@@ -1,5 +1,5 @@
 import type { AbstractPlan, GeometricPlan, Handling, Stage } from '../model/plan.js';
-import { amount, counted } from './numbers.js';
+import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { textTable } from './text-table.js';
 import { weakestText } from './weakest-point.js';
@@ -16,8 +16,11 @@ export function takenText(handling: readonly Handling[]): string {
 }
 
 /** Who holds the newcomer while its securing tacks are laid; when nobody does, on what it stands. */
-export const heldText = ({ held, stands }: Pick<Stage, 'held' | 'stands'>): string =>
-  held === null ? `nothing, ${stands}` : `by ${plain(held)}`;
+export function heldText({ held, stands, standsOn }: Pick<Stage, 'held' | 'stands' | 'standsOn'>): string {
+  if (held !== null) return `by ${plain(held)}`;
+  if (standsOn === undefined) return `nothing, ${stands}`;
+  return `nothing, stands on ${listed([...standsOn.parts.map(plain), ...(standsOn.table ? ['the table'] : [])])}`;
+}
 
 const some = (count: number): string => (count === 0 ? '-' : amount(count));
 

@@ -1,18 +1,26 @@
 import type { Finding } from '../model/finding.js';
+import { footingOf, hasFooting } from '../model/standing.js';
+import { looseParts } from './loose-parts.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
+import { SeamPlaces } from './seam-places.js';
 import { stageViews, type StageView } from './stage-views.js';
 
 const ID = 'joined-to-weldment';
 
-/** Later parts only: whether the part has a joint with one in place. */
-function jointFindings({ plan, scene }: RuleContext, view: StageView): Finding[] {
+const isFooted = ({ scene }: RuleContext, { part, before }: StageView): boolean =>
+  hasFooting(footingOf(scene, part, (other) => before.includes(other)));
+
+/** Later parts only: whether the part has a joint with one in place, or something to stand on by itself. */
+function jointFindings(context: RuleContext, view: StageView): Finding[] {
+  const { plan, scene } = context;
   const { stage, before, where } = view;
   const inPlace = new Set(before.map((i) => scene.parts[i]!.part.id));
   const joined = plan.joints.some(
     ({ between: [a, b] }) => (a === stage.part && inPlace.has(b)) || (b === stage.part && inPlace.has(a)),
   );
-  const message = `${stage.part} has no joint with any of the ${before.length} parts in place`;
-  return joined ? [] : [breach(ID, `${where}.part`, message, { value: 0, limit: 1 })];
+  if (joined || (stage.stands === 'free-standing' && isFooted(context, view))) return [];
+  const message = `${stage.part} has no joint with any of the ${before.length} parts in place, and does not stand by itself`;
+  return [breach(ID, `${where}.part`, message, { value: 0, limit: 1 })];
 }
 
 function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Finding[] {
@@ -43,16 +51,56 @@ function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Findi
   return findings;
 }
 
-function judge(context: RuleContext): Finding[] {
-  return stageViews(context)
-    .filter(({ index, before }) => index > 0 && before.length > 0)
-    .flatMap((view) => [...jointFindings(context, view), ...holdFindings(context, view)]);
+const footingText = (table: boolean, parts: readonly string[]): string =>
+  [...parts, ...(table ? ['the work table'] : [])].join(' and ') || 'nothing';
+
+/** What a free-standing part is said to stand on is what bears it; no other part says so. */
+function footingFindings({ scene }: RuleContext, view: StageView): Finding[] {
+  const { stage, part, before, where } = view;
+  const stated = stage.standsOn;
+  if (stage.stands !== 'free-standing')
+    return stated === undefined
+      ? []
+      : [breach(ID, `${where}.standsOn`, `${stage.part} is ${stage.stands}, not free-standing`)];
+  const { table, parts } = footingOf(scene, part, (other) => before.includes(other));
+  const names = before.filter((i) => parts.includes(i)).map((i) => scene.parts[i]!.part.id);
+  if (stated?.table === table && stated.parts.join('\n') === names.join('\n')) return [];
+  const said = stated === undefined ? 'nothing' : footingText(stated.table, stated.parts);
+  const message = `${stage.part} is said to stand on ${said}; it stands on ${footingText(table, names)}`;
+  return [breach(ID, `${where}.standsOn`, message)];
 }
 
-/** Every later part has a joint with what stands, and is either held until secured or stands by itself. */
+/** Once all tacks are laid, they make one piece of all parts. */
+function pieceFindings(context: RuleContext, views: readonly StageView[]): Finding[] {
+  const seams = new SeamPlaces(context);
+  const tacks = views.flatMap(({ stage }) => stage.tacks.flatMap((tack) => seams.of(tack) ?? []));
+  const loose = looseParts(
+    views.map(({ part }) => part),
+    tacks,
+  );
+  return views
+    .filter(({ part }) => loose.includes(part))
+    .map(({ stage, where }) =>
+      breach(ID, `${where}.part`, `no chain of tacks ever joins ${stage.part} to the first part`),
+    );
+}
+
+function judge(context: RuleContext): Finding[] {
+  const views = stageViews(context);
+  const later = views.filter(({ index, before }) => index > 0 && before.length > 0);
+  const stages = later.flatMap((view) => [...jointFindings(context, view), ...holdFindings(context, view)]);
+  const footings = views.flatMap((view) => footingFindings(context, view));
+  return [...stages, ...footings, ...(stages.length > 0 ? [] : pieceFindings(context, views))];
+}
+
+/**
+ * Every later part has a joint with what stands, or a footing by itself until a later one joins it to the rest; it is
+ * held until secured or stands by itself; in the end the tacks make one piece. Whether it stands, reserves-hold says.
+ */
 export const joinedToWeldment: Rule = {
   id: ID,
-  forbids: 'a later part without a joint to those in place, or let go without tacks or standing of its own',
-  why: 'a part that is joined to nothing cannot be tacked where it belongs',
+  forbids:
+    'a later part without joint or footing, or let go without tacks or standing of its own; parts that no tacks join',
+  why: 'a part that nothing bears or holds falls, and one that nothing joins is not part of the weldment',
   judge,
 };

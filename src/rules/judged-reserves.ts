@@ -15,9 +15,10 @@ import {
   type LoadFamily,
   type PartLoad,
 } from './load-cases.js';
+import { looseLoads, type TouchedJoint } from './loose-parts.js';
 import type { RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
-import { placingGrip, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import { placingGrip, stageViews, type StageView } from './stage-views.js';
 
 export type ReserveState = PlanReserve['state'];
 
@@ -125,34 +126,35 @@ function casesOf(
   const { stage, part, before } = view;
   const placing = placingGrip(context, view);
   const of = (phase: PlanTack['phase']): PlanTack[] => stage.tacks.filter((tack) => tack.phase === phase);
-  const touches = (tacks: readonly PlanTack[]): PartLoad[] =>
-    tacks.flatMap((tack) => {
+  const inPlace = [...before, part];
+  const caseOf = (
+    state: ReserveState,
+    assembly: Omit<AssemblyState, 'inPlace'>,
+    own: readonly PartLoad[],
+    touched: readonly PlanTack[],
+  ): Case => {
+    const joints = touched.flatMap((tack): TouchedJoint[] => {
       const place = seams.tack(tack);
       if (place === undefined) return [];
-      const { along, open } = place.seam;
-      return torchLoads(part, { id: tack.id, at: place.middle, along, open }, settings);
+      const { a, b, along, open } = place.seam;
+      return [{ a, b, touch: { id: tack.id, at: place.middle, along, open } }];
     });
+    const whole = { ...assembly, inPlace };
+    const touches = joints.flatMap(({ touch }) => torchLoads(part, touch, settings));
+    const loads = [...own, ...touches, ...looseLoads(scene, whole, part, joints, settings)];
+    return { state, assembly: whole, loads };
+  };
   const pushes = pushLoads(scene, part, settings);
-  const inPlace = [...before, part];
-  const state = (tacks: readonly LaidTack[], held?: HandlingView): AssemblyState => ({
-    inPlace,
-    tacks,
-    held: held && { part, grip: held.grip, gripper: held.gripper },
-  });
   const secured = [...laid, ...laidTacks(seams, of('securing'))];
   const all = [...laid, ...laidTacks(seams, stage.tacks)];
-  const cases: Case[] = [{ state: 'complete', assembly: state(all), loads: pushes }];
-  if (placing === undefined) return cases;
-  const pull = letGoLoad(scene, part, placing.grip, placing.gripper);
-  const letGo = [...pushes, pull, ...touches(of('completing'))];
-  cases.unshift({ state: 'let-go', assembly: state(secured), loads: letGo });
-  if (stage.held !== null)
-    cases.unshift({
-      state: 'held',
-      assembly: state(laid, placing),
-      loads: [...pushes, ...touches(of('securing'))],
-    });
-  return cases;
+  const complete = caseOf('complete', { tacks: all, held: undefined }, pushes, []);
+  if (placing === undefined) return [complete];
+  const { grip, gripper } = placing;
+  const pull = letGoLoad(scene, part, grip, gripper);
+  const letGo = caseOf('let-go', { tacks: secured, held: undefined }, [...pushes, pull], of('completing'));
+  if (stage.held === null) return [letGo, complete];
+  const held = { part, grip, gripper };
+  return [caseOf('held', { tacks: laid, held }, pushes, of('securing')), letGo, complete];
 }
 
 const KNOWN = new WeakMap<RuleContext, readonly JudgedReserve[]>();

@@ -123,12 +123,23 @@ const tackSchema = z.strictObject({
 
 const reserveSchema = z.strictObject({
   state: z
-    .enum(['held', 'let-go', 'complete'])
-    .describe('held: before the first tack; let-go: with the securing tacks; complete: with all'),
+    .enum(['standing', 'held', 'let-go', 'complete'])
+    .describe(
+      'standing: the newcomer by itself before an earlier part is held; held: before the first tack; let-go: with the securing tacks; complete: with all',
+    ),
   case: z.string(),
   required: positive,
   reserve: notNegative.describe('capped at 10'),
   weakest: z.string().describe('what gives out first; empty when nothing does below the cap'),
+});
+
+const alsoHeldSchema = z.strictObject({
+  robot: nameSchema,
+  part: nameSchema.describe('joined in an earlier stage'),
+  grip: planGripSchema,
+  approach: jointsSchema.describe('start of the straight stroke onto the part in its place'),
+  joints: jointsSchema,
+  retreat: jointsSchema.describe('end of the straight stroke away from it'),
 });
 
 export const stageSchema = z.strictObject({
@@ -143,6 +154,11 @@ export const stageSchema = z.strictObject({
     distance: positive,
   }),
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
+  alsoHeld: alsoHeldSchema
+    .optional()
+    .describe(
+      'an earlier part that is held while the securing tacks are laid: taken once this part stands by itself',
+    ),
   stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('how it stands once let go'),
   standsOn: z
     .strictObject({
@@ -263,6 +279,7 @@ export type GeometricPlan = z.infer<typeof geometricPlanSchema>;
 export type AbstractPlan = z.infer<typeof abstractPlanSchema>;
 export type PlanHead = Pick<GeometricPlan, keyof typeof head>;
 export type Stage = z.infer<typeof stageSchema>;
+export type AlsoHeldPart = z.infer<typeof alsoHeldSchema>;
 export type Handling = z.infer<typeof handlingSchema>;
 export type PlanGrip = z.infer<typeof planGripSchema>;
 export type PlanPose = z.infer<typeof poseSchema>;

@@ -74,7 +74,8 @@ export class OrderCompleter {
     const tacks = laid.map(({ at, length }) => `${at.join(',')}:${length}`).sort();
     const parts = [before[0], ...[...before].sort((p, q) => p - q)];
     const own = draft.tacks.map(({ id, phase }) => `${id}${phase}`);
-    const key = JSON.stringify([draft.part, parts, draft.way.grip.id, state.state, own, tacks]);
+    const other = draft.alsoHeld && [draft.alsoHeld.part, draft.alsoHeld.grip.id];
+    const key = JSON.stringify([draft.part, parts, draft.way.grip.id, state.state, own, tacks, other]);
     let answer = this.answers.get(key);
     if (answer === undefined) {
       answer = stateCarries(this.facts, state);
@@ -89,7 +90,8 @@ export class OrderCompleter {
     const strung = stages.map((draft, i) => {
       const steps = stageSteps(this.facts, draft, i + 1, gripper);
       gripper = draft.way.grip.gripper.id;
-      return { part: scene.parts[draft.part]!.part.id, steps };
+      const other = draft.alsoHeld && scene.parts[draft.alsoHeld.part]!.part.id;
+      return { part: scene.parts[draft.part]!.part.id, other, steps };
     });
     const raw = stringPrograms(strung);
     const timeline = schedule(raw, neededPrecedences(raw));

@@ -21,7 +21,7 @@ export const CAUTIONS: readonly string[] = [
 export const POLICIES: readonly string[] = [
   'one part joins at a time: the first stands on the work table, a later one is joined to a part in place or stands by itself until a part that it is joined to comes',
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
-  'a part that stands by itself is let go before it is tacked; any other is held for the fewest securing tacks of those that carry it, at least the stated number where so many can be laid',
+  'a part that stands by itself is let go before it is tacked, and an earlier part that a torch would push over is held by the same gripper meanwhile; any other is held for the fewest securing tacks of those that carry it, at least the stated number where so many can be laid',
   'the order of tacks in a stage and the turn of the torch follow rules of thumb',
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'the handling arm returns home between stations',
@@ -42,6 +42,7 @@ export const NOT_CHECKED: readonly string[] = [
   'collisions of the arms themselves and of moves between stations',
   'inertia of a carried part, how it hangs between stations, and an emergency stop',
   'the push and drag of a part that is seated, a wire frozen to its tack, lifting the finished tack-up out',
+  'the push of a gripper that takes hold of a standing part',
   'distortion and weld shrinkage',
   'accuracy of pick and placement against the fit-up gap',
   'a securing tack that fails: reserves count on all of them',

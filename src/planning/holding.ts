@@ -5,16 +5,20 @@ import type { Grip } from '../facts/grips.js';
 import { siteId } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import { pushLoads, torchLoads } from '../rules/load-cases.js';
+import { OtherHolds, type LooseNeighbour } from './other-hold.js';
 import { letGoLoads, NewcomerStatics, touchOf, type Fall, type Newcomer } from './securing.js';
 import { numbered, type Holding } from './stage-draft.js';
 import { TackLayouts, type ChosenTack } from './tack-layout.js';
 
-/** What does not depend on the grip: the tacks of a part that nobody holds, and what it does not carry then. */
+/** What does not depend on the grip: the tacks of a part that nobody holds, and what does not carry the loads then. */
 interface Unheld {
   readonly tacks: readonly ChosenTack[];
   readonly refusal: Refusal | undefined;
   readonly fall: Fall | undefined;
+  readonly neighbours: readonly LooseNeighbour[];
 }
+
+const NOBODY = { held: false, alsoHeld: undefined } as const;
 
 /** Decides whether a newcomer is held and which tacks secure it, or says what stands against it. Answers are kept. */
 export class Holdings {
@@ -22,10 +26,12 @@ export class Holdings {
   private readonly unheldAnswers = new Map<string, Unheld>();
   private readonly statics: NewcomerStatics;
   private readonly layouts: TackLayouts;
+  private readonly others: OtherHolds;
 
   constructor(private readonly facts: Facts) {
     this.statics = new NewcomerStatics(facts);
     this.layouts = new TackLayouts(facts);
+    this.others = new OtherHolds(facts, this.statics, this.layouts);
   }
 
   /** The holding that is planned first: not held where the part stands by itself, held and tacked otherwise. */
@@ -56,6 +62,14 @@ export class Holdings {
     });
   }
 
+  /** Earlier parts that could be held while the newcomer stands by itself: for an assembly that asks for it. */
+  beside(newcomer: Newcomer, grip: Grip): readonly Holding[] {
+    return this.unheld(newcomer).neighbours.flatMap(({ part }) => {
+      const holding = this.besideOther(newcomer, grip, part);
+      return holding.ok ? [holding.value] : [];
+    });
+  }
+
   /** Answers depend on who is there to be touched, joined or hit, and on the grip. */
   private kept(
     kind: string,
@@ -74,26 +88,47 @@ export class Holdings {
 
   private firstPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
     const { part } = newcomer;
-    const fall = this.statics.fall(newcomer, [], undefined, letGoLoads(this.facts, part, grip, []));
+    const fall = this.statics.fall(newcomer, [], [], letGoLoads(this.facts, part, grip, []));
     if (fall) return this.refused('first-part-falls', grip, part, fall);
     const stands = this.facts.scene.cell.table.clamp.force > 0 ? 'clamped' : 'free-standing';
-    return ok({ held: false, stands, tacks: [] });
+    return ok({ ...NOBODY, stands, tacks: [] });
   }
 
   private laterPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
     if (alone.tacks.length === 0) return this.loosePart(newcomer, grip);
-    if (alone.fall || this.statics.fall(newcomer, [], undefined, this.letGo(newcomer, grip, alone.tacks)))
+    if (alone.fall || this.statics.fall(newcomer, [], [], this.letGo(newcomer, grip, alone.tacks)))
       return this.held(newcomer, grip);
-    return ok({ held: false, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
+    const toppled = alone.neighbours.find(({ fall }) => fall !== undefined);
+    if (toppled) return this.besideOther(newcomer, grip, toppled.part);
+    return ok({ ...NOBODY, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
+  }
+
+  /** The newcomer stands by itself, and an earlier part that does so too is held while the two are tacked. */
+  private besideOther(newcomer: Newcomer, grip: Grip, other: number): Result<Holding, Refusal> {
+    const toppled = this.toppled(newcomer, grip, other);
+    if (toppled) return toppled;
+    return this.kept(`beside ${other}`, newcomer, grip, () => {
+      const hold = this.others.secure(newcomer, grip.gripper.id, other);
+      if (!hold.ok) return hold;
+      const { alsoHeld, tacks, securing } = hold.value;
+      return ok({ held: false, alsoHeld, stands: 'free-standing', tacks: numbered(tacks, securing) });
+    });
+  }
+
+  /** The refusal when the torch would push over a loose neighbour that nobody holds. */
+  private toppled(newcomer: Newcomer, grip: Grip, held?: number): Result<Holding, Refusal> | undefined {
+    for (const { part, fall } of this.unheld(newcomer).neighbours)
+      if (fall && part !== held) return this.refused('torch-topples', grip, part, fall);
+    return undefined;
   }
 
   /** A part that nothing in place is joined to: it must stand by itself until a later part comes. */
   private loosePart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
-    const fall = this.statics.fall(newcomer, [], undefined, this.letGo(newcomer, grip, []));
+    const fall = this.statics.fall(newcomer, [], [], this.letGo(newcomer, grip, []));
     if (fall) return this.refused('does-not-stand', grip, newcomer.part, fall);
-    return ok({ held: false, stands: 'free-standing', tacks: [] });
+    return ok({ ...NOBODY, stands: 'free-standing', tacks: [] });
   }
 
   private heldPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
@@ -103,11 +138,13 @@ export class Holdings {
     if (alone.refusal) return fail(alone.refusal);
     if (alone.tacks.length === 0)
       return fail({ code: 'nothing-to-tack', subjects: [facts.scene.parts[part]!.part.id] });
+    const toppled = this.toppled(newcomer, grip);
+    if (toppled) return toppled;
     if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, grip))
-      return fail(this.layouts.noneWhileHeld(part, inPlace, grip));
-    const laid = this.layouts.lay(part, inPlace, grip);
+      return fail(this.layouts.noneWhileHeld(part, inPlace, { part, grip }));
+    const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
     if (laid.refusal) return fail(laid.refusal);
-    const held = { part, grip, gripper: grip.gripper };
+    const held = [{ part, grip, gripper: grip.gripper }];
     const pushed = statics.fall(newcomer, [], held, pushLoads(facts.scene, part, facts.settings));
     if (pushed) return this.refused('hold-gives-way', grip, part, pushed);
     const securing = statics.securing(newcomer, grip, laid.tacks);
@@ -117,7 +154,8 @@ export class Holdings {
     );
     const touched = statics.fall(newcomer, [], held, touches);
     if (touched) return this.refused('hold-gives-way', grip, part, touched);
-    return ok({ held: true, stands: 'tacked', tacks: numbered(laid.tacks, securing.value) });
+    const tacks = numbered(laid.tacks, securing.value);
+    return ok({ held: true, alsoHeld: undefined, stands: 'tacked', tacks });
   }
 
   private letGo(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): ReturnType<typeof letGoLoads> {
@@ -139,11 +177,12 @@ export class Holdings {
     const key = `${part} ${clamped} ${setKey(inPlace)}`;
     let found = this.unheldAnswers.get(key);
     if (!found) {
-      const laid = this.layouts.lay(part, inPlace, undefined);
+      const laid = this.layouts.lay(part, inPlace, []);
       const pushes = pushLoads(this.facts.scene, part, this.facts.settings);
       found = {
         ...laid,
-        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], undefined, pushes),
+        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], [], pushes),
+        neighbours: this.others.looseNeighbours(newcomer, laid.tacks),
       };
       this.unheldAnswers.set(key, found);
     }

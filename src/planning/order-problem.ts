@@ -164,7 +164,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return [...found].some(({ cost }) => compareVectors(bound, cost) >= 0);
   }
 
-  /** The same part held although it might stand, or held for more tacks: where the whole assembly asks for it. */
+  /** The same part held although it might stand, held for more tacks, or beside another that is held. */
   private *dearer(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
     if (state.first === undefined) return;
     const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
@@ -173,6 +173,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     if (held?.ok === true) yield this.transition(state, { ...draft, ...held.value });
     const strongest = this.holdings.strongest(newcomer, grip);
     if (strongest.ok) yield this.transition(state, { ...draft, ...strongest.value });
+    if (draft.held || draft.alsoHeld) return;
+    for (const beside of this.holdings.beside(newcomer, grip))
+      yield this.transition(state, { ...draft, ...beside });
   }
 
   private firstLegal(
@@ -207,6 +210,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       totalMilliseconds(steps.place) +
       totalMilliseconds(steps.securing) +
       totalMilliseconds(steps.letGo) +
+      totalMilliseconds(steps.takeOther) +
+      totalMilliseconds(steps.letGoOther) +
       (stage === this.layers ? pending : 0);
     return {
       to: {

@@ -4,11 +4,18 @@ import { prepare } from '../mechanics/equilibrium.js';
 import type { System } from '../mechanics/system.js';
 import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
-import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
+import {
+  assemblySystem,
+  type Assembly,
+  type AssemblyState,
+  type HeldPart,
+  type LaidTack,
+} from '../rules/assembly.js';
 import {
   asDisturbances,
   familyOf,
   letGoLoad,
+  otherLetGoLoad,
   LOAD_FAMILIES,
   pushLoads,
   torchLoads,
@@ -18,6 +25,7 @@ import { looseLoads } from '../rules/loose-parts.js';
 import { firstShort, QUICK_MARGIN } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
+import type { HeldGrip } from './tack-layout.js';
 
 /** A state inside a stage and the loads it must carry. */
 export interface StageState {
@@ -27,7 +35,8 @@ export interface StageState {
 }
 
 /**
- * The states of a stage that are judged: held before the first tack, let go with the securing tacks, complete.
+ * The states of a stage that are judged: held before the first tack, let go with the securing tacks, complete; where an
+ * earlier part is held, the newcomer standing by itself before that.
  * `before` are the parts in place, in the order they joined; `laid` the tacks of earlier stages.
  */
 export function stageStates(
@@ -55,13 +64,28 @@ export function stageStates(
     const loads = [...own, ...touches, ...looseLoads(scene, whole, part, joints, settings)];
     return { state: name, assembly: whole, loads };
   };
+  const holding = (held: HeldGrip): HeldPart => ({
+    part: held.part,
+    grip: held.grip,
+    gripper: held.grip.gripper,
+  });
   const pull = letGoLoad(scene, part, grip, grip.gripper);
-  const secured = { tacks: [...laid, ...of('securing')], held: undefined };
+  const secured = { tacks: [...laid, ...of('securing')], held: [] };
   const letGo = state('let-go', secured, [...pushes, pull], of('completing'));
-  const complete = state('complete', { tacks: [...laid, ...tacks], held: undefined }, pushes, []);
+  const complete = state('complete', { tacks: [...laid, ...tacks], held: [] }, pushes, []);
+  if (draft.alsoHeld) {
+    const held = holding(draft.alsoHeld);
+    const otherPull = otherLetGoLoad(scene, held);
+    return [
+      state('standing', { tacks: laid, held: [] }, [...pushes, pull], []),
+      state('held', { tacks: laid, held: [held] }, pushes, of('securing')),
+      state('let-go', secured, [...pushes, otherPull], of('completing')),
+      complete,
+    ];
+  }
   if (!draft.held) return [letGo, complete];
-  const held = { part, grip, gripper: grip.gripper };
-  return [state('held', { tacks: laid, held }, pushes, of('securing')), letGo, complete];
+  const held = holding({ part, grip });
+  return [state('held', { tacks: laid, held: [held] }, pushes, of('securing')), letGo, complete];
 }
 
 /** What gives way first, in words. */

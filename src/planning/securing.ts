@@ -68,7 +68,7 @@ export class NewcomerStatics {
   fall(
     newcomer: Newcomer,
     tacks: readonly LaidTack[],
-    held: HeldPart | undefined,
+    held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): Fall | undefined {
     const key = this.keyOf(newcomer, tacks, held, loads);
@@ -92,7 +92,7 @@ export class NewcomerStatics {
     const candidates = tacks.filter(({ held }) => held !== undefined);
     const fallWith = (chosen: readonly ChosenTack[]): Fall | undefined => {
       const later = tacks.filter((tack) => !chosen.includes(tack));
-      return this.fall(newcomer, chosen, undefined, letGoLoads(this.facts, newcomer.part, grip, later));
+      return this.fall(newcomer, chosen, [], letGoLoads(this.facts, newcomer.part, grip, later));
     };
     const all = fallWith(candidates);
     if (all) return fail(all);
@@ -112,21 +112,27 @@ export class NewcomerStatics {
   private keyOf(
     { part, inPlace, clamped }: Newcomer,
     tacks: readonly LaidTack[],
-    held: HeldPart | undefined,
+    held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): string {
     const near = this.facts.scene.contacts.flatMap(({ a, b }) =>
       a === part && has(inPlace, b) ? [b] : b === part && has(inPlace, a) ? [a] : [],
     );
     const laid = tacks.map(({ at, along, length, strength }) => [at, along, length, strength]);
-    const grip = held && [held.grip.face, held.grip.position, held.grip.turn, held.gripper.id];
-    return JSON.stringify([part, clamped === undefined, near, laid, grip, loads]);
+    const grips = held.map(({ part: on, grip, gripper }) => [
+      on,
+      grip.face,
+      grip.position,
+      grip.turn,
+      gripper.id,
+    ]);
+    return JSON.stringify([part, clamped === undefined, near, laid, grips, loads]);
   }
 
   private judged(
     { part, inPlace, clamped }: Newcomer,
     tacks: readonly LaidTack[],
-    held: HeldPart | undefined,
+    held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): Fall | undefined {
     const { scene, settings, programs } = this.facts;

@@ -11,6 +11,9 @@ export interface StageSteps {
   readonly place: readonly StepDraft[];
   /** From the let-go to the way out of the work zone. */
   readonly letGo: readonly StepDraft[];
+  /** Taking hold of an earlier part once the newcomer is let go, and leaving it again; empty where none is held. */
+  readonly takeOther: readonly StepDraft[];
+  readonly letGoOther: readonly StepDraft[];
   readonly securing: readonly StepDraft[];
   readonly completing: readonly StepDraft[];
 }
@@ -66,6 +69,31 @@ function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number):
   return writer.steps;
 }
 
+function otherSteps(
+  facts: Facts,
+  { alsoHeld }: StageDraft,
+  stage: number,
+): Pick<StageSteps, 'takeOther' | 'letGoOther'> {
+  if (!alsoHeld) return { takeOther: [], letGoOther: [] };
+  const { cell, weldment } = facts.scene;
+  const { motion, grip } = alsoHeld;
+  const part = weldment.parts[alsoHeld.part]!.id;
+  const stroke = facts.settings.motion['approach-distance'];
+  return {
+    takeOther: new StepWriter(cell.handler, stage)
+      .enter()
+      .move(motion.approach, `before ${part} in its place`)
+      .straight(motion.joints, `place of ${part}`, stroke)
+      .grip(part, grip.gripper, cell.times.grip)
+      .act('hold', part, cell.times.settle).steps,
+    letGoOther: new StepWriter(cell.handler, stage, motion.joints)
+      .act('let-go', part, cell.times.release)
+      .straight(motion.leave, `clear of ${part}`, stroke)
+      .home()
+      .leave().steps,
+  };
+}
+
 function tackSteps(
   facts: Facts,
   draft: StageDraft,
@@ -99,6 +127,7 @@ export function stageSteps(
       .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
       .home()
       .leave().steps,
+    ...otherSteps(facts, draft, stage),
     securing: tackSteps(facts, draft, stage, 'securing'),
     completing: tackSteps(facts, draft, stage, 'completing'),
   };

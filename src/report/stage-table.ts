@@ -16,8 +16,11 @@ export function takenText(handling: readonly Handling[]): string {
 }
 
 /** Who holds the newcomer while its securing tacks are laid; when nobody does, on what it stands. */
-export function heldText({ held, stands, standsOn }: Pick<Stage, 'held' | 'stands' | 'standsOn'>): string {
-  if (held !== null) return `by ${plain(held)}`;
+export function heldText(stage: Pick<Stage, 'held' | 'alsoHeld' | 'stands' | 'standsOn'>): string {
+  const { held, alsoHeld, stands, standsOn } = stage;
+  const other = alsoHeld && `${plain(alsoHeld.part)} by ${plain(alsoHeld.robot)}`;
+  if (held !== null) return other ? `by ${plain(held)}, ${other}` : `by ${plain(held)}`;
+  if (other) return other;
   if (standsOn === undefined) return `nothing, ${stands}`;
   return `nothing, stands on ${listed([...standsOn.parts.map(plain), ...(standsOn.table ? ['the table'] : [])])}`;
 }

@@ -6,6 +6,7 @@ import { reserveText } from './numbers.js';
 const CAP = 10;
 
 const STATES: Readonly<Record<PlanReserve['state'], string>> = {
+  standing: 'before it is held',
   held: 'while held',
   'let-go': 'once let go',
   complete: 'with all tacks',

@@ -29,11 +29,12 @@ function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Findi
   const findings: Finding[] = [];
   if (stage.held !== null && stage.held !== cell.handler.id)
     findings.push(breach(ID, `${where}.held`, `${stage.held} holds the part; only ${cell.handler.id} can`));
-  if (stage.held !== null && securing === 0)
+  const held = stage.held === null ? stage.alsoHeld?.part : stage.part;
+  if (held !== undefined && securing === 0)
     findings.push(
-      breach(ID, `${where}.tacks`, `${stage.part} is held but has no securing tack`, { value: 0, limit: 1 }),
+      breach(ID, `${where}.tacks`, `${held} is held but has no securing tack`, { value: 0, limit: 1 }),
     );
-  if (stage.held === null && securing > 0)
+  if (held === undefined && securing > 0)
     findings.push(
       breach(ID, `${where}.tacks`, `${stage.part} is not held but has ${securing} securing tacks`, {
         value: securing,
@@ -48,6 +49,24 @@ function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Findi
         `${stage.part} is said to be ${stage.stands}; it is ${standing} once let go`,
       ),
     );
+  return findings;
+}
+
+/** An earlier part that is held too: it is in place, and a robot that has its hands free holds it. */
+function otherFindings({ cell, scene }: RuleContext, { stage, before, where }: StageView): Finding[] {
+  const { alsoHeld, held, part } = stage;
+  if (alsoHeld === undefined) return [];
+  const at = `${where}.alsoHeld`;
+  const findings: Finding[] = [];
+  const inPlace = before.some((i) => scene.parts[i]!.part.id === alsoHeld.part);
+  if (!inPlace)
+    findings.push(breach(ID, `${at}.part`, `${alsoHeld.part} is not in place when ${part} joins`));
+  if (alsoHeld.robot !== cell.handler.id)
+    findings.push(
+      breach(ID, `${at}.robot`, `${alsoHeld.robot} holds ${alsoHeld.part}; only ${cell.handler.id} can`),
+    );
+  else if (held === alsoHeld.robot)
+    findings.push(breach(ID, `${at}.robot`, `${held} holds ${part} and cannot hold ${alsoHeld.part} too`));
   return findings;
 }
 
@@ -70,8 +89,9 @@ function footingFindings({ scene }: RuleContext, view: StageView): Finding[] {
   return [breach(ID, `${where}.standsOn`, message)];
 }
 
-/** Once all tacks are laid, they make one piece of all parts. */
+/** Once all tacks are laid, they make one piece of all parts. Of parts that never join, each-part-once speaks. */
 function pieceFindings(context: RuleContext, views: readonly StageView[]): Finding[] {
+  if (views.length < context.scene.parts.length) return [];
   const seams = new SeamPlaces(context);
   const tacks = views.flatMap(({ stage }) => stage.tacks.flatMap((tack) => seams.of(tack) ?? []));
   const loose = looseParts(
@@ -88,7 +108,11 @@ function pieceFindings(context: RuleContext, views: readonly StageView[]): Findi
 function judge(context: RuleContext): Finding[] {
   const views = stageViews(context);
   const later = views.filter(({ index, before }) => index > 0 && before.length > 0);
-  const stages = later.flatMap((view) => [...jointFindings(context, view), ...holdFindings(context, view)]);
+  const stages = later.flatMap((view) => [
+    ...jointFindings(context, view),
+    ...holdFindings(context, view),
+    ...otherFindings(context, view),
+  ]);
   const footings = views.flatMap((view) => footingFindings(context, view));
   return [...stages, ...footings, ...(stages.length > 0 ? [] : pieceFindings(context, views))];
 }

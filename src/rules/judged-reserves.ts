@@ -9,6 +9,7 @@ import {
   asDisturbances,
   familyOf,
   letGoLoad,
+  otherLetGoLoad,
   LOAD_FAMILIES,
   pushLoads,
   torchLoads,
@@ -18,7 +19,7 @@ import {
 import { looseLoads, type TouchedJoint } from './loose-parts.js';
 import type { RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
-import { placingGrip, stageViews, type StageView } from './stage-views.js';
+import { holdersOf, otherHolder, placingGrip, stageViews, type StageView } from './stage-views.js';
 
 export type ReserveState = PlanReserve['state'];
 
@@ -115,7 +116,7 @@ function laidTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): LaidTack[] {
   });
 }
 
-/** The three states of a stage with their loads; those that need an unknown gripper are left out. */
+/** The states of a stage with their loads; those that need an unknown gripper are left out. */
 function casesOf(
   context: RuleContext,
   view: StageView,
@@ -147,14 +148,17 @@ function casesOf(
   const pushes = pushLoads(scene, part, settings);
   const secured = [...laid, ...laidTacks(seams, of('securing'))];
   const all = [...laid, ...laidTacks(seams, stage.tacks)];
-  const complete = caseOf('complete', { tacks: all, held: undefined }, pushes, []);
+  const complete = caseOf('complete', { tacks: all, held: [] }, pushes, []);
   if (placing === undefined) return [complete];
-  const { grip, gripper } = placing;
-  const pull = letGoLoad(scene, part, grip, gripper);
-  const letGo = caseOf('let-go', { tacks: secured, held: undefined }, [...pushes, pull], of('completing'));
-  if (stage.held === null) return [letGo, complete];
-  const held = { part, grip, gripper };
-  return [caseOf('held', { tacks: laid, held }, pushes, of('securing')), letGo, complete];
+  const pull = letGoLoad(scene, part, placing.grip, placing.gripper);
+  const held = holdersOf(context, view);
+  const other = otherHolder(context, view);
+  const lastPull = other && stage.held === null ? otherLetGoLoad(scene, other) : pull;
+  const letGo = caseOf('let-go', { tacks: secured, held: [] }, [...pushes, lastPull], of('completing'));
+  if (held.length === 0) return [letGo, complete];
+  const standing = caseOf('standing', { tacks: laid, held: [] }, [...pushes, pull], []);
+  const holding = caseOf('held', { tacks: laid, held }, pushes, of('securing'));
+  return [...(stage.held === null ? [standing] : []), holding, letGo, complete];
 }
 
 const KNOWN = new WeakMap<RuleContext, readonly JudgedReserve[]>();

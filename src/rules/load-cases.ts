@@ -7,7 +7,7 @@ import type { Gripper } from '../model/cell.js';
 import { padsInCell, type GripPlace } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import { pullPerPad, type Assembly } from './assembly.js';
+import { pullPerPad, type Assembly, type HeldPart } from './assembly.js';
 
 const GRAVITY = 9.80665;
 const UP: Vec3 = [0, 0, 1];
@@ -83,6 +83,12 @@ export function letGoLoad(scene: Scene, part: number, grip: GripPlace, gripper: 
   const { centres, into } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
   const force = scale(negate(into), pullPerPad(scene, part, gripper) * gripper.residual);
   return { name: 'let-go pull', part, forces: centres.map((at) => ({ force, at })) };
+}
+
+/** The same pull at an earlier part that was held in its place. */
+export function otherLetGoLoad(scene: Scene, { part, grip, gripper }: HeldPart): PartLoad {
+  const load = letGoLoad(scene, part, grip, gripper);
+  return { ...load, name: `${load.name} on ${scene.parts[part]!.part.id}` };
 }
 
 /** A torch that touches at a tack's middle: along its feed and both ways along the seam. `part` takes the force. */

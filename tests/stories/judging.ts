@@ -71,6 +71,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       stageOf(first).number < stageOf(second).number ? [] : [`${second} joins before ${first}`],
     ),
     ...(expected.held ? differ('held', held.sort(), [...expected.held].sort()) : []),
+    ...(expected['also-held'] ? differ('also held', alsoHeld(plan), expected['also-held']) : []),
     ...entries(expected.stands).flatMap(([part, how]) => differ(`${part} stands`, stageOf(part).stands, how)),
     ...entries(expected['stands-on']).flatMap(([part, wanted]) => {
       const { table = false, parts = [] } = stageOf(part).standsOn ?? {};
@@ -118,6 +119,9 @@ function securing(
     }),
   ];
 }
+
+const alsoHeld = ({ stages }: GeometricPlan): Readonly<Record<string, string>> =>
+  Object.fromEntries(stages.flatMap(({ part, alsoHeld: other }) => (other ? [[part, other.part]] : [])));
 
 /** The part that joins in the stage in which a part gets its first tack. */
 function firstTacked({ joints, stages }: GeometricPlan, part: string): string | undefined {

@@ -144,6 +144,18 @@ export class Facts {
     return this.hitTable.get(key, () => gripperHits(this.scene, part, grip, approach, this.settings));
   }
 
+  /** How the arm takes hold of a part in its final place. */
+  hold(part: number, grip: Grip): Result<GripMotion, Refusal> {
+    return this.moveTable.get(`hold ${part} ${grip.id}`, () => this.reach.hold(part, grip));
+  }
+
+  /** What the gripper would hit while the arm takes hold of a part in its final place, holds it and leaves it. */
+  holdHits(part: number, grip: Grip): GripperHits {
+    return this.hitTable.get(`hold ${part} ${grip.id}`, () =>
+      gripperHits(this.scene, part, grip, undefined, this.settings),
+    );
+  }
+
   /** Whether a part on its way into place would run over the metal of a tack that is already laid. */
   meetsBead(part: number, approach: Approach, site: TackSite): boolean {
     const key = `${part} ${this.approaches(part).indexOf(approach)} ${siteId(site)}`;

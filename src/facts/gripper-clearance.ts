@@ -16,22 +16,25 @@ export interface GripperHits {
   readonly fixed: boolean;
 }
 
-/** The gripper's envelope swept back along the approach and drawn back along the grip, against everything. */
+/**
+ * The gripper's envelope swept back along the approach and drawn back along the grip, against everything; without an
+ * approach it takes hold of a part that is in place already, along the grip both ways.
+ */
 export function gripperHits(
   scene: Scene,
   part: number,
   grip: Grip,
-  approach: Approach,
+  approach: Approach | undefined,
   settings: Settings,
 ): GripperHits {
   const { pose, part: own } = scene.parts[part]!;
   const { 'touch-tolerance': tolerance, 'approach-distance': drawBack } = settings.motion;
   const gripper = gripperSolid(own.shape, pose, grip, grip.gripper);
-  const back = negate(approach.direction);
   const away = negate(padsInCell(own.shape, pose, grip, grip.gripper).into);
   const hits = (solid: Solid): boolean =>
     solidsOverlap(gripper, solid, tolerance) ||
-    sweepHits(gripper, back, approach.distance, solid, tolerance) ||
+    (approach !== undefined &&
+      sweepHits(gripper, negate(approach.direction), approach.distance, solid, tolerance)) ||
     sweepHits(gripper, away, drawBack, solid, tolerance);
   return {
     parts: setOf(

@@ -114,6 +114,13 @@ export class HandlingReach {
     ]);
   }
 
+  /** Taking hold of a part in its final place, along the grip both ways. */
+  hold(part: number, grip: Grip): Result<GripMotion, Refusal> {
+    const flange = this.flange(part, grip, this.scene.parts[part]!.pose);
+    const back = this.drawnBack(flange);
+    return this.motion(part, grip, 'place', flange, [back, back]);
+  }
+
   /** The first of four turns about the vertical in which the arm can stand over a gripper's stand, flange down. */
   stand(gripper: Gripper): Joints | undefined {
     const { handler } = this.scene.cell;

@@ -130,14 +130,23 @@ const tackSchema = z.strictObject({
 
 const reserveSchema = z.strictObject({
   state: z
-    .enum(['arriving', 'held', 'tacking', 'let-go', 'one-tack-lost', 'complete', 'lifted-out'])
+    .enum(['arriving', 'standing', 'held', 'tacking', 'let-go', 'one-tack-lost', 'complete', 'lifted-out'])
     .describe(
-      'arriving: the parts in place while the next one comes; held: before the first tack; tacking: held, after any securing tack but the last; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
+      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; tacking: held, after any securing tack but the last; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
     ),
   case: z.string(),
   required: positive,
   reserve: notNegative.describe('capped at 10'),
   weakest: z.string().describe('what gives out first; empty when nothing does below the cap'),
+});
+
+const alsoHeldSchema = z.strictObject({
+  robot: nameSchema,
+  part: nameSchema.describe('joined in an earlier stage'),
+  grip: planGripSchema,
+  approach: jointsSchema.describe('start of the straight stroke onto the part in its place'),
+  joints: jointsSchema,
+  retreat: jointsSchema.describe('end of the straight stroke away from it'),
 });
 
 export const stageSchema = z.strictObject({
@@ -152,10 +161,22 @@ export const stageSchema = z.strictObject({
     distance: positive,
   }),
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
-  stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('on what it stands once let go'),
+  alsoHeld: alsoHeldSchema
+    .optional()
+    .describe(
+      'an earlier part that is held while the securing tacks are laid: taken once this part stands by itself',
+    ),
+  stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('how it stands once let go'),
+  standsOn: z
+    .strictObject({
+      table: z.boolean().describe('the work table'),
+      parts: z.array(nameSchema).describe('in the order in which they joined'),
+    })
+    .optional()
+    .describe('what bears it from below while it is free-standing; absent otherwise'),
   proofPull: positive
     .nullable()
-    .describe('N by which the part is pulled at before it is let go; null: its tacks may lose any one'),
+    .describe('N by which the part held is pulled at before it is let go; null: its tacks may lose any one'),
   tacks: z.array(tackSchema),
   reserves: z.array(reserveSchema),
 });
@@ -271,6 +292,7 @@ export type GeometricPlan = z.infer<typeof geometricPlanSchema>;
 export type AbstractPlan = z.infer<typeof abstractPlanSchema>;
 export type PlanHead = Pick<GeometricPlan, keyof typeof head>;
 export type Stage = z.infer<typeof stageSchema>;
+export type AlsoHeldPart = z.infer<typeof alsoHeldSchema>;
 export type Handling = z.infer<typeof handlingSchema>;
 export type PlanGrip = z.infer<typeof planGripSchema>;
 export type PlanPose = z.infer<typeof poseSchema>;

@@ -1,7 +1,7 @@
 import type { Activity, Step } from '../model/plan.js';
 
-/** What a step is part of, in the words of the timeline. */
-function activityName(step: Step, inZone: boolean): string {
+/** What a step is part of, in the words of the timeline; `again`: a second time in the work zone in one stage. */
+function activityName(step: Step, inZone: boolean, again: boolean): string {
   switch (step.do) {
     case 'await':
       return 'wait';
@@ -24,7 +24,7 @@ function activityName(step: Step, inZone: boolean): string {
     case 'enter':
     case 'leave':
     case 'signal':
-      return inZone ? 'bring' : 'fetch';
+      return !inZone ? 'fetch' : again ? 'take hold' : 'bring';
   }
 }
 
@@ -52,12 +52,18 @@ export function activitiesOf(
   const spans: Span[] = [];
   let inZone = false;
   let leaving = false;
+  let again = false;
+  let entered: number | undefined;
   for (const step of steps) {
-    if (step.do === 'enter') inZone = true;
+    if (step.do === 'enter') {
+      inZone = true;
+      again = entered === step.stage;
+      entered = step.stage;
+    }
     if (step.do === 'leave') inZone = leaving = false;
     if (step.do === 'let-go') leaving = true;
     const what =
-      duty === 'weld' ? weldName(step) : leaving ? 'let go and retreat' : activityName(step, inZone);
+      duty === 'weld' ? weldName(step) : leaving ? 'let go and retreat' : activityName(step, inZone, again);
     if (step.end <= step.start) continue;
     const last = spans.at(-1);
     if (last && last.what === what && last.stage === step.stage && last.end === step.start) {

@@ -8,7 +8,8 @@ import { neededPrecedences } from './handshakes.js';
 import { inOrder } from './objective.js';
 import { stringPrograms } from './programs.js';
 import type { Fall } from './first-short.js';
-import { judgeStage, stageStates, stateFall, type StageMoment, type StageState } from './reserves.js';
+import type { StageState } from '../rules/stage-states.js';
+import { draftStates, judgeStage, stateFall } from './reserves.js';
 import { schedule, type Schedule } from './schedule.js';
 import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
@@ -40,7 +41,7 @@ export class OrderCompleter {
     const before: number[] = [];
     const laid: LaidTack[] = [];
     for (const [i, draft] of drafts.entries()) {
-      const refusal = this.refusal({ draft, before: [...before], laid: [...laid] });
+      const refusal = this.refusal(draft, [...before], [...laid]);
       if (refusal) return { kind: 'refused', depth: i + 1, reason: refusal };
       before.push(draft.part);
       laid.push(...draft.tacks);
@@ -53,7 +54,7 @@ export class OrderCompleter {
     const before: number[] = [];
     const laid: LaidTack[] = [];
     return stages.map((draft) => {
-      const reserves = judgeStage(this.facts, { draft, before: [...before], laid: [...laid] });
+      const reserves = judgeStage(this.facts, draft, [...before], [...laid]);
       before.push(draft.part);
       laid.push(...draft.tacks);
       return reserves;
@@ -61,12 +62,16 @@ export class OrderCompleter {
   }
 
   /** The first state of the stage that the whole assembly does not carry. */
-  private refusal(moment: StageMoment): Refusal | undefined {
-    for (const state of stageStates(this.facts, moment)) {
+  private refusal(
+    draft: StageDraft,
+    before: readonly number[],
+    laid: readonly LaidTack[],
+  ): Refusal | undefined {
+    for (const state of draftStates(this.facts, draft, before, laid)) {
       if (state.state === 'complete' && !this.thorough) continue;
-      const fall = this.fall(moment, state);
+      const fall = this.fall(draft, state, before, laid);
       if (fall === undefined) continue;
-      const part = this.facts.scene.parts[moment.draft.part]!.part.id;
+      const part = this.facts.scene.parts[draft.part]!.part.id;
       const { load, reserve, required } = fall;
       return {
         ...{ code: 'assembly-gives-way', subjects: [part, state.state, load] },
@@ -76,12 +81,18 @@ export class OrderCompleter {
     return undefined;
   }
 
-  private fall({ draft, before, laid }: StageMoment, state: StageState): Fall | undefined {
+  private fall(
+    draft: StageDraft,
+    state: StageState,
+    before: readonly number[],
+    laid: readonly LaidTack[],
+  ): Fall | undefined {
     const tacks = laid.map(({ at, length }) => `${at.join(',')}:${length}`).sort();
     const parts = [before[0], ...[...before].sort((p, q) => p - q)];
     const own = draft.tacks.map(({ id, phase }) => `${id}${phase}`);
     const { grip, approach } = draft.way;
-    const way = [grip.id, approach.direction, draft.proofPull];
+    const other = draft.alsoHeld && [draft.alsoHeld.part, draft.alsoHeld.grip.id];
+    const way = [grip.id, approach.direction, draft.proofPull, other];
     const key = JSON.stringify([draft.part, parts, way, state.state, state.note, own, tacks]);
     return this.answers.get(key, () => stateFall(this.facts, state));
   }
@@ -92,7 +103,8 @@ export class OrderCompleter {
     const strung = stages.map((draft, i) => {
       const steps = stageSteps(this.facts, draft, i + 1, gripper);
       gripper = draft.way.grip.gripper.id;
-      return { part: scene.parts[draft.part]!.part.id, steps };
+      const other = draft.alsoHeld && scene.parts[draft.alsoHeld.part]!.part.id;
+      return { part: scene.parts[draft.part]!.part.id, other, steps };
     });
     const raw = stringPrograms(strung);
     const timeline = schedule(raw, neededPrecedences(raw));

@@ -19,9 +19,10 @@ export const CAUTIONS: readonly string[] = [
 
 /** How this version plans: a proof speaks of plans made this way. */
 export const POLICIES: readonly string[] = [
-  'one part joins at a time, and is joined to a part in place; the first stands on the work table',
+  'one part joins at a time: the first stands on the work table, a later one is joined to a part in place or stands by itself until a part that it is joined to comes',
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
-  'a part that stands by itself is let go before it is tacked; any other is held for the fewest securing tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where no tacks do, for the fewest that carry it, and is pulled at before it is let go',
+  'a part that stands by itself is let go before it is tacked, and an earlier part that a torch would push over is held by the same gripper meanwhile; any other is held',
+  'a part is held for the fewest securing tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where no tacks do, for the fewest that carry it, and is pulled at before it is let go',
   'the order of tacks in a stage and the turn of the torch follow rules of thumb',
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'the handling arm returns home between stations',
@@ -41,6 +42,7 @@ const policiesOf = ({ counters }: SearchReport<unknown, unknown>): readonly stri
 export const NOT_CHECKED: readonly string[] = [
   'collisions of the arms themselves and of moves between stations',
   'how a carried part hangs between the stated poses and the home of the arm',
+  'the push of a gripper that takes hold of a standing part',
   'distortion and weld shrinkage',
   'accuracy of pick and placement against the fit-up gap',
   'a completing tack that fails, and two securing tacks that fail at once',

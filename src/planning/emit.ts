@@ -5,6 +5,7 @@ import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import type { Joint } from '../facts/joints.js';
 import type {
+  AlsoHeldPart,
   GeometricPlan,
   Handling,
   PlanGrip,
@@ -14,8 +15,10 @@ import type {
   PlanTack,
   Stage,
 } from '../model/plan.js';
+import { footingOf } from '../model/standing.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
+import type { AlsoHeld } from './other-hold.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { statedJoints } from './steps.js';
 
@@ -135,6 +138,23 @@ export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   })),
 });
 
+const statedOtherHold = ({ scene }: Facts, { part, grip, motion }: AlsoHeld): AlsoHeldPart => ({
+  robot: scene.cell.handler.id,
+  part: scene.parts[part]!.part.id,
+  grip: statedGrip(grip),
+  approach: statedJoints(motion.approach),
+  joints: statedJoints(motion.joints),
+  retreat: statedJoints(motion.leave),
+});
+
+/** What bears the part of a stage from below, by the parts that joined before it. */
+function standsOn({ scene }: Facts, stages: CompleteOrder['stages'], i: number): Stage['standsOn'] {
+  const before = stages.slice(0, i).map(({ part }) => part);
+  const { table, parts } = footingOf(scene, stages[i]!.part, (part) => before.includes(part));
+  const names = before.filter((part) => parts.includes(part)).map((part) => scene.parts[part]!.part.id);
+  return { table, parts: names };
+}
+
 export function statedStages(
   facts: Facts,
   { stages }: CompleteOrder,
@@ -149,7 +169,9 @@ export function statedStages(
       distance: rounded(draft.way.approach.distance, 4),
     },
     held: draft.held ? facts.scene.cell.handler.id : null,
+    ...(draft.alsoHeld && { alsoHeld: statedOtherHold(facts, draft.alsoHeld) }),
     stands: draft.stands,
+    ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
     proofPull: draft.proofPull ?? null,
     tacks: draft.tacks.map(statedTack),
     reserves: [...reserves[i]!],

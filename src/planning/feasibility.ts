@@ -12,7 +12,7 @@ import { canBring, isOpen, waysOf } from './ways.js';
 /**
  * One reason of one part that may stand against a plan:
  * - order: given needs, blocking and the wish for the first part;
- * - contact: it must be joined to a part in place, or stand on the table when it is the first;
+ * - contact: it must be joined to a part in place or have a footing to stand on; the first stands on the table;
  * - approach: a straight way into place that no part in place blocks;
  * - handling: a chain of grips that the handling arm reaches and whose gripper hits nothing;
  * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then.

@@ -1,24 +1,26 @@
 import { Kept } from '../base/kept.js';
 import { fail, ok, type Result } from '../base/result.js';
-import { members, setKey } from '../base/part-set.js';
+import { setKey } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import { siteId } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
-import type { HeldPart } from '../rules/assembly.js';
-import { proofLoad, pushLoads, torchLoads } from '../rules/load-cases.js';
-import { proofReserve } from '../rules/proof-reserve.js';
+import { torchLoads } from '../rules/load-cases.js';
 import type { Fall } from './first-short.js';
-import { letGoLoads, NewcomerStatics, touchOf, type Newcomer, type Securing } from './securing.js';
+import { OtherHolds, type LooseNeighbour } from './other-hold.js';
+import { letGoLoads, NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
 import { numbered, type Holding } from './stage-draft.js';
 import { TackLayouts, type ChosenTack } from './tack-layout.js';
 
-/** What does not depend on the grip: the tacks of a part that nobody holds, and what it does not carry then. */
+/** What does not depend on the grip: the tacks of a part that nobody holds, and what does not carry the loads then. */
 interface Unheld {
   readonly tacks: readonly ChosenTack[];
   readonly refusal: Refusal | undefined;
   readonly fall: Fall | undefined;
+  readonly neighbours: readonly LooseNeighbour[];
 }
+
+const NOBODY = { held: false, alsoHeld: undefined } as const;
 
 /** Decides whether a newcomer is held and which tacks secure it, or says what stands against it. Answers are kept. */
 export class Holdings {
@@ -26,12 +28,14 @@ export class Holdings {
   private readonly unheldAnswers: Kept<Unheld>;
   private readonly statics: NewcomerStatics;
   private readonly layouts: TackLayouts;
+  private readonly others: OtherHolds;
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
     this.unheldAnswers = new Kept(facts.keeping);
     this.statics = new NewcomerStatics(facts);
     this.layouts = new TackLayouts(facts);
+    this.others = new OtherHolds(facts, this.statics, this.layouts);
   }
 
   /** The holding that is planned first: not held where the part stands by itself, held and tacked otherwise. */
@@ -62,6 +66,14 @@ export class Holdings {
     });
   }
 
+  /** Earlier parts that could be held while the newcomer stands by itself: for an assembly that asks for it. */
+  beside(newcomer: Newcomer, grip: Grip): readonly Holding[] {
+    return this.unheld(newcomer).neighbours.flatMap(({ part }) => {
+      const holding = this.besideOther(newcomer, grip, part);
+      return holding.ok ? [holding.value] : [];
+    });
+  }
+
   /** Answers depend on who is there to be touched, joined or hit, and on the grip. */
   private kept(
     kind: string,
@@ -75,18 +87,50 @@ export class Holdings {
 
   private firstPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
     const { part } = newcomer;
-    const fall = this.statics.fall(newcomer, [], undefined, letGoLoads(this.facts, newcomer, grip, []));
+    const fall = this.statics.fall(newcomer, [], [], letGoLoads(this.facts, newcomer, grip, []));
     if (fall) return this.refused('first-part-falls', grip, part, fall);
     const stands = this.facts.scene.cell.table.clamp.force > 0 ? 'clamped' : 'free-standing';
-    return ok({ held: false, stands, tacks: [] });
+    return ok({ ...NOBODY, stands, tacks: [] });
   }
 
   private laterPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
-    if (alone.fall || this.statics.fall(newcomer, [], undefined, this.letGo(newcomer, grip, alone.tacks)))
+    if (alone.tacks.length === 0) return this.loosePart(newcomer, grip);
+    if (alone.fall || this.statics.fall(newcomer, [], [], this.letGo(newcomer, grip, alone.tacks)))
       return this.held(newcomer, grip);
-    return ok({ held: false, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
+    const toppled = alone.neighbours.find(({ fall }) => fall !== undefined);
+    if (toppled) return this.besideOther(newcomer, grip, toppled.part);
+    return ok({ ...NOBODY, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
+  }
+
+  /** The newcomer stands by itself, and an earlier part that does so too is held while the two are tacked. */
+  private besideOther(newcomer: Newcomer, grip: Grip, other: number): Result<Holding, Refusal> {
+    const toppled = this.toppled(newcomer, grip, other);
+    if (toppled) return toppled;
+    return this.kept(`beside ${other}`, newcomer, grip, () => {
+      const hold = this.others.secure(newcomer, grip.gripper.id, other);
+      if (!hold.ok) return hold;
+      const { alsoHeld, tacks, securing, proofPull } = hold.value;
+      return ok({
+        ...{ held: false, alsoHeld, stands: 'free-standing', proofPull },
+        tacks: numbered(tacks, securing),
+      });
+    });
+  }
+
+  /** The refusal when the torch would push over a loose neighbour that nobody holds. */
+  private toppled(newcomer: Newcomer, grip: Grip, held?: number): Result<Holding, Refusal> | undefined {
+    for (const { part, fall } of this.unheld(newcomer).neighbours)
+      if (fall && part !== held) return this.refused('torch-topples', grip, part, fall);
+    return undefined;
+  }
+
+  /** A part that nothing in place is joined to: it must stand by itself until a later part comes. */
+  private loosePart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    const fall = this.statics.fall(newcomer, [], [], this.letGo(newcomer, grip, []));
+    if (fall) return this.refused('does-not-stand', grip, newcomer.part, fall);
+    return ok({ ...NOBODY, stands: 'free-standing', tacks: [] });
   }
 
   private heldPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
@@ -94,12 +138,16 @@ export class Holdings {
     const { part, inPlace } = newcomer;
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
+    if (alone.tacks.length === 0)
+      return fail({ code: 'nothing-to-tack', subjects: [facts.scene.parts[part]!.part.id] });
+    const toppled = this.toppled(newcomer, grip);
+    if (toppled) return toppled;
     if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, grip))
-      return fail(this.layouts.noneWhileHeld(part, inPlace, grip));
-    const laid = this.layouts.lay(part, inPlace, grip);
+      return fail(this.layouts.noneWhileHeld(part, inPlace, { part, grip }));
+    const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
     if (laid.refusal) return fail(laid.refusal);
     const held = { part, grip, gripper: grip.gripper };
-    const pushed = statics.fall(newcomer, [], held, this.pushes(newcomer));
+    const pushed = statics.fall(newcomer, [], [held], pushesOn(facts, newcomer));
     if (pushed) return this.refused('hold-gives-way', grip, part, pushed);
     const securing = statics.securing(newcomer, grip, laid.tacks);
     if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
@@ -107,28 +155,15 @@ export class Holdings {
     const touches = tacks.flatMap((tack) =>
       torchLoads(part, touchOf(tack, siteId(tack.site)), facts.settings),
     );
-    const touched = statics.fall(newcomer, [], held, touches);
+    const touched = statics.fall(newcomer, [], [held], touches);
     if (touched) return this.refused('hold-gives-way', grip, part, touched);
-    const unproved = proof ? this.unproved(newcomer, held, tacks) : undefined;
+    const unproved = proof ? statics.unproved(newcomer, held, tacks) : undefined;
     if (unproved) return this.refused('cannot-be-proved', grip, part, unproved);
     const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
-    return ok({ held: true, stands: 'tacked', proofPull, tacks: numbered(laid.tacks, tacks) });
-  }
-
-  /** What a proof pull would tear: the tacks, or the part off the gripper. */
-  private unproved(newcomer: Newcomer, held: HeldPart, tacks: Securing['tacks']): Fall | undefined {
-    const { scene, settings, programs } = this.facts;
-    const { part, grip, gripper } = held;
-    const force = settings.loads['proof-pull'];
-    const load = proofLoad(scene, part, grip, gripper, force);
-    const required = settings.reserves.accident;
-    const reserve = proofReserve(programs, scene, held, force, settings);
-    if (reserve < required) return { load: `${load.name} at the gripper`, reserve, required };
-    return this.statics.fall(newcomer, tacks, undefined, [load]);
-  }
-
-  private pushes({ part, inPlace }: Newcomer): ReturnType<typeof pushLoads> {
-    return pushLoads(this.facts.scene, part, members(inPlace), this.facts.settings);
+    return ok({
+      ...{ held: true, alsoHeld: undefined, stands: 'tacked', proofPull },
+      tacks: numbered(laid.tacks, tacks),
+    });
   }
 
   private letGo(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): ReturnType<typeof letGoLoads> {
@@ -149,10 +184,12 @@ export class Holdings {
     const { part, inPlace, clamped } = newcomer;
     const key = `${part} ${clamped} ${setKey(inPlace)}`;
     return this.unheldAnswers.get(key, () => {
-      const laid = this.layouts.lay(part, inPlace, undefined);
+      const laid = this.layouts.lay(part, inPlace, []);
+      const pushes = pushesOn(this.facts, newcomer);
       return {
         ...laid,
-        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], undefined, this.pushes(newcomer)),
+        fall: laid.refusal ? undefined : this.statics.fall(newcomer, [], [], pushes),
+        neighbours: this.others.looseNeighbours(newcomer, laid.tacks),
       };
     });
   }

@@ -1,5 +1,5 @@
 import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
-import { emptySet, has, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
+import { emptySet, has, setKey, withMember, type PartSet } from '../base/part-set.js';
 import { straightTime } from '../kinematics/travel.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
@@ -164,7 +164,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return [...found].some(({ cost }) => compareVectors(bound, cost) >= 0);
   }
 
-  /** The same part held although it might stand, or held for more tacks: where the whole assembly asks for it. */
+  /** The same part held although it might stand, held for more tacks, or beside another that is held. */
   private *dearer(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
     if (state.first === undefined) return;
     const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
@@ -173,6 +173,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     if (held?.ok === true) yield this.transition(state, { ...draft, ...held.value });
     const strongest = this.holdings.strongest(newcomer, grip);
     if (strongest.ok) yield this.transition(state, { ...draft, ...strongest.value });
+    if (draft.held || draft.alsoHeld) return;
+    for (const beside of this.holdings.beside(newcomer, grip))
+      yield this.transition(state, { ...draft, ...beside });
   }
 
   private firstLegal(
@@ -207,6 +210,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       totalMilliseconds(steps.place) +
       totalMilliseconds(steps.securing) +
       totalMilliseconds(steps.letGo) +
+      totalMilliseconds(steps.takeOther) +
+      totalMilliseconds(steps.letGoOther) +
       (stage === this.layers ? pending : 0);
     return {
       to: {
@@ -235,18 +240,10 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return able.length === 1 ? able[0]!.id : undefined;
   }
 
-  /**
-   * Regrips that no way of a part can go below: it comes first, or after a part that it is joined to, and what is in
-   * place only grows.
-   */
+  /** Regrips that no way of a part can go below: it needs a footing, and what is in place only grows. */
   private fewestRegrips(part: number): number {
-    const { facts, layers } = this;
-    const { joints } = facts;
-    const beside = joints.flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []));
-    const nothing = emptySet(layers);
-    const mayBeFirst = this.relations.allow(part, nothing) && this.relations.hasFooting(part, nothing);
-    const starts = [...(mayBeFirst ? [nothing] : []), ...beside.map((other) => setOf(layers, [other]))];
-    return Math.min(...starts.map((inPlace) => leastRegrips(facts, part, inPlace)));
+    const footings = this.relations.leastFootings(part);
+    return Math.min(...footings.map((inPlace) => leastRegrips(this.facts, part, inPlace)));
   }
 
   /** Handling time that no way of a part can go below: its acts and straight strokes, without the moves between. */

@@ -1,5 +1,7 @@
-import { intersects, isSubset, setOf, size, type PartSet } from '../base/part-set.js';
+import { has, intersects, isSubset, setOf, size, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
+import { footingOf, hasFooting } from '../model/standing.js';
+import { looseParts } from '../rules/loose-parts.js';
 import { joinedBy } from './tack-layout.js';
 
 /** What the file says about the order of the parts, and what a part needs to stand on, as tests on sets of parts. */
@@ -7,6 +9,8 @@ export class OrderRelations {
   private readonly needs: readonly PartSet[];
   private readonly blockedBy: readonly PartSet[];
   private readonly wished: number | undefined;
+  /** Whether the joints make one piece of all parts: otherwise what stands apart would stay apart. */
+  private readonly onePiece: boolean;
 
   constructor(private readonly facts: Facts) {
     const { weldment, parts, index } = facts.scene;
@@ -22,6 +26,8 @@ export class OrderRelations {
     this.needs = parts.map((_, part) => named(part, needs));
     this.blockedBy = parts.map((_, part) => named(part, blocking));
     this.wished = weldment.first === undefined ? undefined : index.get(weldment.first);
+    const all = parts.map((_, part) => part);
+    this.onePiece = looseParts(all, facts.joints).length === 0;
   }
 
   /** Whether the given needs, blocking and the wish for the first part let a part come now. */
@@ -30,9 +36,26 @@ export class OrderRelations {
     return isSubset(this.needs[part]!, inPlace) && !intersects(this.blockedBy[part]!, inPlace);
   }
 
-  /** Whether a part is joined to a part in place, or stands on the table when it is the first. */
+  /**
+   * Whether a part is joined to a part in place or has something below it to stand on, until a later part joins it to
+   * the rest. The first stands on the table.
+   */
   hasFooting(part: number, inPlace: PartSet): boolean {
-    if (size(inPlace) === 0) return this.facts.scene.tableBearing[part]!.length > 0;
-    return joinedBy(this.facts, part, inPlace).length > 0;
+    const { scene } = this.facts;
+    if (size(inPlace) === 0) return scene.tableBearing[part]!.length > 0;
+    if (joinedBy(this.facts, part, inPlace).length > 0) return true;
+    return this.onePiece && hasFooting(footingOf(scene, part, (other) => has(inPlace, other)));
+  }
+
+  /** The least sets of parts in place beside which a part may have a footing: none of them, or one neighbour. */
+  leastFootings(part: number): readonly PartSet[] {
+    const { joints, scene } = this.facts;
+    const count = scene.parts.length;
+    const nothing = setOf(count, []);
+    const joined = joints.flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []));
+    const first = this.allow(part, nothing) && this.hasFooting(part, nothing);
+    const below = this.onePiece ? footingOf(scene, part, () => true) : { table: false, parts: [] };
+    const beside = [...new Set([...joined, ...below.parts])].map((other) => setOf(count, [other]));
+    return first || below.table ? [nothing, ...beside] : beside;
   }
 }

@@ -23,18 +23,24 @@ export interface RawPrograms {
 }
 
 /**
- * Strings the stages together. Required precedences, per stage: the part is still before its securing tacks; these
- * are laid and the torch is away before the part is let go; the handling robot is out of the work zone before the
+ * Strings the stages together. Required precedences, per stage: what is held is still before the securing tacks; these
+ * are laid and the torch is away before it is let go; the handling robot is out of the work zone before the
  * completing tacks; all tacks are laid and the torch is away before the next part comes.
  */
 export function stringPrograms(
-  stages: readonly { readonly part: string; readonly steps: StageSteps }[],
+  stages: readonly {
+    readonly part: string;
+    /** The earlier part that is held while the newcomer stands by itself. */
+    readonly other: string | undefined;
+    readonly steps: StageSteps;
+  }[],
 ): RawPrograms {
   const handler: StepDraft[] = [];
   const welder: StepDraft[] = [];
   const precedences: Precedence[] = [];
   let lastTacked: { readonly index: number; readonly part: string } | undefined;
-  for (const { part, steps } of stages) {
+  for (const { part, other, steps } of stages) {
+    const held = other ?? part;
     handler.push(...steps.fetch);
     if (lastTacked !== undefined)
       precedences.push({
@@ -44,29 +50,30 @@ export function stringPrograms(
         guards: `${part} would be brought while the torch is at the weldment`,
       });
     handler.push(...steps.place);
+    if (other !== undefined) handler.push(...steps.letGo, ...steps.takeOther);
     if (steps.securing.length > 0) {
       precedences.push({
         from: { robot: 'handler', index: handler.length - 1 },
         to: { robot: 'welder', index: welder.length },
-        meaning: `${part} held and still`,
-        guards: `the arc would start on ${part} before it is in place`,
+        meaning: `${held} held and still`,
+        guards: `the arc would start on ${part} before ${held === part ? 'it' : held} is ${held === part ? 'in place' : 'held'}`,
       });
       welder.push(...steps.securing);
       precedences.push({
         from: { robot: 'welder', index: welder.length - 1 },
         to: { robot: 'handler', index: handler.length },
         meaning: `securing tacks of ${part} laid, torch out of the work zone`,
-        guards: `${part} would be let go before it is secured`,
+        guards: `${held} would be let go before it is secured`,
       });
       lastTacked = { index: welder.length - 1, part };
     }
-    handler.push(...steps.letGo);
+    handler.push(...(other === undefined ? steps.letGo : steps.letGoOther));
     if (steps.completing.length > 0) {
       precedences.push({
         from: { robot: 'handler', index: handler.length - 1 },
         to: { robot: 'welder', index: welder.length },
-        meaning: `${part} let go, handling robot out of the work zone`,
-        guards: `torch and gripper would meet at ${part}`,
+        meaning: `${held} let go, handling robot out of the work zone`,
+        guards: `torch and gripper would meet at ${held}`,
       });
       welder.push(...steps.completing);
       lastTacked = { index: welder.length - 1, part };

@@ -1,132 +1,35 @@
 import { rounded } from '../base/order.js';
 import type { Facts } from '../facts/facts.js';
+import type { Grip } from '../facts/grips.js';
 import { prepare } from '../mechanics/equilibrium.js';
 import type { System } from '../mechanics/system.js';
 import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
-import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
-import { arrivalLoads, seatingLoads } from '../rules/arrival-loads.js';
-import { liftOutLoads } from '../rules/lift-out.js';
-import {
-  asDisturbances,
-  letGoLoad,
-  proofLoad,
-  pushLoads,
-  requiredReserve,
-  torchLoads,
-  wireLoads,
-  type LoadFamily,
-  type PartLoad,
-} from '../rules/load-cases.js';
+import { assemblySystem, type Assembly, type HeldPart, type LaidTack } from '../rules/assembly.js';
+import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from '../rules/load-cases.js';
+import { stageStates, type StageState } from '../rules/stage-states.js';
 import { worstLoads } from '../rules/worst-loads.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 
-/** A state inside a stage and the loads it must carry. */
-export interface StageState {
-  readonly state: PlanReserve['state'];
-  /** What sets it apart from other states of the same kind; empty where there is one only. */
-  readonly note: string;
-  readonly assembly: AssemblyState;
-  readonly loads: readonly PartLoad[];
-}
-
-/** A stage among those before it: parts in place in the order they joined, and the tacks of earlier stages. */
-export interface StageMoment {
-  readonly draft: StageDraft;
-  readonly before: readonly number[];
-  readonly laid: readonly LaidTack[];
-}
-
-/** The states of a stage that are judged, in the order of events. */
-export function stageStates(facts: Facts, moment: StageMoment): readonly StageState[] {
-  const { draft, before } = moment;
-  const last = before.length + 1 === facts.scene.parts.length;
-  return [
-    ...arriving(facts, moment),
-    ...(draft.held ? whileHeld(facts, moment) : []),
-    ...onceLetGo(facts, moment),
-    ...(last && before.length > 0 ? liftedOut(facts, moment) : []),
-  ];
-}
-
-const ofPhase = ({ tacks }: StageDraft, phase: StageTack['phase']): readonly StageTack[] =>
-  tacks.filter((tack) => tack.phase === phase);
-
-const touches = ({ settings }: Facts, part: number, tacks: readonly StageTack[]): PartLoad[] =>
-  tacks.flatMap((tack) => torchLoads(part, touchOf(tack, tack.id), settings));
-
-const wires = ({ settings }: Facts, part: number, tacks: readonly StageTack[]): PartLoad[] =>
-  tacks.flatMap((tack) => wireLoads(part, touchOf(tack, tack.id), settings));
-
-/** The parts in place while the next one comes against them. */
-function arriving({ scene, settings }: Facts, { draft, before, laid }: StageMoment): StageState[] {
-  const loads = arrivalLoads(scene, draft.part, draft.way.approach.direction, before, settings);
-  if (loads.length === 0) return [];
-  return [
-    { state: 'arriving', note: '', assembly: { inPlace: before, tacks: laid, held: undefined }, loads },
-  ];
-}
-
-/** Held before the first tack, and after each securing tack but the last. */
-function whileHeld(facts: Facts, { draft, before, laid }: StageMoment): StageState[] {
-  const { scene, settings } = facts;
-  const { part, way } = draft;
-  const inPlace = [...before, part];
-  const held = { part, grip: way.grip, gripper: way.grip.gripper };
-  const securing = ofPhase(draft, 'securing');
-  const loads = [
-    ...pushLoads(scene, part, before, settings),
-    ...seatingLoads(scene, part, way.approach.direction, settings),
-    ...touches(facts, part, securing),
-  ];
-  return [
-    { state: 'held', note: '', assembly: { inPlace, tacks: laid, held }, loads },
-    ...securing.slice(0, -1).map((tack, i): StageState => ({
-      ...{ state: 'tacking', note: `after ${tack.id}` },
-      assembly: { inPlace, tacks: [...laid, ...securing.slice(0, i + 1)], held },
-      loads: [...wires(facts, part, [tack]), ...touches(facts, part, securing.slice(i + 1))],
-    })),
-  ];
-}
-
-/** Let go, also with any one securing tack missing unless they are proved, and with all tacks. */
-function onceLetGo(facts: Facts, { draft, before, laid }: StageMoment): StageState[] {
-  const { scene, settings } = facts;
-  const { part, way, tacks, proofPull } = draft;
-  const { grip } = way;
-  const inPlace = [...before, part];
-  const [securing, completing] = [ofPhase(draft, 'securing'), ofPhase(draft, 'completing')];
-  const pushes = pushLoads(scene, part, before, settings);
-  const loads = [
-    ...pushes,
-    letGoLoad(scene, part, grip, grip.gripper),
-    ...touches(facts, part, completing),
-    ...wires(facts, part, completing),
-  ];
-  const proof = proofPull === undefined ? [] : [proofLoad(scene, part, grip, grip.gripper, proofPull)];
-  const state = (list: readonly LaidTack[]): AssemblyState => ({
-    ...{ inPlace, tacks: [...laid, ...list], held: undefined },
-  });
-  const lost = proofPull === undefined ? securing : [];
-  return [
-    { state: 'let-go', note: '', assembly: state(securing), loads: [...loads, ...proof] },
-    ...lost.map((tack): StageState => ({
-      ...{ state: 'one-tack-lost', note: `without ${tack.id}` },
-      assembly: state(securing.filter((other) => other !== tack)),
-      loads,
-    })),
-    { state: 'complete', note: '', assembly: state(tacks), loads: pushes },
-  ];
-}
-
-function liftedOut({ scene, settings }: Facts, { draft, before, laid }: StageMoment): StageState[] {
-  const inPlace = [...before, draft.part];
-  const loads = liftOutLoads(scene, inPlace, settings);
-  if (loads.length === 0) return [];
-  const assembly = { inPlace, tacks: [...laid, ...draft.tacks], held: undefined, lifted: true };
-  return [{ state: 'lifted-out', note: '', assembly, loads }];
+/** The states of a stage; `before` are the parts in place, in the order they joined, `laid` the tacks of earlier stages. */
+export function draftStates(
+  { scene, settings }: Facts,
+  { part, way, tacks, held, alsoHeld, proofPull }: StageDraft,
+  before: readonly number[],
+  laid: readonly LaidTack[],
+): readonly StageState[] {
+  const of = (phase: StageTack['phase']): readonly TouchedTack[] =>
+    tacks.filter((tack) => tack.phase === phase).map((tack) => ({ tack, touch: touchOf(tack, tack.id) }));
+  const holding = (on: number, grip: Grip): HeldPart => ({ part: on, grip, gripper: grip.gripper });
+  const moment = {
+    ...{ part, before, laid, held, proofPull, direction: way.approach.direction },
+    placing: holding(part, way.grip),
+    other: alsoHeld && holding(alsoHeld.part, alsoHeld.grip),
+    ...{ securing: of('securing'), completing: of('completing') },
+  };
+  return stageStates(scene, moment, settings);
 }
 
 /** What gives way first, in words. */
@@ -150,9 +53,14 @@ function weakestText(facts: Facts, { system, parts }: Assembly, element: Element
 }
 
 /** Reserves of a stage as a plan states them: the worst of each family in each kind of state, solved from nothing. */
-export function judgeStage(facts: Facts, moment: StageMoment): readonly PlanReserve[] {
+export function judgeStage(
+  facts: Facts,
+  draft: StageDraft,
+  before: readonly number[],
+  laid: readonly LaidTack[],
+): readonly PlanReserve[] {
   const worst = new Map<string, PlanReserve>();
-  for (const state of stageStates(facts, moment))
+  for (const state of draftStates(facts, draft, before, laid))
     for (const { family, reserve } of judgeState(facts, state)) {
       const key = `${state.state} ${family}`;
       const known = worst.get(key);

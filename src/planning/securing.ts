@@ -8,12 +8,14 @@ import { assemblySystem, type HeldPart, type LaidTack } from '../rules/assembly.
 import {
   asDisturbances,
   letGoLoad,
+  proofLoad,
   pushLoads,
   torchLoads,
   wireLoads,
   type PartLoad,
   type TorchTouch,
 } from '../rules/load-cases.js';
+import { proofReserve } from '../rules/proof-reserve.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import type { ChosenTack } from './tack-layout.js';
 
@@ -32,17 +34,23 @@ export const touchOf = (tack: ChosenTack, id: string): TorchTouch => ({
   open: tack.site.open,
 });
 
+/** Pushes on a newcomer among the parts in place. */
+export const pushesOn = (
+  { scene, settings }: Facts,
+  { part, inPlace }: Pick<Newcomer, 'part' | 'inPlace'>,
+): readonly PartLoad[] => pushLoads(scene, part, members(inPlace), settings);
+
 /** Loads on a newcomer that has been let go, with these tacks still to be laid; `inPlace` are the other parts there. */
 export const letGoLoads = (
   facts: Facts,
-  { part, inPlace }: Pick<Newcomer, 'part' | 'inPlace'>,
+  newcomer: Pick<Newcomer, 'part' | 'inPlace'>,
   grip: Grip,
   completing: readonly ChosenTack[],
 ): readonly PartLoad[] => [
-  letGoLoad(facts.scene, part, grip, grip.gripper),
-  ...pushLoads(facts.scene, part, members(inPlace), facts.settings),
-  ...completing.flatMap((tack, i) => torchLoads(part, touchOf(tack, `${i}`), facts.settings)),
-  ...completing.flatMap((tack, i) => wireLoads(part, touchOf(tack, `${i}`), facts.settings)),
+  letGoLoad(facts.scene, newcomer.part, grip, grip.gripper),
+  ...pushesOn(facts, newcomer),
+  ...completing.flatMap((tack, i) => torchLoads(newcomer.part, touchOf(tack, `${i}`), facts.settings)),
+  ...completing.flatMap((tack, i) => wireLoads(newcomer.part, touchOf(tack, `${i}`), facts.settings)),
 ];
 
 /** More subsets than this are not tried; all tacks that can be laid while held are taken instead. */
@@ -72,7 +80,7 @@ export class NewcomerStatics {
   fall(
     newcomer: Newcomer,
     tacks: readonly LaidTack[],
-    held: HeldPart | undefined,
+    held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): Fall | undefined {
     const key = this.keyOf(newcomer, tacks, held, loads);
@@ -89,7 +97,7 @@ export class NewcomerStatics {
     const candidates = tacks.filter(({ held }) => held !== undefined);
     const fallWith = (chosen: readonly ChosenTack[]): Fall | undefined => {
       const later = tacks.filter((tack) => !chosen.includes(tack));
-      return this.fall(newcomer, chosen, undefined, letGoLoads(this.facts, newcomer, grip, later));
+      return this.fall(newcomer, chosen, [], letGoLoads(this.facts, newcomer, grip, later));
     };
     const all = fallWith(candidates);
     if (all) return fail(all);
@@ -100,6 +108,18 @@ export class NewcomerStatics {
       if (sparing) return ok({ tacks: sparing, proof: false });
     }
     return ok({ tacks: this.fewest(candidates, (chosen) => !fallWith(chosen)) ?? candidates, proof: true });
+  }
+
+  /** What a proof pull at a held part would tear: its tacks, or the part off the gripper. */
+  unproved(newcomer: Newcomer, held: HeldPart, tacks: readonly LaidTack[]): Fall | undefined {
+    const { scene, settings, programs } = this.facts;
+    const { part, grip, gripper } = held;
+    const force = settings.loads['proof-pull'];
+    const load = proofLoad(scene, part, grip, gripper, force);
+    const required = settings.reserves.accident;
+    const reserve = proofReserve(programs, scene, held, force, settings);
+    if (reserve < required) return { load: `${load.name} at the gripper`, reserve, required };
+    return this.fall(newcomer, tacks, [], [load]);
   }
 
   /** The first subset of the fewest candidates that is enough; all of them when too many subsets would be tried. */
@@ -123,21 +143,27 @@ export class NewcomerStatics {
   private keyOf(
     { part, inPlace, clamped }: Newcomer,
     tacks: readonly LaidTack[],
-    held: HeldPart | undefined,
+    held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): string {
     const near = this.facts.scene.contacts.flatMap(({ a, b }) =>
       a === part && has(inPlace, b) ? [b] : b === part && has(inPlace, a) ? [a] : [],
     );
     const laid = tacks.map(({ at, along, length, strength }) => [at, along, length, strength]);
-    const grip = held && [held.grip.face, held.grip.position, held.grip.turn, held.gripper.id];
-    return JSON.stringify([part, clamped === undefined, near, laid, grip, loads]);
+    const grips = held.map(({ part: on, grip, gripper }) => [
+      on,
+      grip.face,
+      grip.position,
+      grip.turn,
+      gripper.id,
+    ]);
+    return JSON.stringify([part, clamped === undefined, near, laid, grips, loads]);
   }
 
   private judged(
     { part, inPlace, clamped }: Newcomer,
     tacks: readonly LaidTack[],
-    held: HeldPart | undefined,
+    held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): Fall | undefined {
     const { scene, settings, programs } = this.facts;

@@ -1,5 +1,6 @@
 import { siteId } from '../facts/tack-sites.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
+import type { AlsoHeld } from './other-hold.js';
 import type { ChosenTack } from './tack-layout.js';
 import { orderTacks } from './tack-order.js';
 import type { Way } from './ways.js';
@@ -12,9 +13,12 @@ export interface StageTack extends ChosenTack {
   readonly motion: TorchMotion;
 }
 
-/** On what a part stands once it is let go, whether it is held until then, and its tacks in order. */
+/** On what a part stands once it is let go, what is held while its securing tacks are laid, and its tacks in order. */
 export interface Holding {
+  /** Whether the part itself is held. */
   readonly held: boolean;
+  /** An earlier part that is held. */
+  readonly alsoHeld: AlsoHeld | undefined;
   readonly stands: 'clamped' | 'free-standing' | 'tacked';
   /** Force with which the part is pulled at before it is let go, N; undefined where its tacks may lose any one. */
   readonly proofPull?: number | undefined;

@@ -11,6 +11,9 @@ export interface StageSteps {
   readonly place: readonly StepDraft[];
   /** From the let-go to the way out of the work zone. */
   readonly letGo: readonly StepDraft[];
+  /** Taking hold of an earlier part once the newcomer is let go, and leaving it again; empty where none is held. */
+  readonly takeOther: readonly StepDraft[];
+  readonly letGoOther: readonly StepDraft[];
   readonly securing: readonly StepDraft[];
   readonly completing: readonly StepDraft[];
 }
@@ -66,6 +69,33 @@ function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number):
   return writer.steps;
 }
 
+function otherSteps(
+  facts: Facts,
+  { alsoHeld, proofPull }: StageDraft,
+  stage: number,
+): Pick<StageSteps, 'takeOther' | 'letGoOther'> {
+  if (!alsoHeld) return { takeOther: [], letGoOther: [] };
+  const { cell, weldment } = facts.scene;
+  const { motion, grip } = alsoHeld;
+  const part = weldment.parts[alsoHeld.part]!.id;
+  const stroke = facts.settings.motion['approach-distance'];
+  const leaving = new StepWriter(cell.handler, stage, motion.joints);
+  if (proofPull !== undefined) leaving.proofPull(part, proofPull, cell.times.proofPull);
+  return {
+    takeOther: new StepWriter(cell.handler, stage)
+      .enter()
+      .move(motion.approach, `before ${part} in its place`)
+      .straight(motion.joints, `place of ${part}`, stroke)
+      .grip(part, grip.gripper, cell.times.grip)
+      .act('hold', part, cell.times.settle).steps,
+    letGoOther: leaving
+      .act('let-go', part, cell.times.release)
+      .straight(motion.leave, `clear of ${part}`, stroke)
+      .home()
+      .leave().steps,
+  };
+}
+
 function tackSteps(
   facts: Facts,
   draft: StageDraft,
@@ -85,7 +115,8 @@ function letGoSteps(facts: Facts, draft: StageDraft, part: string, stage: number
   const { cell } = facts.scene;
   const { joints, leave } = draft.way.place;
   const writer = new StepWriter(cell.handler, stage, joints);
-  if (draft.proofPull !== undefined) writer.proofPull(part, draft.proofPull, cell.times.proofPull);
+  if (draft.held && draft.proofPull !== undefined)
+    writer.proofPull(part, draft.proofPull, cell.times.proofPull);
   return writer
     .act('let-go', part, cell.times.release)
     .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
@@ -106,6 +137,7 @@ export function stageSteps(
     fetch: fetchSteps(facts, draft, stage, gripper),
     place: placeSteps(cell, draft, part, stage),
     letGo: letGoSteps(facts, draft, part, stage),
+    ...otherSteps(facts, draft, stage),
     securing: tackSteps(facts, draft, stage, 'securing'),
     completing: tackSteps(facts, draft, stage, 'completing'),
   };

@@ -31,7 +31,13 @@ export const joinedBy = (facts: Facts, part: number, inPlace: PartSet): readonly
 /** Temperature at which a tack's strength is stated, C; settings.reductions.tack covers a fresh, hot one. */
 const COLD = 20;
 
-/** A gripper that holds the newcomer: its envelope and its pads in the cell. */
+/** A part in its final place, and the grip that holds it while tacks are laid. */
+export interface HeldGrip {
+  readonly part: number;
+  readonly grip: Grip;
+}
+
+/** A gripper that holds a part: its envelope and its pads in the cell. */
 interface Holder {
   readonly solid: Solid;
   readonly pads: readonly Vec3[];
@@ -74,17 +80,17 @@ export class TackLayouts {
   }
 
   /**
-   * The tacks of every seam between a newcomer and the parts in place, or the seam that cannot be covered. `grip` is
-   * the grip that holds the newcomer while it is tacked; undefined when it stands by itself.
+   * The tacks of every seam between a newcomer and the parts in place, or the seam that cannot be covered. `holds` are
+   * there while it is tacked: none when everything stands by itself.
    */
-  lay(part: number, inPlace: PartSet, grip: Grip | undefined): Layout {
+  lay(part: number, inPlace: PartSet, holds: readonly HeldGrip[]): Layout {
     const present = withMember(inPlace, part);
     const tacks: ChosenTack[] = [];
     for (const joint of joinedBy(this.facts, part, inPlace))
       for (const seam of joint.seams) {
         const leg = tackLeg(joint, this.facts.settings);
         if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
-        const open = this.openSites(joint, seam, part, present, grip);
+        const open = this.openSites(joint, seam, present, holds);
         const chosen = this.cover(joint, seam, open);
         if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam.id, open.length) };
         tacks.push(...open.filter(({ site }) => chosen.includes(site)).map((place) => this.chosen(place)));
@@ -97,14 +103,15 @@ export class TackLayouts {
     const present = withMember(inPlace, part);
     return joinedBy(this.facts, part, inPlace).some((joint) =>
       joint.seams.some((seam) =>
-        this.facts.sites(joint, seam).some((site) => this.heldMotion(site, part, present, grip)),
+        this.facts.sites(joint, seam).some((site) => this.heldMotion(site, present, [{ part, grip }])),
       ),
     );
   }
 
-  /** Why no tack can be laid while the grip holds the newcomer: its magnet is too near everywhere, or it is in the way. */
-  noneWhileHeld(part: number, inPlace: PartSet, grip: Grip): Refusal {
-    const holder = this.holder(part, grip);
+  /** Why no tack can be laid while a grip holds: its magnet is too near everywhere, or it is in the way. */
+  noneWhileHeld(part: number, inPlace: PartSet, hold: HeldGrip): Refusal {
+    const { grip } = hold;
+    const holder = this.holder(hold);
     const sites = joinedBy(this.facts, part, inPlace).flatMap((joint) =>
       joint.seams.flatMap((seam) => this.facts.sites(joint, seam)),
     );
@@ -114,17 +121,11 @@ export class TackLayouts {
     return { code: 'magnet-too-near', subjects, value: farthest, limit: holder.arcDistance, unit: 'mm' };
   }
 
-  private openSites(
-    joint: Joint,
-    seam: JointSeam,
-    part: number,
-    present: PartSet,
-    grip: Grip | undefined,
-  ): OpenSite[] {
+  private openSites(joint: Joint, seam: JointSeam, present: PartSet, holds: readonly HeldGrip[]): OpenSite[] {
     return this.facts.sites(joint, seam).flatMap((site) => {
       const free = this.freeMotion(site, present);
       if (!free) return [];
-      return [{ site, free, held: grip ? this.heldMotion(site, part, present, grip) : free }];
+      return [{ site, free, held: holds.length > 0 ? this.heldMotion(site, present, holds) : free }];
     });
   }
 
@@ -138,34 +139,36 @@ export class TackLayouts {
     return undefined;
   }
 
-  /** The first torch motion that is also clear of the gripper that holds the newcomer. */
-  private heldMotion(site: TackSite, part: number, present: PartSet, grip: Grip): TorchMotion | undefined {
+  /** The first torch motion that is also clear of the grippers that hold. */
+  private heldMotion(site: TackSite, present: PartSet, holds: readonly HeldGrip[]): TorchMotion | undefined {
     const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
-    const gripper = this.holder(part, grip).solid;
-    for (const way of this.beside(site, part, grip)) {
-      if (intersects(way.hits, present)) continue;
+    const grippers = holds.map((hold) => this.holder(hold).solid);
+    const [first, ...others] = holds.map((hold) => this.beside(site, hold));
+    for (const way of first!) {
+      if (intersects(way.hits, present) || !others.every((ways) => ways.includes(way))) continue;
       const motion = this.facts.torchMotion(
         site,
         way,
-        ({ hits, neck }) => !intersects(hits, present) && !spaceHits(neck, gripper, tolerance),
+        ({ hits, neck }) =>
+          !intersects(hits, present) && !grippers.some((gripper) => spaceHits(neck, gripper, tolerance)),
       );
       if (motion.ok) return motion.value;
     }
     return undefined;
   }
 
-  /** Torch ways of a site that stay clear of the holding gripper; none where the arc is too near its magnet. */
-  private beside(site: TackSite, part: number, grip: Grip): readonly TorchWay[] {
-    const key = `${part} ${grip.id} ${siteId(site)}`;
+  /** Torch ways of a site that stay clear of a holding gripper; none where the arc is too near its magnet. */
+  private beside(site: TackSite, hold: HeldGrip): readonly TorchWay[] {
+    const key = `${hold.part} ${hold.grip.id} ${siteId(site)}`;
     return this.besideGripper.get(key, () => {
-      const holder = this.holder(part, grip);
+      const holder = this.holder(hold);
       const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
       const far = nearestPad(site, holder) >= holder.arcDistance;
       return far ? site.ways.filter(({ space }) => !spaceHits(space, holder.solid, tolerance)) : [];
     });
   }
 
-  private holder(part: number, grip: Grip): Holder {
+  private holder({ part, grip }: HeldGrip): Holder {
     const key = `${part} ${grip.id}`;
     return this.holders.get(key, () => {
       const { part: own, pose } = this.facts.scene.parts[part]!;

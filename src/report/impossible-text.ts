@@ -16,7 +16,7 @@ function reasonText(reason: Refusal): string {
     case 'contact':
       return `${part} must touch a part in place, unless it is the first`;
     case 'no-contact':
-      return `${part} must be joined to a part in place, or stand on the table as the first`;
+      return `${part} must be joined to a part in place or stand on one or on the table; the first stands on the table`;
     case 'no-handling':
       return `${part} must be taken, regripped and brought by a grip that the handling arm reaches with a clear gripper`;
     case 'no-securing':

@@ -27,6 +27,16 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'seam-not-coverable': { title: 'seam cannot be tacked by the rules', measure: 'sites open' },
   'gap-too-wide': { title: 'root gap takes the whole leg of the tack', measure: 'gap' },
   'first-part-falls': { title: 'does not stand as the first part', measure: 'reserve' },
+  'does-not-stand': {
+    title: 'does not stand by itself, and nothing in place is joined to it',
+    measure: 'reserve',
+  },
+  'torch-topples': { title: 'stands by itself, but not while a torch touches it', measure: 'reserve' },
+  'cannot-be-held-in-place': {
+    title: 'no grip with this gripper takes hold of it in its place',
+    measure: '',
+  },
+  'nothing-to-tack': { title: 'nothing in place is joined to it', measure: '' },
   'hold-gives-way': { title: 'hold gives way', measure: 'reserve' },
   'magnet-too-near': { title: 'every tack is too near to the holding magnet', measure: 'the farthest is' },
   'torch-meets-gripper': {

@@ -1,5 +1,5 @@
 import type { AbstractPlan, GeometricPlan, Handling, Stage } from '../model/plan.js';
-import { amount, counted } from './numbers.js';
+import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { textTable } from './text-table.js';
 import { weakestText } from './weakest-point.js';
@@ -15,10 +15,21 @@ export function takenText(handling: readonly Handling[]): string {
   return `${by}, after ${counted(regrips, 'regrip')} (first on ${start})`;
 }
 
-/** Who holds the newcomer while its securing tacks are laid, and pulls at it then; when nobody does, on what it stands. */
-export function heldText({ held, stands, proofPull }: Pick<Stage, 'held' | 'stands' | 'proofPull'>): string {
-  if (held === null) return `nothing, ${stands}`;
-  return proofPull === null ? `by ${plain(held)}` : `by ${plain(held)}, proof pull ${amount(proofPull)} N`;
+/**
+ * What is held while the securing tacks are laid, by whom, and with what pull its tacks are proved; when nothing is, on
+ * what the newcomer stands.
+ */
+export function heldText(
+  stage: Pick<Stage, 'held' | 'alsoHeld' | 'stands' | 'standsOn' | 'proofPull'>,
+): string {
+  const { held, alsoHeld, stands, standsOn, proofPull } = stage;
+  const own = held === null ? [] : [`by ${plain(held)}`];
+  const other = alsoHeld ? [`${plain(alsoHeld.part)} by ${plain(alsoHeld.robot)}`] : [];
+  const proof = proofPull === null ? [] : [`proof pull ${amount(proofPull)} N`];
+  const holds = [...own, ...other];
+  if (holds.length > 0) return [...holds, ...proof].join(', ');
+  if (standsOn === undefined) return `nothing, ${stands}`;
+  return `nothing, stands on ${listed([...standsOn.parts.map(plain), ...(standsOn.table ? ['the table'] : [])])}`;
 }
 
 const some = (count: number): string => (count === 0 ? '-' : amount(count));

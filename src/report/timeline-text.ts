@@ -11,6 +11,7 @@ const MARKS: ReadonlyMap<string, string> = new Map([
   ['regrip', 'r'],
   ['tool change', 'x'],
   ['bring', 'b'],
+  ['take hold', 'h'],
   ['clamp', 'c'],
   ['settle', 's'],
   ['let go and retreat', 'l'],

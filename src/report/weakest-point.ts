@@ -7,6 +7,7 @@ const CAP = 10;
 
 const STATES: Readonly<Record<PlanReserve['state'], string>> = {
   arriving: 'while it comes',
+  standing: 'before it is held',
   held: 'while held',
   tacking: 'while tacked',
   'let-go': 'once let go',

@@ -30,7 +30,8 @@ export interface AssemblyState {
   /** Indices of the parts in place; the first of them is the one clamped to the table. */
   readonly inPlace: readonly number[];
   readonly tacks: readonly LaidTack[];
-  readonly held: HeldPart | undefined;
+  /** Each by a robot of its own. */
+  readonly held: readonly HeldPart[];
   /** Off the table, lifted by the first part, which then counts as fixed. */
   readonly lifted?: boolean;
 }
@@ -93,19 +94,19 @@ function linksOf(state: AssemblyState, settings: Settings, bodyOf: BodyOf): Link
   });
 }
 
-/** The pads of a gripper on a part at a pose, every resistance reduced; they belong to hold 0. */
+/** The pads of a gripper on a part at a pose, every resistance reduced. */
 function reducedPads(
   scene: Scene,
   { part, grip, gripper }: HeldPart,
   pose: Pose,
   settings: Settings,
-  body: number,
+  { body, hold }: { readonly body: number; readonly hold: number },
 ): Pad[] {
   const { centres, into } = padsInCell(scene.parts[part]!.part.shape, pose, grip, gripper);
   const { friction, pull } = settings.reductions;
   return centres.map((at) => ({
     body,
-    hold: 0,
+    hold,
     at,
     normal: into,
     radius: gripper.padDiameter / 2,
@@ -132,7 +133,7 @@ export function hangingSystem(
     bodies: [{ mass, centre: place(pose, own.centre) }],
     bearings: [],
     links: [],
-    pads: reducedPads(scene, held, pose, settings, 0),
+    pads: reducedPads(scene, held, pose, settings, { body: 0, hold: 0 }),
     holds: [holdAt(scene, held, pose)],
   };
   const frame = inverse(scene.cell.weldmentPose);
@@ -154,14 +155,16 @@ export function assemblySystem(
   const numbers = new Map<number, number>(free.map((part, i) => [part, i]));
   for (const part of state.inPlace) if (fixed.has(part)) numbers.set(part, GROUND);
   const bodyOf: BodyOf = (part) => numbers.get(part);
-  const held = state.held !== undefined && numbers.get(state.held.part)! >= 0 ? state.held : undefined;
+  const held = state.held.filter(({ part }) => (numbers.get(part) ?? GROUND) >= 0);
   const poseOf = ({ part }: HeldPart): Pose => scene.parts[part]!.pose;
   const system: System = {
     bodies: free.map((part) => ({ mass: scene.parts[part]!.mass, centre: scene.parts[part]!.solid.centre })),
     bearings: bearingsOf(scene, state, settings, bodyOf),
     links: linksOf(state, settings, bodyOf),
-    pads: held ? reducedPads(scene, held, poseOf(held), settings, numbers.get(held.part)!) : [],
-    holds: held ? [holdAt(scene, held, poseOf(held))] : [],
+    pads: held.flatMap((one, hold) =>
+      reducedPads(scene, one, poseOf(one), settings, { body: numbers.get(one.part)!, hold }),
+    ),
+    holds: held.map((one) => holdAt(scene, one, poseOf(one))),
   };
   const frame = inverse(scene.cell.weldmentPose);
   return { system: movedSystem(system, frame), frame, bodyOf, parts: free };

@@ -1,5 +1,13 @@
 import type { Cell } from '../model/cell.js';
-import type { GeometricPlan, Handling, PlanTack, Stage, Step } from '../model/plan.js';
+import type {
+  AlsoHeldPart,
+  GeometricPlan,
+  Handling,
+  PlanGrip,
+  PlanTack,
+  Stage,
+  Step,
+} from '../model/plan.js';
 import { toDegrees } from '../kinematics/arm.js';
 
 /** A step as the stages ask for it: what is done, at which stage, and the fields that say so. */
@@ -54,17 +62,39 @@ function settling(cell: Cell, { part, held }: Stage, first: boolean): Draft[] {
   return held === null ? [] : [{ do: 'hold', fields: { part } }];
 }
 
+/** The pull that proves the securing tacks of the part in hand. */
+const proving = (part: string, { proofPull }: Stage): Draft[] =>
+  proofPull === null ? [] : [{ do: 'proof-pull', fields: { part, force: proofPull } }];
+
 function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, home: Draft): Draft[] {
   return [
     enter,
     joint(put.approach),
     straight(put.joints),
     ...settling(cell, stage, first),
-    ...(stage.proofPull === null
-      ? []
-      : [{ do: 'proof-pull', fields: { part: stage.part, force: stage.proofPull } } as const]),
+    ...(stage.held === null ? [] : proving(stage.part, stage)),
     { do: 'let-go', fields: { part: stage.part } },
     straight(put.retreat),
+    home,
+    leave,
+  ];
+}
+
+/** Taking hold of an earlier part in its place, and leaving it. */
+function otherHold(
+  stage: Stage,
+  { part, grip, approach, joints, retreat }: AlsoHeldPart,
+  home: Draft,
+): Draft[] {
+  return [
+    enter,
+    joint(approach),
+    straight(joints),
+    { do: 'grip', fields: { part, gripper: grip.gripper } },
+    { do: 'hold', fields: { part } },
+    ...(stage.held === null ? proving(part, stage) : []),
+    { do: 'let-go', fields: { part } },
+    straight(retreat),
     home,
     leave,
   ];
@@ -74,19 +104,23 @@ function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, ho
 export function handlerSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
   const home = homeOf(cell.handler);
   let mounted = plan.stages[0]?.handling[0]!.grip.gripper;
-  return plan.stages.flatMap((stage, s) =>
-    stage.handling.flatMap((handling, i) => {
-      const { gripper } = handling.grip;
-      const changing = gripper === mounted ? [] : change(gripper, home);
-      mounted = gripper;
+  const changing = ({ gripper }: PlanGrip): Draft[] => {
+    const drafts = gripper === mounted ? [] : change(gripper, home);
+    mounted = gripper;
+    return drafts;
+  };
+  return plan.stages.flatMap((stage, s) => {
+    const { part, alsoHeld } = stage;
+    const brought = stage.handling.flatMap((handling, i) => {
       const last = i === stage.handling.length - 1;
       const putting = last
         ? placing(cell, stage, handling, s === 0, home)
-        : settingDown(stage.part, handling, home);
-      const drafts = [...changing, ...taking(stage.part, handling, home), ...putting];
-      return drafts.map((draft) => ({ ...draft, stage: stage.number }));
-    }),
-  );
+        : settingDown(part, handling, home);
+      return [...changing(handling.grip), ...taking(part, handling, home), ...putting];
+    });
+    const held = alsoHeld ? [...changing(alsoHeld.grip), ...otherHold(stage, alsoHeld, home)] : [];
+    return [...brought, ...held].map((draft) => ({ ...draft, stage: stage.number }));
+  });
 }
 
 function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {

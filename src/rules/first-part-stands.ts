@@ -12,6 +12,7 @@ function judge(context: RuleContext): Finding[] {
   const say = (field: string, message: string, numbers = {}): number =>
     findings.push(breach(ID, `stages[0].${field}`, message, numbers));
   if (stage.held !== null) say('held', `the first part is held by ${stage.held}; it must stand by itself`);
+  if (stage.alsoHeld) say('alsoHeld', `${stage.alsoHeld.part} is held although nothing was there before`);
   const clamped = cell.table.clamp.force > 0;
   const standing = clamped ? 'clamped' : 'free-standing';
   if (stage.stands !== standing)

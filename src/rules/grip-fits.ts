@@ -6,8 +6,9 @@ import type { Gripper } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, padFrame, type GripPlace } from '../model/placement.js';
+import type { PlacedPart } from '../model/scene.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
-import { handlingViews, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import { handlingViews, otherHolder, stageViews, type HandlingView, type StageView } from './stage-views.js';
 
 const ID = 'grip-fits';
 
@@ -15,7 +16,15 @@ const ID = 'grip-fits';
 const ROUNDING = { mm: 0.01, radians: 1e-4 } as const;
 
 /** Pads whose disc is not wholly on one polygon of the face. */
-function padFindings({ placed }: StageView, { grip, gripper, where }: HandlingView): Finding[] {
+/** A grip on a part, and where the plan states it. */
+interface PartGrip {
+  readonly where: string;
+  readonly placed: PlacedPart;
+  readonly grip: GripPlace;
+  readonly gripper: Gripper;
+}
+
+function padFindings({ placed, grip, gripper, where }: PartGrip): Finding[] {
   const { shape, id } = placed.part;
   const face = shapeSolid(shape).faces.find((one) => one.id === grip.face);
   const frame = padFrame(shape, grip);
@@ -61,7 +70,7 @@ const sameGrip = (
   other.position.every((value, i) => Math.abs(value - one.position[i]!) <= ROUNDING.mm) &&
   Math.abs(Math.sin((other.turn - one.turn) / 2)) <= ROUNDING.radians;
 
-function choiceFindings({ placed }: StageView, { grip, gripper, where }: HandlingView): Finding[] {
+function choiceFindings({ placed, grip, gripper, where }: PartGrip): Finding[] {
   const { part } = placed;
   const findings: Finding[] = [];
   if (part.material.magnetic <= 0)
@@ -77,26 +86,26 @@ function choiceFindings({ placed }: StageView, { grip, gripper, where }: Handlin
 
 function judge(context: RuleContext): Finding[] {
   const { cell, plan } = context;
-  const unknown = plan.stages.flatMap((stage, i) =>
-    stage.handling.flatMap(({ grip }, h) =>
-      cell.grippers.some(({ id }) => id === grip.gripper)
-        ? []
-        : [
-            breach(
-              ID,
-              `stages[${i}].handling[${h}].grip.gripper`,
-              `gripper ${grip.gripper} is not in the cell`,
-            ),
-          ],
-    ),
-  );
-  const fits = stageViews(context).flatMap((view) =>
-    handlingViews(context, view).flatMap((one) => [
-      ...choiceFindings(view, one),
-      ...padFindings(view, one),
-      ...payloadFindings(context, view, one),
-    ]),
-  );
+  const unknown = plan.stages.flatMap(({ handling, alsoHeld }, i) => {
+    const named = handling.map(({ grip }, h) => ({
+      grip,
+      where: `stages[${i}].handling[${h}].grip.gripper`,
+    }));
+    const other = alsoHeld ? [{ grip: alsoHeld.grip, where: `stages[${i}].alsoHeld.grip.gripper` }] : [];
+    return [...named, ...other]
+      .filter(({ grip }) => !cell.grippers.some(({ id }) => id === grip.gripper))
+      .map(({ grip, where }) => breach(ID, where, `gripper ${grip.gripper} is not in the cell`));
+  });
+  const fits = stageViews(context).flatMap((view) => {
+    const { placed } = view;
+    const own = handlingViews(context, view);
+    const other = otherHolder(context, view);
+    const grips = [...own.map((one) => ({ ...one, placed })), ...(other ? [other] : [])];
+    return [
+      ...grips.flatMap((one) => [...choiceFindings(one), ...padFindings(one)]),
+      ...own.flatMap((one) => payloadFindings(context, view, one)),
+    ];
+  });
   return [...unknown, ...fits];
 }
 

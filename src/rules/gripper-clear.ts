@@ -7,7 +7,14 @@ import { shapeSolid } from '../model/part-geometry.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import { direction, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
-import { handlingViews, placingGrip, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import {
+  handlingViews,
+  otherHolder,
+  placingGrip,
+  stageViews,
+  type HandlingView,
+  type StageView,
+} from './stage-views.js';
 
 const ID = 'gripper-clear';
 
@@ -35,15 +42,41 @@ function strokesOf({ settings }: RuleContext, view: StageView, one: HandlingView
   return [{ name: 'bringing', field: 'approach', start, way, travel: distance }, retreat];
 }
 
+interface Obstacle {
+  readonly name: string;
+  readonly solid: Solid;
+}
+
+const obstaclesOf = ({ scene }: RuleContext, parts: readonly number[]): readonly Obstacle[] => [
+  ...parts.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
+  { name: 'the table', solid: scene.table },
+  ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
+];
+
+/** A gripper that takes hold of an earlier part: its way there is its way back. */
+function otherFindings(context: RuleContext, view: StageView): Finding[] {
+  const { settings } = context;
+  const other = otherHolder(context, view);
+  if (other === undefined) return [];
+  const { where, placed, grip, gripper } = other;
+  const { shape, id } = placed.part;
+  const there = gripperSolid(shape, placed.pose, grip, gripper);
+  const way = negate(padsInCell(shape, placed.pose, grip, gripper).into);
+  const travel = settings.motion['approach-distance'];
+  const around = [...view.before, view.part].filter((i) => i !== other.part);
+  return obstaclesOf(context, around).flatMap(({ name, solid }) => {
+    const met = firstContact(there, way, travel, solid, settings.motion['touch-tolerance']);
+    if (met.kind === 'free') return [];
+    const message = `${gripper.id}, taking hold of ${id}, meets ${name} ${shown(met.at)} mm off its grip`;
+    return [breach(ID, where, message, { value: met.at, limit: travel })];
+  });
+}
+
 function placeFindings(context: RuleContext, view: StageView): Finding[] {
-  const { scene, settings } = context;
+  const { settings } = context;
   const one = placingGrip(context, view);
   if (one === undefined) return [];
-  const obstacles = [
-    ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
-    { name: 'the table', solid: scene.table },
-    ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
-  ];
+  const obstacles = obstaclesOf(context, view.before);
   return strokesOf(context, view, one).flatMap(({ name, field, start, way, travel }) =>
     obstacles.flatMap((obstacle) => {
       const met = firstContact(start, way, travel, obstacle.solid, settings.motion['touch-tolerance']);
@@ -77,13 +110,9 @@ function stationFindings({ cell, settings }: RuleContext, view: StageView, one: 
 
 /** At a station: the gripper drawn back from the part, and part and gripper lifted, past the table and the keep-outs. */
 function stationStrokeFindings(context: RuleContext, view: StageView, one: HandlingView): Finding[] {
-  const { scene, settings } = context;
   const { shape } = view.placed.part;
-  const { 'approach-distance': travel, 'touch-tolerance': tolerance } = settings.motion;
-  const obstacles = [
-    { name: 'the table', solid: scene.table },
-    ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
-  ];
+  const { 'approach-distance': travel, 'touch-tolerance': tolerance } = context.settings.motion;
+  const obstacles = obstaclesOf(context, []);
   const ends = (['take', 'put'] as const).filter((end) => end === 'take' || one.handling.put.to === 'regrip');
   return ends.flatMap((end) => {
     const at = poseOf(one.handling[end].part);
@@ -115,6 +144,7 @@ function judge(context: RuleContext): Finding[] {
       ...stationStrokeFindings(context, view, one),
     ]),
     ...placeFindings(context, view),
+    ...otherFindings(context, view),
   ]);
 }
 

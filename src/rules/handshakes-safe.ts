@@ -44,8 +44,9 @@ interface Allowed {
 }
 
 function allowedFor({ plan }: RuleContext, { handlerStays }: Run, arc: Arc): Allowed | undefined {
-  const { part } = plan.stages[arc.stage]!;
-  const i = handlerStays.findIndex((stay) => stay.part === part);
+  const { number, part, held, alsoHeld } = plan.stages[arc.stage]!;
+  const inHand = held === null && alsoHeld ? alsoHeld.part : part;
+  const i = handlerStays.findLastIndex((stay) => stay.stage === number && stay.part === inHand);
   const stay = handlerStays[i];
   if (stay?.letGo === undefined) return undefined;
   if (arc.tack.phase === 'securing')
@@ -53,14 +54,14 @@ function allowedFor({ plan }: RuleContext, { handlerStays }: Run, arc: Arc): All
       arc,
       from: stay.hold === undefined ? Infinity : stay.hold + 1,
       to: stay.letGo,
-      why: `while ${part} is held`,
+      why: `while ${inHand} is held`,
     };
   const next = handlerStays[i + 1];
   return {
     arc,
     from: stay.leave + 1,
     to: next?.enter ?? Infinity,
-    why: `between the handler's leaving ${part} and its bringing the next part`,
+    why: `between the handler's leaving ${inHand} and its bringing the next part`,
   };
 }
 

@@ -1,18 +1,26 @@
 import type { Finding } from '../model/finding.js';
+import { footingOf, hasFooting } from '../model/standing.js';
+import { looseParts } from './loose-parts.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
+import { SeamPlaces } from './seam-places.js';
 import { stageViews, type StageView } from './stage-views.js';
 
 const ID = 'joined-to-weldment';
 
-/** Later parts only: whether the part has a joint with one in place. */
-function jointFindings({ plan, scene }: RuleContext, view: StageView): Finding[] {
+const isFooted = ({ scene }: RuleContext, { part, before }: StageView): boolean =>
+  hasFooting(footingOf(scene, part, (other) => before.includes(other)));
+
+/** Later parts only: whether the part has a joint with one in place, or something to stand on by itself. */
+function jointFindings(context: RuleContext, view: StageView): Finding[] {
+  const { plan, scene } = context;
   const { stage, before, where } = view;
   const inPlace = new Set(before.map((i) => scene.parts[i]!.part.id));
   const joined = plan.joints.some(
     ({ between: [a, b] }) => (a === stage.part && inPlace.has(b)) || (b === stage.part && inPlace.has(a)),
   );
-  const message = `${stage.part} has no joint with any of the ${before.length} parts in place`;
-  return joined ? [] : [breach(ID, `${where}.part`, message, { value: 0, limit: 1 })];
+  if (joined || (stage.stands === 'free-standing' && isFooted(context, view))) return [];
+  const message = `${stage.part} has no joint with any of the ${before.length} parts in place, and does not stand by itself`;
+  return [breach(ID, `${where}.part`, message, { value: 0, limit: 1 })];
 }
 
 function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Finding[] {
@@ -21,11 +29,12 @@ function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Findi
   const findings: Finding[] = [];
   if (stage.held !== null && stage.held !== cell.handler.id)
     findings.push(breach(ID, `${where}.held`, `${stage.held} holds the part; only ${cell.handler.id} can`));
-  if (stage.held !== null && securing === 0)
+  const held = stage.held === null ? stage.alsoHeld?.part : stage.part;
+  if (held !== undefined && securing === 0)
     findings.push(
-      breach(ID, `${where}.tacks`, `${stage.part} is held but has no securing tack`, { value: 0, limit: 1 }),
+      breach(ID, `${where}.tacks`, `${held} is held but has no securing tack`, { value: 0, limit: 1 }),
     );
-  if (stage.held === null && securing > 0)
+  if (held === undefined && securing > 0)
     findings.push(
       breach(ID, `${where}.tacks`, `${stage.part} is not held but has ${securing} securing tacks`, {
         value: securing,
@@ -43,16 +52,79 @@ function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Findi
   return findings;
 }
 
-function judge(context: RuleContext): Finding[] {
-  return stageViews(context)
-    .filter(({ index, before }) => index > 0 && before.length > 0)
-    .flatMap((view) => [...jointFindings(context, view), ...holdFindings(context, view)]);
+/** An earlier part that is held too: it is in place, and a robot that has its hands free holds it. */
+function otherFindings({ cell, scene }: RuleContext, { stage, before, where }: StageView): Finding[] {
+  const { alsoHeld, held, part } = stage;
+  if (alsoHeld === undefined) return [];
+  const at = `${where}.alsoHeld`;
+  const findings: Finding[] = [];
+  const inPlace = before.some((i) => scene.parts[i]!.part.id === alsoHeld.part);
+  if (!inPlace)
+    findings.push(breach(ID, `${at}.part`, `${alsoHeld.part} is not in place when ${part} joins`));
+  if (alsoHeld.robot !== cell.handler.id)
+    findings.push(
+      breach(ID, `${at}.robot`, `${alsoHeld.robot} holds ${alsoHeld.part}; only ${cell.handler.id} can`),
+    );
+  else if (held === alsoHeld.robot)
+    findings.push(breach(ID, `${at}.robot`, `${held} holds ${part} and cannot hold ${alsoHeld.part} too`));
+  return findings;
 }
 
-/** Every later part has a joint with what stands, and is either held until secured or stands by itself. */
+const footingText = (table: boolean, parts: readonly string[]): string =>
+  [...parts, ...(table ? ['the work table'] : [])].join(' and ') || 'nothing';
+
+/** What a free-standing part is said to stand on is what bears it; no other part says so. */
+function footingFindings({ scene }: RuleContext, view: StageView): Finding[] {
+  const { stage, part, before, where } = view;
+  const stated = stage.standsOn;
+  if (stage.stands !== 'free-standing')
+    return stated === undefined
+      ? []
+      : [breach(ID, `${where}.standsOn`, `${stage.part} is ${stage.stands}, not free-standing`)];
+  const { table, parts } = footingOf(scene, part, (other) => before.includes(other));
+  const names = before.filter((i) => parts.includes(i)).map((i) => scene.parts[i]!.part.id);
+  if (stated?.table === table && stated.parts.join('\n') === names.join('\n')) return [];
+  const said = stated === undefined ? 'nothing' : footingText(stated.table, stated.parts);
+  const message = `${stage.part} is said to stand on ${said}; it stands on ${footingText(table, names)}`;
+  return [breach(ID, `${where}.standsOn`, message)];
+}
+
+/** Once all tacks are laid, they make one piece of all parts. Of parts that never join, each-part-once speaks. */
+function pieceFindings(context: RuleContext, views: readonly StageView[]): Finding[] {
+  if (views.length < context.scene.parts.length) return [];
+  const seams = new SeamPlaces(context);
+  const tacks = views.flatMap(({ stage }) => stage.tacks.flatMap((tack) => seams.of(tack) ?? []));
+  const loose = looseParts(
+    views.map(({ part }) => part),
+    tacks,
+  );
+  return views
+    .filter(({ part }) => loose.includes(part))
+    .map(({ stage, where }) =>
+      breach(ID, `${where}.part`, `no chain of tacks ever joins ${stage.part} to the first part`),
+    );
+}
+
+function judge(context: RuleContext): Finding[] {
+  const views = stageViews(context);
+  const later = views.filter(({ index, before }) => index > 0 && before.length > 0);
+  const stages = later.flatMap((view) => [
+    ...jointFindings(context, view),
+    ...holdFindings(context, view),
+    ...otherFindings(context, view),
+  ]);
+  const footings = views.flatMap((view) => footingFindings(context, view));
+  return [...stages, ...footings, ...(stages.length > 0 ? [] : pieceFindings(context, views))];
+}
+
+/**
+ * Every later part has a joint with what stands, or a footing by itself until a later one joins it to the rest; it is
+ * held until secured or stands by itself; in the end the tacks make one piece. Whether it stands, reserves-hold says.
+ */
 export const joinedToWeldment: Rule = {
   id: ID,
-  forbids: 'a later part without a joint to those in place, or let go without tacks or standing of its own',
-  why: 'a part that is joined to nothing cannot be tacked where it belongs',
+  forbids:
+    'a later part without joint or footing, or let go without tacks or standing of its own; parts that no tacks join',
+  why: 'a part that nothing bears or holds falls, and one that nothing joins is not part of the weldment',
   judge,
 };

@@ -4,24 +4,12 @@ import { residuals } from '../mechanics/residuals.js';
 import type { Disturbance, System } from '../mechanics/system.js';
 import type { ForceSet, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve, PlanTack } from '../model/plan.js';
-import { assemblySystem, type AssemblyState, type LaidTack } from './assembly.js';
-import { arrivalLoads, seatingLoads } from './arrival-loads.js';
-import { liftOutLoads } from './lift-out.js';
-import {
-  asDisturbances,
-  letGoLoad,
-  proofLoad,
-  pushLoads,
-  requiredReserve,
-  torchLoads,
-  wireLoads,
-  type LoadFamily,
-  type PartLoad,
-  type TorchTouch,
-} from './load-cases.js';
+import { assemblySystem, type LaidTack } from './assembly.js';
+import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from './load-cases.js';
 import type { RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
-import { placingGrip, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import { stageStates, type StageMoment, type StageState } from './stage-states.js';
+import { otherHolder, placingGrip, stageViews, type StageView } from './stage-views.js';
 import { worstLoads } from './worst-loads.js';
 
 export type ReserveState = PlanReserve['state'];
@@ -75,16 +63,8 @@ function missOf(system: System, verdict: Verdict, step1: ForceSet | undefined, l
   return worst <= RESIDUAL.newtons + RESIDUAL.share * greatestForce(verdict.forces) ? 0 : worst;
 }
 
-interface Case {
-  readonly state: ReserveState;
-  /** What sets it apart from other cases of the same state; empty where there is one only. */
-  readonly note: string;
-  readonly assembly: AssemblyState;
-  readonly loads: readonly PartLoad[];
-}
-
 /** Judges one state from nothing and keeps the worst of each family. */
-function judgeCase(context: RuleContext, view: StageView, one: Case): JudgedReserve[] {
+function judgeCase(context: RuleContext, view: StageView, one: StageState): JudgedReserve[] {
   const { scene, settings, programs } = context;
   const assembly = assemblySystem(scene, one.assembly, settings);
   const { system } = assembly;
@@ -109,23 +89,8 @@ function judgeCase(context: RuleContext, view: StageView, one: Case): JudgedRese
   }
 }
 
-/** What the cases of a stage are made from. */
-interface Moment {
-  readonly view: StageView;
-  readonly placing: HandlingView | undefined;
-  readonly securing: readonly PlacedTack[];
-  readonly completing: readonly PlacedTack[];
-  /** Tacks of earlier stages. */
-  readonly laid: readonly LaidTack[];
-}
-
-/** A tack of a plan whose seam is known, as statics and torches see it. */
-interface PlacedTack {
-  readonly tack: LaidTack;
-  readonly touch: TorchTouch;
-}
-
-function placedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): PlacedTack[] {
+/** The tacks of a stage whose seams are known, in their order. */
+function touchedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): TouchedTack[] {
   return [...tacks]
     .sort((p, q) => p.order - q.order)
     .flatMap((tack) => {
@@ -141,94 +106,28 @@ function placedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): PlacedTack[
     });
 }
 
-const onlyTacks = (list: readonly PlacedTack[]): LaidTack[] => list.map(({ tack }) => tack);
-
-/** The states of a stage with their loads; those that need an unknown gripper are left out. */
-function casesOf(context: RuleContext, moment: Moment): Case[] {
-  const { scene } = context;
-  const { view, placing } = moment;
-  const last = view.before.length + 1 === scene.parts.length;
-  return [
-    ...arriving(context, moment),
-    ...(placing !== undefined && view.stage.held !== null ? whileHeld(context, moment, placing) : []),
-    ...(placing === undefined ? [] : onceLetGo(context, moment, placing)),
-    complete(context, moment),
-    ...(last && view.before.length > 0 ? liftedOut(context, moment) : []),
-  ];
-}
-
-function arriving({ scene, settings }: RuleContext, { view, laid }: Moment): Case[] {
-  const { part, before, stage } = view;
-  const direction = stage.approach.direction;
-  const loads = isDirection(direction) ? arrivalLoads(scene, part, direction, before, settings) : [];
-  if (loads.length === 0) return [];
-  const assembly = { inPlace: before, tacks: laid, held: undefined };
-  return [{ state: 'arriving', note: '', assembly, loads }];
-}
-
-function whileHeld({ scene, settings }: RuleContext, moment: Moment, placing: HandlingView): Case[] {
-  const { view, securing, laid } = moment;
-  const { part, before, stage } = view;
-  const inPlace = [...before, part];
-  const held = { part, grip: placing.grip, gripper: placing.gripper };
+/** A stage of a plan as statics sees it. */
+function momentOf(
+  context: RuleContext,
+  view: StageView,
+  seams: SeamPlaces,
+  laid: readonly LaidTack[],
+): StageMoment {
+  const { stage, part, before } = view;
   const { direction } = stage.approach;
-  const touches = (list: readonly PlacedTack[]): PartLoad[] =>
-    list.flatMap(({ touch }) => torchLoads(part, touch, settings));
-  const loads = [
-    ...pushLoads(scene, part, before, settings),
-    ...(isDirection(direction) ? seatingLoads(scene, part, direction, settings) : []),
-    ...touches(securing),
-  ];
-  return [
-    { state: 'held', note: '', assembly: { inPlace, tacks: laid, held }, loads },
-    ...securing.slice(0, -1).map(({ touch }, i): Case => ({
-      ...{ state: 'tacking', note: `after ${touch.id}` },
-      assembly: { inPlace, tacks: [...laid, ...onlyTacks(securing.slice(0, i + 1))], held },
-      loads: [...wireLoads(part, touch, settings), ...touches(securing.slice(i + 1))],
-    })),
-  ];
-}
-
-function onceLetGo({ scene, settings }: RuleContext, moment: Moment, placing: HandlingView): Case[] {
-  const { view, securing, completing, laid } = moment;
-  const { part, before, stage } = view;
-  const { grip, gripper } = placing;
-  const loads = [
-    ...pushLoads(scene, part, before, settings),
-    letGoLoad(scene, part, grip, gripper),
-    ...completing.flatMap(({ touch }) => torchLoads(part, touch, settings)),
-    ...completing.flatMap(({ touch }) => wireLoads(part, touch, settings)),
-  ];
-  const { proofPull } = stage;
-  const proof = proofPull === null ? [] : [proofLoad(scene, part, grip, gripper, proofPull)];
-  const state = (tacks: readonly PlacedTack[]): AssemblyState => ({
-    ...{ inPlace: [...before, part], tacks: [...laid, ...onlyTacks(tacks)], held: undefined },
-  });
-  return [
-    { state: 'let-go', note: '', assembly: state(securing), loads: [...loads, ...proof] },
-    ...(proofPull === null ? securing : []).map((lost): Case => ({
-      ...{ state: 'one-tack-lost', note: `without ${lost.touch.id}` },
-      assembly: state(securing.filter((other) => other !== lost)),
-      loads,
-    })),
-  ];
-}
-
-function complete({ scene, settings }: RuleContext, { view, securing, completing, laid }: Moment): Case {
-  const inPlace = [...view.before, view.part];
-  const tacks = [...laid, ...onlyTacks([...securing, ...completing])];
-  const loads = pushLoads(scene, view.part, view.before, settings);
-  return { state: 'complete', note: '', assembly: { inPlace, tacks, held: undefined }, loads };
-}
-
-function liftedOut({ scene, settings }: RuleContext, { view, securing, completing, laid }: Moment): Case[] {
-  const inPlace = [...view.before, view.part];
-  const loads = liftOutLoads(scene, inPlace, settings);
-  if (loads.length === 0) return [];
-  const tacks = [...laid, ...onlyTacks([...securing, ...completing])];
-  return [
-    { state: 'lifted-out', note: '', assembly: { inPlace, tacks, held: undefined, lifted: true }, loads },
-  ];
+  const placing = placingGrip(context, view);
+  const of = (phase: PlanTack['phase']): TouchedTack[] =>
+    touchedTacks(
+      seams,
+      stage.tacks.filter((tack) => tack.phase === phase),
+    );
+  return {
+    ...{ part, before, laid, held: stage.held !== null, proofPull: stage.proofPull ?? undefined },
+    direction: isDirection(direction) ? direction : undefined,
+    placing: placing && { part, grip: placing.grip, gripper: placing.gripper },
+    other: otherHolder(context, view),
+    ...{ securing: of('securing'), completing: of('completing') },
+  };
 }
 
 /** The worst of each family in each kind of state. */
@@ -254,16 +153,10 @@ export function judgedReserves(context: RuleContext): readonly JudgedReserve[] {
   const seams = new SeamPlaces(context);
   const laid: LaidTack[] = [];
   const judged = stageViews(context).flatMap((view) => {
-    const of = (phase: PlanTack['phase']): PlacedTack[] =>
-      placedTacks(
-        seams,
-        view.stage.tacks.filter((tack) => tack.phase === phase),
-      );
-    const [securing, completing] = [of('securing'), of('completing')];
-    const placing = placingGrip(context, view);
-    const moment: Moment = { view, placing, securing, completing, laid: [...laid] };
-    laid.push(...onlyTacks(securing), ...onlyTacks(completing));
-    return worstOf(casesOf(context, moment).flatMap((one) => judgeCase(context, view, one)));
+    const moment = momentOf(context, view, seams, [...laid]);
+    laid.push(...[...moment.securing, ...moment.completing].map(({ tack }) => tack));
+    const states = stageStates(context.scene, moment, context.settings);
+    return worstOf(states.flatMap((one) => judgeCase(context, view, one)));
   });
   KNOWN.set(context, judged);
   return judged;

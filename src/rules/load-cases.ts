@@ -5,7 +5,7 @@ import type { Gripper } from '../model/cell.js';
 import { padsInCell, type GripPlace } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import { pullPerPad, type Assembly } from './assembly.js';
+import { pullPerPad, type Assembly, type HeldPart, type LaidTack } from './assembly.js';
 import { pushDirections } from './push-directions.js';
 
 /** Kinds of loads of which a plan states the worst, each the beginning of its loads' names. */
@@ -105,6 +105,12 @@ export function letGoLoad(scene: Scene, part: number, grip: GripPlace, gripper: 
   );
 }
 
+/** The same pull at an earlier part that was held in its place. */
+export function otherLetGoLoad(scene: Scene, { part, grip, gripper }: HeldPart): PartLoad {
+  const load = letGoLoad(scene, part, grip, gripper);
+  return { ...load, name: `${load.name} on ${scene.parts[part]!.part.id}` };
+}
+
 /** A torch that touches at a tack's middle: along its feed and both ways along the seam. `part` takes the force. */
 export function torchLoads(part: number, tack: TorchTouch, settings: Settings): PartLoad[] {
   const size = settings.loads['torch-touch'];
@@ -153,6 +159,12 @@ export interface TorchTouch {
   readonly at: Vec3;
   readonly along: Vec3;
   readonly open: Vec3;
+}
+
+/** A tack as statics and torches see it. */
+export interface TouchedTack {
+  readonly tack: LaidTack;
+  readonly touch: TorchTouch;
 }
 
 /** The loads as disturbances of an assembly; forces on parts that count as fixed fall away. */

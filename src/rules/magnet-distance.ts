@@ -4,7 +4,7 @@ import type { Finding } from '../model/finding.js';
 import { padsInCell } from '../model/placement.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
-import { placingGrip, stageViews, type StageView } from './stage-views.js';
+import { holdersOf, stageViews, type HolderView, type StageView } from './stage-views.js';
 
 const ID = 'magnet-distance';
 
@@ -15,25 +15,28 @@ const segmentToPoint = (from: Vec3, to: Vec3, point: Vec3): number =>
   closest(Float64Array.of(...from, ...to), Float64Array.from(point), ORIGIN).distance;
 
 function stageFindings(context: RuleContext, seams: SeamPlaces, view: StageView): Finding[] {
-  const one = view.stage.held === null ? undefined : placingGrip(context, view);
-  if (one === undefined) return [];
-  const limit = one.gripper.arcDistance;
-  const { centres } = padsInCell(view.placed.part.shape, view.placed.pose, one.grip, one.gripper);
+  return holdersOf(context, view).flatMap((one) => holderFindings(seams, view, one));
+}
+
+function holderFindings(seams: SeamPlaces, view: StageView, one: HolderView): Finding[] {
+  const { gripper, grip, placed } = one;
+  const limit = gripper.arcDistance;
+  const { centres } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
   return view.stage.tacks.flatMap((tack, i) => {
     const place = seams.tack(tack);
     if (place === undefined || tack.phase !== 'securing') return [];
     const nearest = Math.min(...centres.map((centre) => segmentToPoint(place.start, place.end, centre)));
-    const value = nearest - one.gripper.padDiameter / 2;
+    const value = nearest - gripper.padDiameter / 2;
     if (value >= limit - ROUNDING) return [];
     const message = `securing tack ${tack.id} is ${shown(value)} mm from a magnet pad; ${shown(limit)} is asked for`;
     return [breach(ID, `${view.where}.tacks[${i}]`, message, { value, limit })];
   });
 }
 
-/** Securing tacks keep their distance from the magnets that hold the part meanwhile. */
+/** Securing tacks keep their distance from the magnets that hold a part meanwhile. */
 export const magnetDistance: Rule = {
   id: ID,
-  forbids: 'a securing tack near an energised magnet pad of the gripper that holds the part',
+  forbids: 'a securing tack near an energised magnet pad of a gripper that holds meanwhile',
   why: 'the field deflects the arc, and heat weakens the magnet that everything hangs on',
   judge: (context) => {
     const seams = new SeamPlaces(context);

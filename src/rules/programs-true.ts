@@ -32,7 +32,10 @@ function difference(step: Step, expected: ExpectedStep): string | undefined {
 const ordersOnly = ({ stages }: GeometricPlan, step: Step): boolean =>
   step.do === 'signal' ||
   step.do === 'await' ||
-  (step.do === 'hold' && stages.slice(1).some(({ part, held }) => part === step.part && held === null));
+  (step.do === 'hold' &&
+    stages
+      .slice(1)
+      .some(({ number, part, held }) => number === step.stage && part === step.part && held === null));
 
 /** The first step that is not what the stages ask for; what follows it could only repeat the complaint. */
 function stepFindings(

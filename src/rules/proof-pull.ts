@@ -1,7 +1,7 @@
 import type { Finding } from '../model/finding.js';
 import { proofReserve } from './proof-reserve.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
-import { placingGrip, stageViews } from './stage-views.js';
+import { holdersOf, stageViews } from './stage-views.js';
 
 const ID = 'proof-pull';
 
@@ -9,31 +9,30 @@ function judge(context: RuleContext): Finding[] {
   const { scene, settings, programs } = context;
   const least = settings.loads['proof-pull'];
   return stageViews(context).flatMap((view) => {
-    const { stage, where, part } = view;
+    const { stage } = view;
     const force = stage.proofPull;
+    const where = `${view.where}.proofPull`;
+    // The newcomer where it is held, else the earlier part that is.
+    const name = stage.held === null ? stage.alsoHeld?.part : stage.part;
     if (force === null) {
-      if (settings.tacks['lost-tack'] === 'survive' || stage.held === null) return [];
-      return [
-        breach(ID, `${where}.proofPull`, `${stage.part} is let go unproved; the settings ask for a pull`),
-      ];
+      if (settings.tacks['lost-tack'] === 'survive' || name === undefined) return [];
+      return [breach(ID, where, `${name} is let go unproved; the settings ask for a pull`)];
     }
-    if (stage.held === null)
-      return [breach(ID, `${where}.proofPull`, `${stage.part} is not held, so nothing can pull at it`)];
+    if (name === undefined) return [breach(ID, where, 'no part is held, so that nothing can be pulled at')];
     const found: Finding[] = [];
     if (force < least) {
-      const message = `${stage.part} is pulled at with ${shown(force)} N; the settings ask for ${shown(least)}`;
-      found.push(breach(ID, `${where}.proofPull`, message, { value: force, limit: least }));
+      const message = `${name} is pulled at with ${shown(force)} N; the settings ask for ${shown(least)}`;
+      found.push(breach(ID, where, message, { value: force, limit: least }));
     }
-    const placing = placingGrip(context, view);
-    if (placing === undefined) return found;
-    const held = { part, grip: placing.grip, gripper: placing.gripper };
+    const held = holdersOf(context, view)[0];
+    if (held === undefined) return found;
     const reserve = proofReserve(programs, scene, held, force, settings);
     const required = settings.reserves.accident;
     if (reserve >= required) return found;
     const message =
-      `${placing.gripper.id} would come off ${stage.part} at ${shown(reserve)} times the proof pull; ` +
+      `${held.gripper.id} would come off ${name} at ${shown(reserve)} times the proof pull; ` +
       `${shown(required)} is required`;
-    return [...found, breach(ID, `${where}.proofPull`, message, { value: reserve, limit: required })];
+    return [...found, breach(ID, where, message, { value: reserve, limit: required })];
   });
 }
 

@@ -13,7 +13,7 @@ import { gripFlange, torchFlange } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { direction, jointsOf, poseOf } from './plan-frames.js';
 import type { Rule, RuleContext } from './rule.js';
-import { handlingViews, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import { handlingViews, otherHolder, stageViews, type HandlingView, type StageView } from './stage-views.js';
 import {
   backAlong,
   chainFindings,
@@ -60,6 +60,21 @@ function handlingFindings(context: RuleContext, view: StageView, one: HandlingVi
   return [...chainFindings(ID, cell.handler, takes), ...chainFindings(ID, cell.handler, puts)];
 }
 
+/** Taking hold of an earlier part in its place, along the grip both ways. */
+function otherFindings(context: RuleContext, view: StageView): Finding[] {
+  const other = otherHolder(context, view);
+  const stated = view.stage.alsoHeld;
+  if (other === undefined || stated === undefined) return [];
+  const { where, placed, grip, gripper } = other;
+  const flange = gripFlange(placed.part.shape, placed.pose, grip, gripper);
+  const back = backAlong(flange, ownAxis(flange), context.settings.motion['approach-distance']);
+  return chainFindings(ID, context.cell.handler, [
+    { where: `${where}.approach`, joints: stated.approach, flange: back },
+    { where: `${where}.joints`, joints: stated.joints, flange },
+    { where: `${where}.retreat`, joints: stated.retreat, flange: back },
+  ]);
+}
+
 function tackFindings({ cell, settings }: RuleContext, tack: PlanTack, where: string): Finding[] {
   const { welder } = cell;
   const way = settings.motion['torch-stroke'];
@@ -99,6 +114,7 @@ function pointingDown(handler: StandingArm, joints: readonly number[]): Pose['tu
 function judge(context: RuleContext): Finding[] {
   const stages = stageViews(context).flatMap((view) => [
     ...handlingViews(context, view).flatMap((one) => handlingFindings(context, view, one)),
+    ...otherFindings(context, view),
     ...view.stage.tacks.flatMap((tack, i) => tackFindings(context, tack, `${view.where}.tacks[${i}].torch`)),
   ]);
   return [...stages, ...standFindings(context)];

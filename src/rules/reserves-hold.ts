@@ -13,7 +13,7 @@ function judge(context: RuleContext): Finding[] {
     const where = `${stage.where}.reserves`;
     const doubt = residual > 0 ? ` (forces that miss balance by ${shown(residual)} do not count)` : '';
     const message =
-      `${state}: ${name} on ${stage.stage.part} has a reserve of ${shown(reserve)}; ` +
+      `${state}, ${stage.stage.part} joining: ${name} has a reserve of ${shown(reserve)}; ` +
       `${shown(required)} is required${doubt}`;
     return [breach(ID, where, message, { value: reserve, limit: required })];
   });

@@ -47,9 +47,10 @@ export function runEvents(steps: readonly Step[]): RunEvents {
 
 /** A stay of a robot in the work zone, by event numbers; `leave` is Infinity when it never leaves. */
 export interface Stay {
+  readonly stage: number;
   readonly enter: number;
   readonly leave: number;
-  /** The part that the handling robot brings, from when it is still in place until it is pulled at or let go. */
+  /** The part that the handling robot brings or takes hold of, from when it is still in place until it is pulled at or let go. */
   readonly part: string | undefined;
   readonly hold: number | undefined;
   readonly letGo: number | undefined;
@@ -62,7 +63,10 @@ export function staysOf(steps: readonly Step[], { first, last }: RunEvents): rea
   steps.forEach((step, i) => {
     if (step.do === 'enter') {
       if (open !== undefined) stays.push(open);
-      open = { enter: last[i]!, leave: Infinity, part: undefined, hold: undefined, letGo: undefined };
+      open = {
+        ...{ stage: step.stage, enter: last[i]!, leave: Infinity },
+        ...{ part: undefined, hold: undefined, letGo: undefined },
+      };
     } else if (open !== undefined && step.do === 'hold') open = { ...open, part: step.part, hold: last[i]! };
     else if (open !== undefined && (step.do === 'proof-pull' || step.do === 'let-go'))
       open = { ...open, part: step.part, letGo: open.letGo ?? first[i]! };

@@ -54,6 +54,40 @@ export const handlingViews = ({ cell }: Pick<RuleContext, 'cell'>, view: StageVi
     return [{ where, handling, grip: gripPlaceOf(handling.grip), gripper, last }];
   });
 
+/** A part in its final place and the grip that holds it there. */
+export interface HolderView {
+  readonly where: string;
+  readonly part: number;
+  readonly placed: PlacedPart;
+  readonly grip: GripPlace;
+  readonly gripper: Gripper;
+}
+
+/** The hold of an earlier part, as far as that part is in place and the gripper in the cell. */
+export function otherHolder(
+  { cell, scene }: Pick<RuleContext, 'cell' | 'scene'>,
+  { stage, before, where }: StageView,
+): HolderView | undefined {
+  const stated = stage.alsoHeld;
+  const part = stated && scene.index.get(stated.part);
+  const gripper = cell.grippers.find(({ id }) => id === stated?.grip.gripper);
+  if (stated === undefined || part === undefined || gripper === undefined || !before.includes(part))
+    return undefined;
+  const placed = scene.parts[part]!;
+  return { where: `${where}.alsoHeld`, part, placed, grip: gripPlaceOf(stated.grip), gripper };
+}
+
+/** All grips that hold a part in its final place while the securing tacks of a stage are laid. */
+export function holdersOf(
+  context: Pick<RuleContext, 'cell' | 'scene'>,
+  view: StageView,
+): readonly HolderView[] {
+  const own = view.stage.held === null ? undefined : placingGrip(context, view);
+  const other = otherHolder(context, view);
+  const { part, placed } = view;
+  return [...(own ? [{ ...own, part, placed }] : []), ...(other ? [other] : [])];
+}
+
 /** The grip by which the part is put in its final place; undefined when its gripper is unknown. */
 export const placingGrip = (context: Pick<RuleContext, 'cell'>, view: StageView): HandlingView | undefined =>
   handlingViews(context, view).find(({ last }) => last);

@@ -9,7 +9,7 @@ import type { PlanTack } from '../model/plan.js';
 import { angleBetween, POSE_TOLERANCE, poseMiss, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces, type TackPlace } from './seam-places.js';
-import { placingGrip, stageViews, type StageView } from './stage-views.js';
+import { holdersOf, stageViews, type StageView } from './stage-views.js';
 
 const ID = 'torch-access';
 
@@ -92,8 +92,7 @@ function sampledTips(tack: PlanTack, stroke: number): readonly Pose[] {
 /** What the torch may not enter while this tack is laid. */
 function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): readonly Obstacle[] {
   const { scene } = context;
-  const holding =
-    view.stage.held !== null && tack.phase === 'securing' ? placingGrip(context, view) : undefined;
+  const holding = tack.phase === 'securing' ? holdersOf(context, view) : [];
   return [
     ...[...view.before, view.part].map((i) => ({
       name: scene.parts[i]!.part.id,
@@ -101,14 +100,10 @@ function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): rea
     })),
     { name: 'the table', solid: scene.table },
     ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
-    ...(holding === undefined
-      ? []
-      : [
-          {
-            name: `gripper ${holding.gripper.id}`,
-            solid: gripperSolid(view.placed.part.shape, view.placed.pose, holding.grip, holding.gripper),
-          },
-        ]),
+    ...holding.map(({ placed, grip, gripper }) => ({
+      name: `gripper ${gripper.id}`,
+      solid: gripperSolid(placed.part.shape, placed.pose, grip, gripper),
+    })),
   ];
 }
 

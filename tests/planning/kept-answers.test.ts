@@ -84,7 +84,7 @@ describe.each(['roller-stand', 'box-beam'] as const)('the completer on %s', (nam
 interface Question {
   readonly newcomer: Newcomer;
   readonly tacks: StageDraft['tacks'];
-  readonly held: HeldPart | undefined;
+  readonly held: readonly HeldPart[];
   readonly loads: ReturnType<typeof letGoLoads>;
 }
 
@@ -111,7 +111,7 @@ function question(
   return {
     newcomer: { part, inPlace: there, clamped },
     tacks,
-    held: asked.held ? { part, grip: way.grip, gripper: way.grip.gripper } : undefined,
+    held: asked.held ? [{ part, grip: way.grip, gripper: way.grip.gripper }] : [],
     loads: asked.pulled
       ? letGoLoads(facts, { part, inPlace: there }, way.grip, [])
       : pushLoads(facts.scene, part, inPlace, facts.settings),

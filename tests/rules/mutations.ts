@@ -83,8 +83,11 @@ const handling: readonly Mutation[] = [
     'a gripper that is not in the cell',
     inPlan((plan) => {
       const gone = plan.stages[0]!.handling[0]!.grip.gripper;
-      for (const { grip } of plan.stages.flatMap((stage) => stage.handling))
-        if (grip.gripper === gone) grip.gripper = 'stranger';
+      const grips = plan.stages.flatMap(({ handling, alsoHeld }) => [
+        ...handling,
+        ...(alsoHeld ? [alsoHeld] : []),
+      ]);
+      for (const { grip } of grips) if (grip.gripper === gone) grip.gripper = 'stranger';
       for (const step of stepsOf(plan)) {
         if (step.do === 'grip' && step.gripper === gone) step.gripper = 'stranger';
         if (step.do === 'change-gripper' && step.to === gone) step.to = 'stranger';

@@ -51,7 +51,30 @@ describe('joined-to-weldment', () => {
     plan.joints = standJoints().filter(({ id }) => id !== 'J1');
     plan.stages[2]!.held = 'handler';
     const wheres = joinedToWeldment.judge(of(plan)).map(({ where }) => where);
-    expect(wheres).toEqual(['stages[1].part', 'stages[2].tacks', 'stages[2].stands']);
+    expect(wheres).toEqual([
+      'stages[2].tacks',
+      'stages[2].stands',
+      'stages[1].standsOn',
+      'stages[2].standsOn',
+    ]);
+  });
+
+  it('lets a part without a joint stand only by itself, on what bears it', () => {
+    const plan = barePlan('base', 'wall', 'rib');
+    plan.joints = standJoints().filter(({ id }) => id !== 'J1');
+    const wall = plan.stages[1]!;
+    const wheresOf = () =>
+      joinedToWeldment
+        .judge(of(plan))
+        .map(({ where }) => where)
+        .filter((where) => where.startsWith('stages[1]'));
+    expect(wheresOf()).toEqual(['stages[1].standsOn', 'stages[1].part']);
+    wall.standsOn = { table: true, parts: ['base'] };
+    expect(wheresOf()).toEqual(['stages[1].standsOn', 'stages[1].part']);
+    wall.standsOn = { table: false, parts: ['base'] };
+    expect(wheresOf()).toEqual(['stages[1].part']);
+    wall.stands = 'tacked';
+    expect(wheresOf()).toEqual(['stages[1].part', 'stages[1].stands', 'stages[1].standsOn']);
   });
 });
 

@@ -27,7 +27,19 @@ const planned = z
       .optional()
       .describe('the first joins before the second'),
     held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
+    'also-held': z
+      .record(name, name)
+      .optional()
+      .describe('for each part that joins while an earlier one is held, that earlier part; exactly these'),
     stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
+    'stands-on': z
+      .record(name, z.array(name).min(1))
+      .optional()
+      .describe('what bears a free-standing part: names of parts, or "the table"'),
+    'tacked-in-stage-of': z
+      .record(name, name)
+      .optional()
+      .describe('the first tack on a part is laid when the other joins'),
     regrips: z.record(name, count).optional(),
     securing: z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))

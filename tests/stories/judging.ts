@@ -90,7 +90,15 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
         )
       : []),
     ...(expected.held ? differ('held', held.sort(), [...expected.held].sort()) : []),
+    ...(expected['also-held'] ? differ('also held', alsoHeld(plan), expected['also-held']) : []),
     ...entries(expected.stands).flatMap(([part, how]) => differ(`${part} stands`, stageOf(part).stands, how)),
+    ...entries(expected['stands-on']).flatMap(([part, wanted]) => {
+      const { table = false, parts = [] } = stageOf(part).standsOn ?? {};
+      return differ(`${part} stands on`, [...parts, ...(table ? ['the table'] : [])], wanted);
+    }),
+    ...entries(expected['tacked-in-stage-of']).flatMap(([part, wanted]) =>
+      differ(`${part} is first tacked with`, firstTacked(plan, part), wanted),
+    ),
     ...entries(expected.regrips).flatMap(([part, number]) =>
       differ(`regrips of ${part}`, stageOf(part).handling.length - 1, number),
     ),
@@ -129,6 +137,15 @@ function securing(
         : [];
     }),
   ];
+}
+
+const alsoHeld = ({ stages }: GeometricPlan): Readonly<Record<string, string>> =>
+  Object.fromEntries(stages.flatMap(({ part, alsoHeld: other }) => (other ? [[part, other.part]] : [])));
+
+/** The part that joins in the stage in which a part gets its first tack. */
+function firstTacked({ joints, stages }: GeometricPlan, part: string): string | undefined {
+  const own = joints.filter(({ between }) => between.includes(part)).map(({ id }) => id);
+  return stages.find(({ tacks }) => tacks.some(({ joint }) => own.includes(joint)))?.part;
 }
 
 /** Seams with tacks of a stage that do not open toward a direction. */

@@ -1,0 +1,117 @@
+import { intersects, members, setOf, withMember } from '../base/part-set.js';
+import { fail, ok, type Result } from '../base/result.js';
+import type { Facts } from '../facts/facts.js';
+import type { Grip } from '../facts/grips.js';
+import type { GripMotion } from '../facts/handling.js';
+import { siteId } from '../facts/tack-sites.js';
+import type { Refusal } from '../model/verdict.js';
+import { torchLoads, type PartLoad } from '../rules/load-cases.js';
+import { looseParts } from '../rules/loose-parts.js';
+import type { Fall } from './first-short.js';
+import { pushesOn, touchOf, type Newcomer, type NewcomerStatics } from './securing.js';
+import type { ChosenTack, HeldGrip, TackLayouts } from './tack-layout.js';
+
+/** An earlier part that is held in its final place while the securing tacks are laid, and how the arm gets there. */
+export interface AlsoHeld extends HeldGrip {
+  readonly motion: GripMotion;
+}
+
+/** A loose neighbour of a newcomer, and what it does not carry when a torch touches it at their tacks. */
+export interface LooseNeighbour {
+  readonly part: number;
+  readonly fall: Fall | undefined;
+}
+
+/** A hold of an earlier part, all tacks of the newcomer, and those of them that are laid during the hold. */
+export interface OtherHold {
+  readonly alsoHeld: AlsoHeld;
+  readonly tacks: readonly ChosenTack[];
+  readonly securing: readonly ChosenTack[];
+  /** N by which the held part is pulled at before it is let go; undefined where its tacks may lose any one. */
+  readonly proofPull: number | undefined;
+}
+
+const between = (tacks: readonly ChosenTack[], part: number): readonly ChosenTack[] =>
+  tacks.filter(({ a, b }) => a === part || b === part);
+
+/** Holds of an earlier part that stands by itself, while a newcomer that stands by itself too is tacked to it. */
+export class OtherHolds {
+  constructor(
+    private readonly facts: Facts,
+    private readonly statics: NewcomerStatics,
+    private readonly layouts: TackLayouts,
+  ) {}
+
+  /**
+   * Parts joined to a newcomer that no chain of tacks joins to the first part yet. Every joint between parts in place
+   * is tacked, so the joints say which they are. `tacks` are those of the newcomer.
+   */
+  looseNeighbours(newcomer: Newcomer, tacks: readonly ChosenTack[]): readonly LooseNeighbour[] {
+    const { inPlace, clamped } = newcomer;
+    if (clamped === undefined) return [];
+    const others = members(inPlace).filter((part) => part !== clamped);
+    const loose = looseParts([clamped, ...others], this.facts.joints);
+    return loose.flatMap((part) => {
+      const own = between(tacks, part);
+      if (own.length === 0) return [];
+      const fall = this.statics.fall(this.seenFrom(newcomer, part), [], [], this.touches(part, own));
+      return [{ part, fall }];
+    });
+  }
+
+  /** Holds `other` with the gripper that brought the newcomer, by the first grip that does. */
+  secure(newcomer: Newcomer, gripper: string, other: number): Result<OtherHold, Refusal> {
+    const { facts } = this;
+    const subjects = [facts.scene.parts[other]!.part.id, gripper];
+    let nearest: Refusal = { code: 'cannot-be-held-in-place', subjects };
+    const present = withMember(newcomer.inPlace, newcomer.part);
+    for (const grip of facts.usableGrips(other)) {
+      if (grip.gripper.id !== gripper) continue;
+      const hits = facts.holdHits(other, grip);
+      if (hits.fixed || intersects(hits.parts, present)) continue;
+      const motion = facts.hold(other, grip);
+      if (!motion.ok) continue;
+      const found = this.securedBy(newcomer, { part: other, grip, motion: motion.value });
+      if (found.ok) return found;
+      nearest = found.error;
+    }
+    return fail(nearest);
+  }
+
+  private securedBy(newcomer: Newcomer, alsoHeld: AlsoHeld): Result<OtherHold, Refusal> {
+    const { facts, statics } = this;
+    const { part: other, grip } = alsoHeld;
+    const laid = this.layouts.lay(newcomer.part, newcomer.inPlace, [alsoHeld]);
+    if (laid.refusal) return fail(laid.refusal);
+    const seen = this.seenFrom(newcomer, other);
+    const held = { part: other, grip, gripper: grip.gripper };
+    const own = between(laid.tacks, other);
+    if (own.every((tack) => tack.held === undefined))
+      return fail(this.layouts.noneWhileHeld(newcomer.part, newcomer.inPlace, alsoHeld));
+    const securing = statics.securing(seen, grip, own);
+    if (!securing.ok) return fail(this.refusal('cannot-be-secured', other, grip, securing.error));
+    const { tacks, proof } = securing.value;
+    const loads = [...pushesOn(facts, seen), ...this.touches(other, tacks)];
+    const fall = statics.fall(seen, [], [held], loads);
+    if (fall) return fail(this.refusal('hold-gives-way', other, grip, fall));
+    const unproved = proof ? statics.unproved(seen, held, tacks) : undefined;
+    if (unproved) return fail(this.refusal('cannot-be-proved', other, grip, unproved));
+    const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
+    return ok({ alsoHeld, tacks: laid.tacks, securing: tacks, proofPull });
+  }
+
+  /** The earlier part as the one that is looked at, among all others with the newcomer. */
+  private seenFrom({ part, inPlace, clamped }: Newcomer, other: number): Newcomer {
+    const around = [...members(inPlace).filter((i) => i !== other), part];
+    return { part: other, inPlace: setOf(this.facts.scene.parts.length, around), clamped };
+  }
+
+  private touches(part: number, tacks: readonly ChosenTack[]): readonly PartLoad[] {
+    return tacks.flatMap((tack) => torchLoads(part, touchOf(tack, siteId(tack.site)), this.facts.settings));
+  }
+
+  private refusal(code: string, part: number, grip: Grip, { load, reserve, required }: Fall): Refusal {
+    const subjects = [this.facts.scene.parts[part]!.part.id, grip.gripper.id, grip.face, load];
+    return { code, subjects, value: reserve, limit: required, unit: 'reserve' };
+  }
+}

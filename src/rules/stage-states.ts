@@ -1,0 +1,183 @@
+import type { Vec3 } from '../geometry/vector.js';
+import type { PlanReserve } from '../model/plan.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+import { arrivalLoads, seatingLoads } from './arrival-loads.js';
+import type { AssemblyState, HeldPart, LaidTack } from './assembly.js';
+import { liftOutLoads } from './lift-out.js';
+import {
+  letGoLoad,
+  otherLetGoLoad,
+  proofLoad,
+  pushLoads,
+  torchLoads,
+  wireLoads,
+  type PartLoad,
+  type TouchedTack,
+} from './load-cases.js';
+import { looseLoads } from './loose-parts.js';
+
+/** A state inside a stage and the loads it must carry. */
+export interface StageState {
+  readonly state: PlanReserve['state'];
+  /** What sets it apart from other states of the same kind; empty where there is one only. */
+  readonly note: string;
+  readonly assembly: AssemblyState;
+  readonly loads: readonly PartLoad[];
+}
+
+/** A stage as statics sees it, whoever decided it. Parts by index, cell frame. */
+export interface StageMoment {
+  readonly part: number;
+  /** Unit direction of travel into place; undefined where it is none. */
+  readonly direction: Vec3 | undefined;
+  /** Parts in place, in the order they joined, and the tacks of earlier stages. */
+  readonly before: readonly number[];
+  readonly laid: readonly LaidTack[];
+  /** The grip that puts the newcomer in place; undefined when it is not known. */
+  readonly placing: HeldPart | undefined;
+  /** Whether the newcomer is held while its securing tacks are laid. */
+  readonly held: boolean;
+  /** An earlier part that is held meanwhile. */
+  readonly other: HeldPart | undefined;
+  /** In the order in which they are laid. */
+  readonly securing: readonly TouchedTack[];
+  readonly completing: readonly TouchedTack[];
+  /** N by which the part held is pulled at before it is let go; undefined for none. */
+  readonly proofPull: number | undefined;
+}
+
+/**
+ * The states of a stage that must be carried, in the order of events (design, section 6): the parts in place while the
+ * newcomer comes; the newcomer held, before and after each securing tack but the last; let go, also with any one
+ * securing tack missing unless a pull has proved them; with all tacks; and, after the last stage, lifted out. Where an
+ * earlier part is held instead, the newcomer stands by itself before that. Pushes are not repeated after each securing
+ * tack: a tack adds forces that can be and takes none away.
+ */
+export function stageStates(scene: Scene, moment: StageMoment, settings: Settings): readonly StageState[] {
+  return new StageStates(scene, moment, settings).all();
+}
+
+/** What a state carries beside its loads from outside: tacks, holds, and where a torch or its wire may pull. */
+interface Situation {
+  readonly tacks?: readonly TouchedTack[];
+  readonly held?: readonly HeldPart[];
+  readonly touched?: readonly TouchedTack[];
+  readonly wired?: readonly TouchedTack[];
+}
+
+class StageStates {
+  private readonly inPlace: readonly number[];
+  private readonly pushes: readonly PartLoad[];
+
+  constructor(
+    private readonly scene: Scene,
+    private readonly moment: StageMoment,
+    private readonly settings: Settings,
+  ) {
+    this.inPlace = [...moment.before, moment.part];
+    this.pushes = pushLoads(scene, moment.part, moment.before, settings);
+  }
+
+  all(): readonly StageState[] {
+    return [
+      ...this.arriving(),
+      ...this.standing(),
+      ...this.whileHeld(),
+      ...this.onceLetGo(),
+      this.complete(),
+      ...this.liftedOut(),
+    ];
+  }
+
+  private get holds(): readonly HeldPart[] {
+    const { placing, held, other } = this.moment;
+    return [...(held && placing ? [placing] : []), ...(other ? [other] : [])];
+  }
+
+  private get everyTack(): readonly TouchedTack[] {
+    return [...this.moment.securing, ...this.moment.completing];
+  }
+
+  private state(
+    state: StageState['state'],
+    note: string,
+    { tacks = [], held = [], touched = [], wired = [] }: Situation,
+    loads: readonly PartLoad[],
+  ): StageState {
+    const { scene, settings } = this;
+    const { part, laid } = this.moment;
+    const assembly = {
+      inPlace: this.inPlace,
+      tacks: [...laid, ...tacks.map(({ tack }) => tack)],
+      held,
+    };
+    const all = [
+      ...loads,
+      ...touched.flatMap(({ touch }) => torchLoads(part, touch, settings)),
+      ...wired.flatMap(({ touch }) => wireLoads(part, touch, settings)),
+      ...looseLoads(scene, assembly, part, { touched, wired }, settings),
+    ];
+    return { state, note, assembly, loads: all };
+  }
+
+  private arriving(): StageState[] {
+    const { part, direction, before, laid } = this.moment;
+    const loads = direction ? arrivalLoads(this.scene, part, direction, before, this.settings) : [];
+    if (loads.length === 0) return [];
+    return [{ state: 'arriving', note: '', assembly: { inPlace: before, tacks: laid, held: [] }, loads }];
+  }
+
+  private standing(): StageState[] {
+    const { part, placing, held, other } = this.moment;
+    if (held || other === undefined || placing === undefined) return [];
+    const pull = letGoLoad(this.scene, part, placing.grip, placing.gripper);
+    return [this.state('standing', '', {}, [...this.pushes, pull])];
+  }
+
+  private whileHeld(): StageState[] {
+    const { part, direction, securing, held: own } = this.moment;
+    const held = this.holds;
+    if (held.length === 0) return [];
+    const seating = own && direction ? seatingLoads(this.scene, part, direction, this.settings) : [];
+    return [
+      this.state('held', '', { held, touched: securing }, [...this.pushes, ...seating]),
+      ...securing.slice(0, -1).map((last, i) => {
+        const [tacks, touched] = [securing.slice(0, i + 1), securing.slice(i + 1)];
+        return this.state('tacking', `after ${last.touch.id}`, { tacks, held, touched, wired: [last] }, []);
+      }),
+    ];
+  }
+
+  private onceLetGo(): StageState[] {
+    const { scene } = this;
+    const { part, placing, held, other, securing, completing, proofPull } = this.moment;
+    if (placing === undefined) return [];
+    const last = !held && other ? other : placing;
+    const { grip, gripper } = last;
+    const pull = last === placing ? letGoLoad(scene, part, grip, gripper) : otherLetGoLoad(scene, last);
+    const loads = [...this.pushes, pull];
+    const proof = proofPull === undefined ? [] : [proofLoad(scene, last.part, grip, gripper, proofPull)];
+    const later = { touched: completing, wired: completing };
+    const lost = proofPull === undefined ? securing : [];
+    return [
+      this.state('let-go', '', { tacks: securing, ...later }, [...loads, ...proof]),
+      ...lost.map((one) => {
+        const tacks = securing.filter((tack) => tack !== one);
+        return this.state('one-tack-lost', `without ${one.touch.id}`, { tacks, ...later }, loads);
+      }),
+    ];
+  }
+
+  private complete(): StageState {
+    return this.state('complete', '', { tacks: this.everyTack }, this.pushes);
+  }
+
+  private liftedOut(): StageState[] {
+    if (this.moment.before.length === 0 || this.inPlace.length < this.scene.parts.length) return [];
+    const loads = liftOutLoads(this.scene, this.inPlace, this.settings);
+    if (loads.length === 0) return [];
+    const { assembly } = this.complete();
+    return [{ state: 'lifted-out', note: '', assembly: { ...assembly, lifted: true }, loads }];
+  }
+}

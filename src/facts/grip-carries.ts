@@ -49,7 +49,8 @@ export class CarryingTest {
     const { own, part: given } = this.scene.parts[part]!;
     const { shape } = given;
     const centre = place(pose, own.centre);
-    const { centres, into } = padsInCell(shape, pose, grip, grip.gripper);
+    const { pads, into } = padsInCell(shape, pose, grip, grip.gripper);
+    const centres = pads.map(({ at }) => at);
     const offsets = centres.map((pad) => subtract(pad, centre));
     const level = [into, subtract(centres[0]!, centres.at(-1)!), offsets[0]!, [1, 0, 0] as Vec3]
       .map((v): Vec3 => [v[0], v[1], 0])

@@ -73,6 +73,7 @@ const planGripSchema = z.strictObject({
   face: faceSchema,
   position: z.tuple([finite, finite]).describe('mm from the face centre, along the face axes'),
   turn: finite.describe('degrees about the face normal'),
+  group: nameSchema.optional().describe('group of pads in use; absent: all pads of the gripper'),
 });
 
 const handlingSchema = z

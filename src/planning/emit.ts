@@ -30,11 +30,12 @@ function statedPose({ at, turn }: Pose): PlanPose {
   return { at: point(at), turn: [rounded(roll, 5), rounded(pitch, 5), rounded(yaw, 5)] };
 }
 
-const statedGrip = ({ gripper, face, position, turn }: Grip): PlanGrip => ({
+const statedGrip = ({ gripper, face, position, turn, group }: Grip): PlanGrip => ({
   gripper: gripper.id,
   face,
   position: [position[0], position[1]],
   turn: rounded((turn * 180) / Math.PI, 6),
+  ...(group === undefined ? {} : { group }),
 });
 
 function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {

@@ -1,5 +1,5 @@
 import type { Facts } from '../facts/facts.js';
-import type { Cell } from '../model/cell.js';
+import { releaseTime, type Cell } from '../model/cell.js';
 import type { StageDraft } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
 
@@ -42,7 +42,7 @@ function fetchSteps(
       .home()
       .move(transfer.setDown.approach, 'above regrip')
       .straight(transfer.setDown.joints, 'regrip', stroke)
-      .act('set-down', part, cell.times.release)
+      .act('set-down', part, releaseTime(cell, transfer.grip.gripper))
       .straight(transfer.setDown.leave, 'clear of regrip', stroke)
       .home();
   }
@@ -95,7 +95,7 @@ export function stageSteps(
     fetch: fetchSteps(facts, draft, stage, gripper),
     place: placeSteps(cell, draft, part, stage),
     letGo: new StepWriter(cell.handler, stage, joints)
-      .act('let-go', part, cell.times.release)
+      .act('let-go', part, releaseTime(cell, draft.way.grip.gripper))
       .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
       .home()
       .leave().steps,

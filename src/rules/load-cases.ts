@@ -4,10 +4,11 @@ import { add, cross, length, negate, scale, unit, type Vec3 } from '../geometry/
 import { movedDisturbance } from '../mechanics/moved-system.js';
 import type { Disturbance } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
-import { padsInCell, type GripPlace } from '../model/placement.js';
+import type { GripPlace } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import { pullPerPad, type Assembly } from './assembly.js';
+import type { Assembly } from './assembly.js';
+import { releaseForces } from './release-pull.js';
 
 const GRAVITY = 9.80665;
 const UP: Vec3 = [0, 0, 1];
@@ -77,13 +78,12 @@ export function pushLoads(scene: Scene, part: number, settings: Settings): PartL
   );
 }
 
-/** The residual magnetism of every pad pulls at the part while the gripper leaves along its own axis. */
-export function letGoLoad(scene: Scene, part: number, grip: GripPlace, gripper: Gripper): PartLoad {
-  const placed = scene.parts[part]!;
-  const { centres, into } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
-  const force = scale(negate(into), pullPerPad(scene, part, gripper) * gripper.residual);
-  return { name: 'let-go pull', part, forces: centres.map((at) => ({ force, at })) };
-}
+/** What the gripper does to the part while it lets go and leaves along its own axis. */
+export const letGoLoad = (scene: Scene, part: number, grip: GripPlace, gripper: Gripper): PartLoad => ({
+  name: 'let-go pull',
+  part,
+  forces: releaseForces(scene, part, grip, gripper),
+});
 
 /** A torch that touches at a tack's middle: along its feed and both ways along the seam. `part` takes the force. */
 export function torchLoads(part: number, tack: TorchTouch, settings: Settings): PartLoad[] {

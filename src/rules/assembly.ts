@@ -3,7 +3,7 @@ import type { Vec3 } from '../geometry/vector.js';
 import { movedSystem } from '../mechanics/moved-system.js';
 import { GROUND, type Bearing, type Hold, type Link, type Pad, type System } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
-import { gripFlange, padsInCell, type GripPlace } from '../model/placement.js';
+import { gripFlange, padsInCell, wristAt, type GripPlace } from '../model/placement.js';
 import type { BearingPatch, Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { pullPerPad } from './pad-pull.js';
@@ -103,10 +103,11 @@ function reducedPads(
   }));
 }
 
-/** What the handling arm can hold against when its gripper sits on a part at a pose. */
+/** What the handling arm can hold against when its gripper sits on a part at a pose: moments about its wrist centre. */
 function holdAt(scene: Scene, { part, grip, gripper }: HeldPart, pose: Pose): Hold {
-  const { force, moment } = scene.cell.handler.payload;
-  return { force, moment, at: gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper).at };
+  const { payload, arm } = scene.cell.handler;
+  const flange = gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper);
+  return { force: payload.force, moment: payload.moment, at: wristAt(flange, arm) };
 }
 
 /** A part alone at a pose, hanging on the pads of a grip, in the weldment frame. */

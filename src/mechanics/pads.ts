@@ -51,6 +51,17 @@ export const magnetPull = (input: MagnetPullInput): number =>
   share(input.materialFactor) *
   share(input.temperatureFactor ?? 1);
 
+/** Gap in mm at which a magnet's pull has fallen to a quarter, in our estimate of how it falls off. */
+const QUARTER_GAP = 2.5;
+
+/**
+ * Share of a magnet's pull that is left across an air gap in mm: our own estimate, for what a pad does to parts that
+ * it does not hold. The flux falls as 1 / (1 + gap / 2.5 mm), as in a circuit whose gap adds to a fixed reluctance, and
+ * pull goes with its square. It leaves 86 % at 0.2 mm and 51 % at 1 mm, so at both no less than common practice (70 to
+ * 80 % and 30 to 50 %): it never makes a neighbour look freer than it is.
+ */
+export const gapShare = (gap: number): number => 1 / (1 + Math.max(0, gap) / QUARTER_GAP) ** 2;
+
 /** What decides how strongly a suction cup pulls. */
 export interface VacuumPullInput {
   /** Pressure below that of the air outside, kPa. */

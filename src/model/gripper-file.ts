@@ -43,7 +43,7 @@ const magnetSchema = z.strictObject({
   'attraction-distance': notNegative
     .default(50)
     .describe(
-      'other steel parts nearer than this to an energised pad are pulled at, mm; default: our choice, a pad pulls with less than 0.3 % of its force from there by our estimate',
+      'other steel parts nearer than this to an energised pad are pulled at, mm; default: our choice, from there a pad pulls with less than 0.3 % of its force by our estimate',
     ),
 });
 

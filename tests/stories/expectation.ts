@@ -29,6 +29,7 @@ const planned = z
     held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
     stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
     regrips: z.record(name, count).optional(),
+    grippers: z.record(name, name).optional().describe('the gripper that puts a part in its place'),
     securing: z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))
       .optional()
@@ -48,7 +49,10 @@ const planned = z
     'says nothing about the plan',
   );
 
-const reason = z.strictObject({ code: name, names: z.array(name).min(1) });
+const nearest = z
+  .strictObject({ code: name, value: z.number(), limit: z.number() })
+  .describe('the nearest miss and its numbers, to a thousandth');
+const reason = z.strictObject({ code: name, names: z.array(name).min(1), nearest: nearest.optional() });
 
 const impossible = z.strictObject({
   ...common,

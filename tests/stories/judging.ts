@@ -1,5 +1,6 @@
 import { issueLine } from '../../src/model/issue.js';
 import type { GeometricPlan, Stage } from '../../src/model/plan.js';
+import type { Refusal } from '../../src/model/verdict.js';
 import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { signalsAround } from './signals-around.js';
@@ -41,12 +42,18 @@ function differ(what: string, got: unknown, wanted: unknown): string[] {
 
 function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: Impossible): string[] {
   const missing = expected.reasons.filter(
-    ({ code, names }) =>
+    ({ code, names, nearest }) =>
       !reasons.some(
-        (reason) => reason.code === code && names.every((name) => reason.subjects.includes(name)),
+        (reason) =>
+          reason.code === code &&
+          names.every((name) => reason.subjects.includes(name)) &&
+          (nearest === undefined || sameMiss(reason.nearest, nearest)),
       ),
   );
-  const given = reasons.map(({ code, subjects }) => `${code} ${subjects.join(' ')}`);
+  const given = reasons.map(
+    ({ code, subjects, nearest }) =>
+      `${code} ${subjects.join(' ')}${nearest ? ` (nearest ${nearest.code} ${nearest.value} of ${nearest.limit})` : ''}`,
+  );
   const extra = expected['no-other-reason'] && reasons.length > expected.reasons.length;
   return [
     ...differ('scope', scope, expected.scope),
@@ -54,6 +61,14 @@ function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: 
     ...(extra ? [`more reasons than are needed: ${given.join(', ')}`] : []),
   ];
 }
+
+const sameMiss = (
+  got: Refusal | undefined,
+  wanted: NonNullable<Impossible['reasons'][number]['nearest']>,
+): boolean =>
+  got?.code === wanted.code &&
+  Math.abs(got.value! - wanted.value) <= 1e-3 &&
+  Math.abs(got.limit! - wanted.limit) <= 1e-3;
 
 function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
   const stageOf = (part: string): Stage => {
@@ -74,6 +89,9 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.stands).flatMap(([part, how]) => differ(`${part} stands`, stageOf(part).stands, how)),
     ...entries(expected.regrips).flatMap(([part, number]) =>
       differ(`regrips of ${part}`, stageOf(part).handling.length - 1, number),
+    ),
+    ...entries(expected.grippers).flatMap(([part, gripper]) =>
+      differ(`gripper of ${part}`, stageOf(part).handling.at(-1)!.grip.gripper, gripper),
     ),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),

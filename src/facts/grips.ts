@@ -1,8 +1,9 @@
+import { rounded } from '../base/order.js';
 import { IDENTITY, rotate } from '../geometry/pose.js';
-import { along, distance, dot, length, subtract, type Vec3 } from '../geometry/vector.js';
+import { add, along, distance, dot, length, scale, subtract, type Vec3 } from '../geometry/vector.js';
 import type { Solid } from '../geometry/solid.js';
 import type { Cell } from '../model/cell.js';
-import { groupChoices, padsInUse, type FlatGripper, type Gripper } from '../model/gripper.js';
+import { groupChoices, padsExtent, type FlatGripper, type Gripper } from '../model/gripper.js';
 import { faceFrame, OUTER_FACES, shapeSolid } from '../model/part-geometry.js';
 import { padFrame, padsInCell, type GripPlace } from '../model/placement.js';
 import type { Judged } from '../model/verdict.js';
@@ -28,23 +29,19 @@ function offsets(half: number, footprint: number): readonly number[] {
   return room >= 5 ? [0, -room, room] : [0];
 }
 
-/** Half extent of the pads in use, rims included, along x and y of the pad frame. */
-function footprint(gripper: FlatGripper, group: string | undefined): readonly [number, number] {
-  const radius = gripper.padDiameter / 2;
-  const pads = padsInUse(gripper, group);
-  return [0, 1].map((axis) => Math.max(...pads.map((pad) => Math.abs(pad[axis as 0 | 1]))) + radius) as [
-    number,
-    number,
-  ];
-}
-
 function sampled(part: Part, gripper: FlatGripper, face: OuterFace, group: string | undefined): GripPlace[] {
-  const { halfU, halfV } = faceFrame(part.shape, face);
-  const [fx, fy] = footprint(gripper, group);
+  const { halfU, halfV, u, v } = faceFrame(part.shape, face);
+  const { middle, half } = padsExtent(gripper, group);
   return QUARTERS.flatMap((turn, quarter) => {
-    const [fu, fv] = quarter % 2 === 0 ? [fx, fy] : [fy, fx];
-    return offsets(halfU, fu).flatMap((u) =>
-      offsets(halfV, fv).map((v) => ({ face, position: [u, v] as const, turn, ...(group && { group }) })),
+    const [fu, fv] = quarter % 2 === 0 ? half : [half[1], half[0]];
+    const frame = padFrame(part.shape, { face, position: [0, 0], turn });
+    const pads = rotate(frame.turn, [middle[0], middle[1], 0]);
+    const [atU, atV] = [rounded(dot(pads, u), 3), rounded(dot(pads, v), 3)];
+    return offsets(halfU, fu).flatMap((du) =>
+      offsets(halfV, fv).map((dv) => ({
+        ...{ face, position: [du - atU, dv - atV] as const, turn },
+        ...(group === undefined ? {} : { group }),
+      })),
     );
   });
 }
@@ -57,12 +54,12 @@ const placesOf = (part: Part, solid: Solid, gripper: Gripper): GripPlace[] =>
         OUTER_FACES.flatMap((face) => sampled(part, gripper, face, group)),
       );
 
-/** How far the centre of mass is from the pads' line of pull: grips near it come first. */
-function eccentricity(part: Part, centre: Vec3, grip: GripPlace): number {
-  const frame = padFrame(part.shape, grip);
-  const off = subtract(centre, frame.at);
-  const into = rotate(frame.turn, [0, 0, 1]);
-  return length(subtract(off, into.map((x) => x * dot(off, into)) as unknown as Vec3));
+/** How far the centre of mass is from the line of pull of the pads in use: grips near it come first. */
+function eccentricity(part: Part, centre: Vec3, grip: GripPlace, gripper: Gripper): number {
+  const { pads, into } = padsInCell(part.shape, IDENTITY, grip, gripper);
+  const middle = scale(pads.map(({ at }) => at).reduce(add), 1 / pads.length);
+  const off = subtract(centre, middle);
+  return length(along(off, into, -dot(off, into)));
 }
 
 /** A seam of the part as a straight run in the part's own frame. */
@@ -101,7 +98,7 @@ export function gripsOf(part: Part, cell: Cell, seams: readonly OwnSeam[]): read
       })
     : cell.grippers.flatMap((gripper) => placesOf(part, solid, gripper).map((place) => ({ place, gripper })));
   const worth = ({ place, gripper }: (typeof places)[number]): number =>
-    eccentricity(part, solid.centre, place) + SEAM_WORTH * coveredShare(part, seams, place, gripper);
+    eccentricity(part, solid.centre, place, gripper) + SEAM_WORTH * coveredShare(part, seams, place, gripper);
   return places
     .map((candidate) => ({ ...candidate, rank: Math.round(worth(candidate) * 1e3) }))
     .sort((p, q) => p.rank - q.rank)

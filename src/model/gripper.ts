@@ -91,6 +91,23 @@ export function padsInUse(gripper: FlatGripper, group: string | undefined): Flat
   return members === undefined ? gripper.pads : members.map((i) => gripper.pads[i]!);
 }
 
+/** The rectangle around the pads of a group, rims included: its middle and its half lengths in the pad plane, mm. */
+export function padsExtent(
+  gripper: FlatGripper,
+  group: string | undefined,
+): { readonly middle: readonly [number, number]; readonly half: readonly [number, number] } {
+  const pads = padsInUse(gripper, group);
+  const along = (axis: 0 | 1): { middle: number; half: number } => {
+    const [low, high] = [
+      Math.min(...pads.map((pad) => pad[axis])),
+      Math.max(...pads.map((pad) => pad[axis])),
+    ];
+    return { middle: (low + high) / 2, half: (high - low) / 2 + gripper.padDiameter / 2 };
+  };
+  const [x, y] = [along(0), along(1)];
+  return { middle: [x.middle, y.middle], half: [x.half, y.half] };
+}
+
 /**
  * The choices of pads in use that a gripper offers: each of its groups, and all pads (no group) unless a group is
  * just that. No group alone for a gripper without any.

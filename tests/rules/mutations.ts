@@ -93,6 +93,30 @@ const handling: readonly Mutation[] = [
   ),
   mutation(
     'grip-fits',
+    'a group of pads that the gripper does not have',
+    inPlan((plan) => {
+      plan.stages[0]!.handling[0]!.grip.group = 'stranger';
+    }),
+  ),
+  mutation(
+    'grip-fits',
+    'an arm that may not be turned so fast with any part',
+    inCell((cell) => ({
+      ...cell,
+      handler: { ...cell.handler, payload: { ...cell.handler.payload, inertia: [9, 9, 1e-6] } },
+    })),
+  ),
+  mutation(
+    'grip-fits',
+    'magnets hotter than their grade allows',
+    inCell((cell) => ({
+      ...cell,
+      grippers: cell.grippers.map((one) => (one.kind === 'magnet' ? { ...one, temperature: 81 } : one)),
+    })),
+    ['grip-carries', 'reserves-hold', 'reserves-true'],
+  ),
+  mutation(
+    'grip-fits',
     'an arm that carries less than a gripper',
     inCell((cell) => ({
       ...cell,

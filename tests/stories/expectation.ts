@@ -29,6 +29,7 @@ const planned = z
     held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
     stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
     regrips: z.record(name, count).optional(),
+    'pad-groups': z.record(name, name).optional().describe('the group of pads that puts a part in its place'),
     grippers: z.record(name, name).optional().describe('the gripper that puts a part in its place'),
     securing: z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))

@@ -93,6 +93,9 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.grippers).flatMap(([part, gripper]) =>
       differ(`gripper of ${part}`, stageOf(part).handling.at(-1)!.grip.gripper, gripper),
     ),
+    ...entries(expected['pad-groups']).flatMap(([part, group]) =>
+      differ(`pads on ${part}`, stageOf(part).handling.at(-1)!.grip.group, group),
+    ),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),

@@ -6,7 +6,7 @@ import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
 import { place, rotate, transpose } from '../geometry/pose.js';
 import { along, cross, dot, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
-import { padsInCell } from '../model/placement.js';
+import { gripFlange, padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
@@ -42,9 +42,12 @@ export class CarryingTest {
     const key = `${part} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
     const weakest = this.answers.get(key, () => this.weakest(part, grip, pose));
     if (weakest === 'sure' || weakest.reserve >= weakest.required) return undefined;
+    const gravity = weakest.case === 'gravity';
+    // Of mirror images the ways of a stop are mirrored too, so that only its kind is told.
+    const load = gravity ? 'gravity' : governingInertia(this.settings).name;
     return {
-      code: weakest.case === 'gravity' ? 'grip-slips' : 'grip-gives-way',
-      subjects: [this.scene.parts[part]!.part.id, grip.gripper.id, grip.face, weakest.case],
+      code: gravity ? 'grip-slips' : 'grip-gives-way',
+      subjects: [this.scene.parts[part]!.part.id, grip.gripper.id, grip.face, load],
       value: weakest.reserve,
       limit: weakest.required,
       unit: 'reserve',
@@ -56,23 +59,26 @@ export class CarryingTest {
     return this.refusal(part, grip, carriedHome(this.scene, { part, grip, gripper: grip.gripper }));
   }
 
-  /** Where the pads are about the centre of mass, seen along their own direction and up; equal for mirror images. */
+  /** Where pads and flange are about the centre of mass, seen along their own direction and up; equal for mirror images. */
   private arrangement(part: number, grip: Grip, pose: Pose): string {
     const { own, part: given } = this.scene.parts[part]!;
     const { shape } = given;
     const centre = place(pose, own.centre);
-    const { centres, into } = padsInCell(shape, pose, grip, grip.gripper);
+    const { pads, into } = padsInCell(shape, pose, grip, grip.gripper);
+    const centres = pads.map(({ at }) => at);
     const offsets = centres.map((pad) => subtract(pad, centre));
+    // Of a group of pads, or of pads that are not even, the flange is not over the middle.
+    const flange = subtract(gripFlange(shape, pose, grip, grip.gripper).at, centre);
     const level = [into, subtract(centres[0]!, centres.at(-1)!), offsets[0]!, [1, 0, 0] as Vec3]
       .map((v): Vec3 => [v[0], v[1], 0])
       .find((v) => dot(v, v) > 1e-6)!;
     const ahead = unit(level);
     const aside = cross(UP, ahead);
-    const seen = (sign: number): string =>
-      offsets
-        .map((v) => [dot(v, ahead), sign * dot(v, aside), v[2]].map((x) => rounded(x, 3)).join(','))
-        .sort(compareText)
-        .join(' ');
+    const seen = (sign: number): string => {
+      const told = (v: Vec3): string =>
+        [dot(v, ahead), sign * dot(v, aside), v[2]].map((x) => rounded(x, 3)).join(',');
+      return [told(flange), ...offsets.map(told).sort(compareText)].join(' ');
+    };
     return `${rounded(into[2], 6)} ${this.fromAxes(ahead)} ${[seen(1), seen(-1)].sort(compareText)[0]!}`;
   }
 

@@ -16,7 +16,7 @@ export interface Mass {
 }
 
 /** The matrix `|r|^2 identity - r r'`, times a weight: what a point adds to an inertia. */
-function pointInertia([x, y, z]: Vec3, weight: number): Inertia {
+export function pointInertia([x, y, z]: Vec3, weight: number): Inertia {
   const [xy, xz, yz] = [-weight * x * y, -weight * x * z, -weight * y * z];
   return [
     weight * (y * y + z * z),
@@ -31,7 +31,9 @@ function pointInertia([x, y, z]: Vec3, weight: number): Inertia {
   ];
 }
 
-const sumOf = (a: Inertia, b: Inertia): Inertia => a.map((cell, i) => cell + b[i]!) as unknown as Inertia;
+/** The inertia of two bodies together, about the same point. */
+export const addInertia = (a: Inertia, b: Inertia): Inertia =>
+  a.map((cell, i) => cell + b[i]!) as unknown as Inertia;
 
 const NOTHING: Inertia = [0, 0, 0, 0, 0, 0, 0, 0, 0];
 
@@ -49,7 +51,8 @@ export function combineMass(parts: readonly Mass[]): Mass {
   const moment = parts.reduce<Vec3>((sum, part) => add(sum, scale(part.centre, part.volume)), [0, 0, 0]);
   const centre = scale(moment, 1 / volume);
   const inertia = parts.reduce<Inertia>(
-    (sum, part) => sumOf(sumOf(sum, part.inertia), pointInertia(subtract(part.centre, centre), part.volume)),
+    (sum, part) =>
+      addInertia(addInertia(sum, part.inertia), pointInertia(subtract(part.centre, centre), part.volume)),
     NOTHING,
   );
   return { volume, centre, inertia };
@@ -82,7 +85,7 @@ export function pieceMass(piece: ConvexPiece): Mass {
       const centre = scale(corners.reduce(add), 1 / 4);
       const inertia = corners
         .map((corner) => pointInertia(subtract(corner, centre), volume / 20))
-        .reduce(sumOf);
+        .reduce(addInertia);
       parts.push({ volume, centre, inertia });
     }
   }

@@ -15,7 +15,9 @@ const DUTIES = [
 
 /** What no schema can tell of a cell file: one issue for each defect. */
 export const cellIssues: Check = (document) =>
-  [oneRobotEach, noGrippers, unknownTorches, homesOutsideLimits].flatMap((check) => check(document));
+  [oneRobotEach, noGrippers, padsOfGroups, unknownTorches, homesOutsideLimits].flatMap((check) =>
+    check(document),
+  );
 
 const isMap = (value: unknown): boolean =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
@@ -51,6 +53,35 @@ function noGrippers(document: SourceDocument): readonly Issue[] {
       remedy: 'give at least one',
     }),
   ];
+}
+
+/** Where the pads of a gripper that can be switched by groups stand in its file. */
+const PADS_OF = [
+  ['magnet', 'pads'],
+  ['vacuum', 'cups'],
+] as const;
+
+/** A group names pads by their numbers in the list of pads, from 1. */
+function padsOfGroups(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  return membersAt(value, ['grippers']).flatMap(({ path: gripper }) =>
+    PADS_OF.flatMap(([kind, pads]) => {
+      const count = entriesAt(value, [...gripper, kind, pads]).length;
+      return membersAt(value, [...gripper, kind, 'groups'])
+        .flatMap((group) => entriesAt(value, group.path))
+        .flatMap(({ path, value: number }) =>
+          typeof number !== 'number' || count === 0 || number <= count
+            ? []
+            : [
+                issueAt(document, path, {
+                  code: 'unknown-pad',
+                  problem: `there is no pad ${number} among ${count}`,
+                  remedy: `give numbers from 1 to ${count}`,
+                }),
+              ],
+        );
+    }),
+  );
 }
 
 function unknownTorches(document: SourceDocument): readonly Issue[] {

@@ -4,7 +4,8 @@ import { fromRollPitchYaw } from '../geometry/pose.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
-import type { Cell, CellFile, Gripper, Handler, Torch, Welder } from '../model/cell.js';
+import type { Cell, CellFile, Handler, Torch, Welder } from '../model/cell.js';
+import { resolveGripper } from './resolve-gripper.js';
 
 type RobotFile = CellFile['robots'][string];
 type HandlerFile = Extract<RobotFile, { duty: 'handle' }>;
@@ -25,7 +26,7 @@ export function resolveCell(file: CellFile): Cell {
     ...robotsOf(file),
     grippers: Object.entries(file.grippers)
       .sort(([a], [b]) => compareText(a, b))
-      .map(([id, gripper]) => gripperOf(id, gripper)),
+      .map(([id, gripper]) => resolveGripper(id, gripper)),
     infeed: { pose: poseOf(infeed.at, infeed.turn), accuracy: infeed.accuracy },
     regrip: {
       pose: poseOf(regrip.at, [0, 0, regrip.turn]),
@@ -76,6 +77,7 @@ const handlerOf = (id: string, robot: HandlerFile): Handler => ({
     mass: robot.payload.mass,
     moment: robot.payload.moment,
     force: robot.payload.force ?? robot.payload.mass * STANDARD_GRAVITY,
+    ...(robot.payload.inertia ? { inertia: robot.payload.inertia } : {}),
   },
 });
 
@@ -90,22 +92,6 @@ function armOf(arm: RobotFile['arm']): Arm {
     accelerations: sixOf((i) => radians(arm.accelerations[i]!)),
   };
 }
-
-const gripperOf = (id: string, gripper: CellFile['grippers'][string]): Gripper => ({
-  id,
-  pullPerPad: gripper.magnet['pull-per-pad'],
-  pads: gripper.magnet.pads,
-  padDiameter: gripper.magnet['pad-diameter'],
-  ratedThickness: gripper.magnet['rated-thickness'],
-  residual: gripper.magnet.residual,
-  friction: gripper.magnet.friction,
-  gapFactor: gripper.magnet['gap-factor'],
-  arcDistance: gripper.magnet['arc-distance'],
-  mass: gripper.mass,
-  reach: gripper.reach,
-  envelope: gripper.envelope,
-  stand: gripper.stand,
-});
 
 /** The wire tip is `length` ahead of the flange and `offset` to its side (+x), and turned about y by `bend`. */
 const torchOf = (id: string, torch: CellFile['torches'][string]): Torch => ({

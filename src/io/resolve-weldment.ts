@@ -83,6 +83,7 @@ const resolveGrip = (grip: NonNullable<PartFile['grips']>[number]): GivenGrip =>
   face: grip.face,
   position: grip.position,
   turn: (grip.turn * Math.PI) / 180,
+  ...(grip.group === undefined ? {} : { group: grip.group }),
 });
 
 const resolveJoint = (joint: NonNullable<WeldmentFile['joints']>[number]): JointWish => ({

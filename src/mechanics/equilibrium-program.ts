@@ -16,6 +16,8 @@ export interface ContactLayout {
   readonly points: readonly (readonly Term[])[];
   /** Row that bounds the sum of all friction edges, N of normal force; undefined without friction. */
   readonly frictionRow: number | undefined;
+  /** Row that bounds the whole normal force of a pad; undefined where nothing does. */
+  readonly mostRow?: number | undefined;
 }
 
 /** A tack inside the program: terms and strength row of each half. */
@@ -113,7 +115,9 @@ class Builder {
       this.constant(body, pull, point, 1);
       this.constant(grip, pull, point, 1);
     }
-    return this.contact(points, pad.normal, pad.friction, body, undefined, grip);
+    const contact = this.contact(points, pad.normal, pad.friction, body, undefined, grip);
+    if (pad.most === undefined) return contact;
+    return { ...contact, mostRow: this.limit(contact.points.flat(), pad.most) };
   }
 
   link(link: Link): LinkLayout {

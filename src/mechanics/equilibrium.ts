@@ -43,8 +43,9 @@ const FRICTION_ROOM = 1e-7;
 /**
  * Judges a system under gravity and under each disturbance on top of it, so that no force is invented (design,
  * section 6):
- * 1. Gravity alone. Friction counts only at pads, by declared clamping, and at bearings that gravity presses. The
- *    reserve is the greatest factor of gravity that can be balanced. At factor one the forces with the least total
+ * 1. Gravity alone. Friction counts only at pads, by declared clamping, and at bearings that gravity presses. A pad
+ *    under a body counts as pressed, but no further than its greatest push: the lower finger of a jaw rubs with mu F.
+ *    The reserve is the greatest factor of gravity that can be balanced. At factor one the forces with the least total
  *    normal force of the bearings are kept.
  * 2. Each disturbance. Normal forces are free; friction of each bearing and pad is bounded by its coefficient times
  *    the greater of its normal force in step 1 and its declared clamping or pull, and at each point by the normal
@@ -181,7 +182,9 @@ class LazyJudge implements Judge {
           pressed === 'sure' || (pressed === 'perhaps' && trusted(sides(this.system, bearing).lower));
         return free ? Infinity : bearing.preload;
       }),
-      pads: this.system.pads.map((pad) => (dot(pad.normal, up) >= PRESSED_SLOPE ? Infinity : pad.pull)),
+      pads: this.system.pads.map((pad) =>
+        dot(pad.normal, up) >= PRESSED_SLOPE ? (pad.most ?? Infinity) : pad.pull,
+      ),
     };
   }
 

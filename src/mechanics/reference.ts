@@ -73,6 +73,17 @@ export const REFERENCE = {
       PRACTICE,
     ),
   },
+  /** Neodymium magnets: limit of each temperature grade in C, and reversible loss a kelvin. */
+  magnetGrades: {
+    limits: sourced({ N: 80, M: 100, H: 120, SH: 150 }, 'from memory'),
+    lossPerKelvin: sourced(0.0012, 'from memory'),
+  },
+  /** Factors of pull over weight that are asked of crane attachments: benchmarks for a gripper, never limits. */
+  liftingFactors: {
+    permanentMagnet: sourced(3, 'ASME B30.20'),
+    electromagnet: sourced(2, 'ASME B30.20'),
+    vacuum: sourced(2, 'ASME B30.20, from memory'),
+  },
   /** Partial factor of welds, and strength of a hot fillet as a share of the cold one by temperature in C. */
   welds: {
     partialFactor: sourced(1.25, 'EN 1993-1-8 table 2.1, gamma_M2'),

@@ -13,7 +13,7 @@ export interface Residuals {
   readonly moment: number;
   /** Greatest pull at a point that can only push, or friction beyond the Coulomb cone there, N. */
   readonly cone: number;
-  /** Greatest excess of a tack half over half its strength, N. */
+  /** Greatest excess of a tack half over half its strength, or of a pad over its greatest push, N. */
   readonly strength: number;
   /** Greatest excess of a hold over a force limit, N, or over a moment limit, N m. */
   readonly hold: number;
@@ -48,9 +48,12 @@ export function residuals(system: System, forces: ForceSet, context: ResidualCon
     force: greatest(balance.map((sum) => sum.force)),
     moment: greatest(balance.map((sum) => sum.moment)),
     cone: coneExcess(system, forces),
-    strength: greatest(
-      system.links.flatMap((link, i) => forces.links[i]!.map((force) => length(force) - link.strength / 2)),
-    ),
+    strength: greatest([
+      ...system.links.flatMap((link, i) =>
+        forces.links[i]!.map((force) => length(force) - link.strength / 2),
+      ),
+      ...system.pads.map(({ normal, most = Infinity }, i) => dot(sumOf(forces.pads[i]!), normal) - most),
+    ]),
     hold: greatest(system.holds.flatMap((_, index) => holdExcess(system, forces, index))),
     friction: context.gravityForces ? frictionExcess(system, forces, context.gravityForces) : 0,
   };

@@ -47,7 +47,13 @@ export interface Link {
   readonly strength: number;
 }
 
-/** A round magnet or suction pad that a hold presses on a body. */
+/**
+ * A round pad of a hold on a body: a preloaded contact. A magnet or suction cup pulls the body to itself by `pull`
+ * and lets the contact push as hard as it must. Of a jaw's two opposed pads each has the jaw's force F both as `pull`
+ * and as `most`: the two pulls cancel, each pad may push with 0 to F, so the jaw resists a load across it of at most
+ * F and one along its faces of at most 2 mu F, and no squeeze above F is ever invented. A jaw whose fingers are
+ * geared together could resist up to 2 F across; which kind it is, is not known.
+ */
 export interface Pad {
   readonly body: number;
   /** Number of the hold that it belongs to. */
@@ -60,6 +66,8 @@ export interface Pad {
   readonly radius: number;
   /** Pull square to its face after all reductions, N. */
   readonly pull: number;
+  /** Greatest total push square to its face, N; undefined for no limit. */
+  readonly most?: number | undefined;
   /** Coulomb coefficient. */
   readonly friction: number;
 }

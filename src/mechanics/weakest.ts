@@ -19,7 +19,8 @@ interface Share extends Element {
 /**
  * The element to whose limit the factor owes most. At an optimum the factor is the sum, over all limits, of the limit
  * times its dual (strong duality), so each tack, pad, hold and friction bound has its share. What gravity itself
- * contributes is owed to the bearing on which it presses: that where a newton of pull would help most. Expects an
+ * contributes is owed to the bearing on which it presses: that where a newton of pull would help most. A pad's pull
+ * and its greatest push count together, for they are of one make. Expects an
  * optimum of the program "minimise minus the factor". Ties go to bearings, links, pads, holds, lowest number first.
  */
 export function weakestElement(
@@ -49,8 +50,11 @@ export function weakestElement(
       return { kind: 'link', index, share: (perNewton * system.links[index]!.strength) / 2 };
     }),
     ...layout.pads.map((pad, index): Share => {
-      const pull = system.pads[index]!.pull * mean(liftGain(pad, duals.columns));
-      return { kind: 'pad', index, share: pull + frictionShare(pad.frictionRow, friction.pads[index]!) };
+      const { pull, most = 0 } = system.pads[index]!;
+      // The price of the greatest push is in the reduced costs too, from which it is taken off again.
+      const price = pad.mostRow === undefined ? 0 : Math.max(0, -duals.rows[pad.mostRow]!);
+      const own = pull * (mean(liftGain(pad, duals.columns)) - price) + most * price;
+      return { kind: 'pad', index, share: own + frictionShare(pad.frictionRow, friction.pads[index]!) };
     }),
     ...layout.holds.map((rows, index): Share => ({
       kind: 'hold',

@@ -2,13 +2,14 @@ import { z } from 'zod';
 import type { Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
+import type { Gripper } from './gripper.js';
+import { gripperFileSchema } from './gripper-file.js';
 import {
   finite,
   nameSchema,
   notNegative,
   pointSchema,
   positive,
-  share,
   sixSchema,
   turnSchema,
   unitsSchema,
@@ -53,38 +54,19 @@ const handlerSchema = z.strictObject({
   ...robotBase,
   payload: z.strictObject({
     mass: positive.describe('gripper and part together, kg'),
-    moment: positive.describe('static moment about the wrist, N·mm'),
+    moment: positive.describe(
+      'static moment of gripper and part about the wrist centre (c4 behind the flange), N·mm; also what a hold can resist there',
+    ),
+    inertia: z
+      .tuple([positive, positive, positive])
+      .optional()
+      .describe('moment of inertia of gripper and part about axes 4, 5 and 6, kg·m2; default: no limit'),
     force: positive
       .optional()
       .describe('force that the arm can hold against, N; default: weight of the payload'),
   }),
 });
 const welderSchema = z.strictObject({ duty: z.literal('weld'), ...robotBase, torch: nameSchema });
-
-const gripperSchema = z.strictObject({
-  magnet: z.strictObject({
-    'pull-per-pad': positive.describe('rated breakaway pull of one pad, N'),
-    pads: z
-      .array(z.tuple([finite, finite]))
-      .min(1)
-      .max(8)
-      .describe('pad centres in the pad plane, mm'),
-    'pad-diameter': positive,
-    'rated-thickness': positive.describe('steel thickness from which the rated pull is reached, mm'),
-    residual: share.default(0.05).describe('share of the pull that is left after demagnetising'),
-    friction: positive.max(1).default(0.2),
-    'arc-distance': notNegative
-      .default(60)
-      .describe('least distance of an arc to the rim of an energised pad (arc blow, heat), mm'),
-    'gap-factor': share.default(0.75).describe('share of the pull that is left with mill scale and paint'),
-  }),
-  mass: positive,
-  reach: positive.describe('from the flange to the pad plane, along the flange axis, mm'),
-  envelope: z
-    .strictObject({ length: positive, width: positive, height: positive })
-    .describe('box behind the pad plane that the gripper stays within, mm'),
-  stand: pointSchema.describe('where it is kept when not on the arm (flange position, pointing down), mm'),
-});
 
 const torchSchema = z.strictObject({
   length: positive.describe('from the flange to the wire tip along the flange axis, mm'),
@@ -100,7 +82,7 @@ export const cellFileSchema = z.strictObject({
   cell: nameSchema,
   units: unitsSchema,
   robots: z.record(nameSchema, z.discriminatedUnion('duty', [handlerSchema, welderSchema])),
-  grippers: z.record(nameSchema, gripperSchema),
+  grippers: z.record(nameSchema, gripperFileSchema),
   torches: z.record(nameSchema, torchSchema),
   stations: z.strictObject({
     infeed: z.strictObject({
@@ -157,7 +139,7 @@ export const cellFileSchema = z.strictObject({
       'proof-pull': notNegative.default(1.5).describe('pulling at a tacked part to see whether it moves'),
     })
     .default({ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5, 'proof-pull': 1.5 })
-    .describe('seconds; release includes demagnetising'),
+    .describe('seconds; release includes letting go of any kind, but for what a gripper states on top'),
 });
 
 export type CellFile = z.infer<typeof cellFileSchema>;
@@ -171,9 +153,21 @@ interface RobotCommon {
   readonly straightAcceleration: number;
 }
 
+/** What an arm may carry, and the force and moment that it can hold against; moments about the wrist centre. */
+export interface Payload {
+  /** kg */
+  readonly mass: number;
+  /** N mm */
+  readonly moment: number;
+  /** N */
+  readonly force: number;
+  /** About axes 4, 5 and 6, kg m2; undefined for no limit. */
+  readonly inertia?: readonly [number, number, number] | undefined;
+}
+
 export interface Handler extends RobotCommon {
   readonly duty: 'handle';
-  readonly payload: { readonly mass: number; readonly moment: number; readonly force: number };
+  readonly payload: Payload;
 }
 
 export interface Welder extends RobotCommon {
@@ -181,23 +175,7 @@ export interface Welder extends RobotCommon {
   readonly torch: Torch;
 }
 
-export interface Gripper {
-  readonly id: string;
-  readonly pullPerPad: number;
-  readonly pads: readonly (readonly [number, number])[];
-  readonly padDiameter: number;
-  readonly ratedThickness: number;
-  readonly residual: number;
-  readonly friction: number;
-  readonly gapFactor: number;
-  /** Least distance of an arc to the rim of an energised pad, mm. */
-  readonly arcDistance: number;
-  readonly mass: number;
-  readonly reach: number;
-  readonly envelope: { readonly length: number; readonly width: number; readonly height: number };
-  /** Flange position at its stand, cell frame; the flange points straight down there. */
-  readonly stand: Vec3;
-}
+export type { Gripper };
 
 export interface Torch {
   readonly id: string;
@@ -248,3 +226,7 @@ export interface Cell {
     readonly proofPull: number;
   };
 }
+
+/** Seconds from the command to let go until a gripper has let go. */
+export const releaseTime = ({ times }: Cell, { releaseSeconds }: Gripper): number =>
+  times.release + releaseSeconds;

@@ -1,5 +1,8 @@
 import { frustumPiece, placePiece, type ConvexPiece } from '../geometry/convex.js';
+import type { Arm } from '../kinematics/arm.js';
 import {
+  axisX,
+  axisZ,
   compose,
   fromAxes,
   inverse,
@@ -22,18 +25,27 @@ import {
   unit,
   type Vec3,
 } from '../geometry/vector.js';
-import type { Cell, Gripper, Torch } from './cell.js';
-import { faceFrame, lyingOn } from './part-geometry.js';
+import type { Cell, Torch } from './cell.js';
+import { padsInUse, type Gripper } from './gripper.js';
+import { envelopeOf, fingersOf, withFingers } from './gripper-solid.js';
+import { fingerPadDepth, jawSpan } from './jaw-span.js';
+import { faceFrame, lyingOn, shapeSolid } from './part-geometry.js';
 import type { OuterFace } from './scalars.js';
 import type { Part, Shape } from './weldment.js';
 
 const UP: Vec3 = [0, 0, 1];
 
-/** A grip as geometry needs it: where on which face, turned how far about the normal (radians). */
+/**
+ * A grip as geometry needs it: where on which face, turned how far about the normal (radians), with which pads. Of a
+ * jaw the face is the one that the gripper comes down on; its fingers reach down on both sides of the part and close
+ * along the x axis of the pad frame.
+ */
 export interface GripPlace {
   readonly face: OuterFace;
   readonly position: readonly [number, number];
   readonly turn: number;
+  /** Group of pads in use; absent: all. */
+  readonly group?: string | undefined;
 }
 
 /** Final pose of a part in the cell. */
@@ -55,6 +67,9 @@ export function padFrame(shape: Shape, grip: GripPlace): Pose {
 export const gripFlange = (shape: Shape, partPose: Pose, grip: GripPlace, gripper: Gripper): Pose =>
   compose(compose(partPose, padFrame(shape, grip)), { at: [0, 0, -gripper.reach], turn: NO_TURN });
 
+/** The wrist centre of an arm whose flange is at a pose: c4 behind it along the flange axis. */
+export const wristAt = (flange: Pose, { c4 }: Arm): Vec3 => along(flange.at, axisZ(flange.turn), -c4);
+
 /** Pose of the flange when the wire tip is at `tip`. */
 export const torchFlange = (tip: Pose, torch: Torch): Pose => compose(tip, inverse(torch.tip));
 
@@ -69,36 +84,54 @@ export function lyingPose(shape: Shape, face: OuterFace, station: Pose, yaw: num
   return compose(station, { at: [0, 0, height], turn });
 }
 
-/** Centres of a gripper's pads in the cell, and the direction from the pads into the part. */
+/** A pad that touches a part, in the frame of the part's pose. */
+export interface PlacedPad {
+  /** Middle of its face. */
+  readonly at: Vec3;
+  /** Unit, from the pad into the part. */
+  readonly into: Vec3;
+}
+
+/**
+ * The pads in use of a gripper in the cell, each with its own direction into the part, and the direction in which the
+ * gripper as a whole comes down on the part. The pads of a magnet or vacuum all look that way; the two of a jaw look
+ * at each other.
+ */
 export function padsInCell(
   shape: Shape,
   partPose: Pose,
   grip: GripPlace,
   gripper: Gripper,
-): { readonly centres: readonly Vec3[]; readonly into: Vec3 } {
-  const frame = compose(partPose, padFrame(shape, grip));
-  return {
-    centres: gripper.pads.map(([x, y]) => place(frame, [x, y, 0])),
-    into: rotate(frame.turn, UP),
-  };
-}
-
-/** Envelopes that were made before, so that each gripper's is made once. */
-const ENVELOPES = new WeakMap<Gripper, Solid>();
-
-function envelopeOf(gripper: Gripper): Solid {
-  let solid = ENVELOPES.get(gripper);
-  if (!solid) {
-    const { length: long, width, height } = gripper.envelope;
-    solid = placeSolid(block(long, width, height), { at: [0, 0, -height / 2], turn: NO_TURN });
-    ENVELOPES.set(gripper, solid);
+): { readonly pads: readonly PlacedPad[]; readonly into: Vec3 } {
+  const own = padFrame(shape, grip);
+  const frame = compose(partPose, own);
+  const into = rotate(frame.turn, UP);
+  if (gripper.kind === 'jaw') {
+    const { low, high } = jawSpan(shapeSolid(shape), own, gripper);
+    const depth = fingerPadDepth(gripper);
+    const x = axisX(frame.turn);
+    return {
+      pads: [
+        { at: place(frame, [low, 0, depth]), into: x },
+        { at: place(frame, [high, 0, depth]), into: negate(x) },
+      ],
+      into,
+    };
   }
-  return solid;
+  const pads = padsInUse(gripper, grip.group).map(([x, y]) => ({ at: place(frame, [x, y, 0]), into }));
+  return { pads, into };
 }
 
-/** The gripper's envelope as a solid in the cell. */
-export const gripperSolid = (shape: Shape, partPose: Pose, grip: GripPlace, gripper: Gripper): Solid =>
-  placeSolid(envelopeOf(gripper), compose(partPose, padFrame(shape, grip)));
+/** The gripper's envelope, and the fingers of a jaw, as a solid in the cell. */
+export function gripperSolid(shape: Shape, partPose: Pose, grip: GripPlace, gripper: Gripper): Solid {
+  const own = padFrame(shape, grip);
+  const envelope = envelopeOf(gripper);
+  const solid =
+    gripper.kind === 'jaw'
+      ? withFingers(envelope, fingersOf(gripper, jawSpan(shapeSolid(shape), own, gripper)))
+      : envelope;
+  return placeSolid(solid, compose(partPose, own));
+}
 
 const TABLE_DEPTH = 100;
 

@@ -73,6 +73,7 @@ const planGripSchema = z.strictObject({
   face: faceSchema,
   position: z.tuple([finite, finite]).describe('mm from the face centre, along the face axes'),
   turn: finite.describe('degrees about the face normal'),
+  group: nameSchema.optional().describe('group of pads in use; absent: all pads of the gripper'),
 });
 
 const handlingSchema = z
@@ -130,9 +131,19 @@ const tackSchema = z.strictObject({
 
 const reserveSchema = z.strictObject({
   state: z
-    .enum(['arriving', 'standing', 'held', 'tacking', 'let-go', 'one-tack-lost', 'complete', 'lifted-out'])
+    .enum([
+      'arriving',
+      'standing',
+      'held',
+      'tacking',
+      'let-go',
+      'power-lost',
+      'one-tack-lost',
+      'complete',
+      'lifted-out',
+    ])
     .describe(
-      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; tacking: held, after any securing tack but the last; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
+      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; power-lost: the same without the hold of a gripper that keeps nothing; tacking: held, after any securing tack but the last; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
     ),
   case: z.string(),
   required: positive,
@@ -148,6 +159,22 @@ const alsoHeldSchema = z.strictObject({
   joints: jointsSchema,
   retreat: jointsSchema.describe('end of the straight stroke away from it'),
 });
+
+const powerLossSchema = z
+  .strictObject({
+    part: nameSchema,
+    gripper: nameSchema,
+    kind: z.enum(['must-stand', 'stored-seconds', 'exclusion-zone']),
+    seconds: positive.nullable().describe('how long the pull is kept; null: without end, or not relied on'),
+    zone: z
+      .strictObject({
+        at: z.tuple([finite, finite]).describe('x and y in the cell, mm'),
+        radius: positive.describe('mm; an estimate of how far the part may topple'),
+      })
+      .nullable()
+      .describe('where nobody may be while the part is held; null where it cannot fall'),
+  })
+  .describe('what a loss of power or air means while the part is held');
 
 export const stageSchema = z.strictObject({
   number: z.int().min(1),
@@ -177,6 +204,7 @@ export const stageSchema = z.strictObject({
   proofPull: positive
     .nullable()
     .describe('N by which the part held is pulled at before it is let go; null: its tacks may lose any one'),
+  powerLoss: z.array(powerLossSchema).describe('one entry for each part that is held; empty for none'),
   tacks: z.array(tackSchema),
   reserves: z.array(reserveSchema),
 });
@@ -293,6 +321,7 @@ export type AbstractPlan = z.infer<typeof abstractPlanSchema>;
 export type PlanHead = Pick<GeometricPlan, keyof typeof head>;
 export type Stage = z.infer<typeof stageSchema>;
 export type AlsoHeldPart = z.infer<typeof alsoHeldSchema>;
+export type PlanPowerLoss = z.infer<typeof powerLossSchema>;
 export type Handling = z.infer<typeof handlingSchema>;
 export type PlanGrip = z.infer<typeof planGripSchema>;
 export type PlanPose = z.infer<typeof poseSchema>;

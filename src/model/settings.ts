@@ -19,7 +19,7 @@ export const settingsSchema = z.strictObject({
       accident: positive
         .default(1.1)
         .describe(
-          'factor by which an emergency stop, a power loss and a proof pull may grow: rare events, which stop the work anyhow (our choice)',
+          'factor by which an emergency stop and a proof pull may grow, and the weight after a loss of power: rare events, which stop the work anyhow (our choice)',
         ),
     })
     .default({ gravity: 1.2, disturbance: 1.5, accident: 1.1 }),
@@ -56,6 +56,11 @@ export const settingsSchema = z.strictObject({
         .describe(
           'of the finished tack-up when it is lifted out by its first part, upward or to a side, m/s2 (our choice: a hoist that starts)',
         ),
+      'power-loss-seconds': positive
+        .default(60)
+        .describe(
+          'how long a gripper that stores energy must keep a part after a loss of power: time to clear the cell and to secure the part by hand (our choice)',
+        ),
       'proof-pull': positive
         .default(50)
         .describe(
@@ -72,6 +77,7 @@ export const settingsSchema = z.strictObject({
       'transport-acceleration': 2,
       'stop-acceleration': 5,
       'lift-acceleration': 2,
+      'power-loss-seconds': 60,
       'proof-pull': 50,
     })
     .describe('disturbances that a state must carry on top of gravity; 0 leaves one out'),

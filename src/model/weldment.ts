@@ -35,6 +35,7 @@ const givenGripSchema = z
       .default([0, 0])
       .describe('mm from the face centre, along the face axes'),
     turn: finite.default(0).describe('degrees about the face normal'),
+    group: nameSchema.optional().describe('group of pads of the gripper to use; default: all its pads'),
   })
   .describe('a grip to consider; when a part gives grips, only these are considered');
 
@@ -171,6 +172,8 @@ export interface GivenGrip {
   readonly position: readonly [number, number];
   /** Radians about the face normal. */
   readonly turn: number;
+  /** Group of pads to use; absent: all. */
+  readonly group?: string | undefined;
 }
 
 export interface Part {

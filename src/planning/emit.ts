@@ -16,6 +16,8 @@ import type {
   Stage,
 } from '../model/plan.js';
 import { footingOf } from '../model/standing.js';
+import type { HeldPart } from '../rules/assembly.js';
+import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
 import type { AlsoHeld } from './other-hold.js';
@@ -34,11 +36,12 @@ function statedPose({ at, turn }: Pose): PlanPose {
   return { at: point(at), turn: [rounded(roll, 5), rounded(pitch, 5), rounded(yaw, 5)] };
 }
 
-const statedGrip = ({ gripper, face, position, turn }: Grip): PlanGrip => ({
+const statedGrip = ({ gripper, face, position, turn, group }: Grip): PlanGrip => ({
   gripper: gripper.id,
   face,
   position: [position[0], position[1]],
   turn: rounded((turn * 180) / Math.PI, 6),
+  ...(group === undefined ? {} : { group }),
 });
 
 /** What a grip carries least surely between two poses of its part, and at the arm's home. */
@@ -147,6 +150,12 @@ const statedOtherHold = ({ scene }: Facts, { part, grip, motion }: AlsoHeld): Al
   retreat: statedJoints(motion.leave),
 });
 
+/** The parts held while the securing tacks of a stage are laid. */
+const heldParts = ({ part, way, held, alsoHeld }: StageDraft): readonly HeldPart[] => [
+  ...(held ? [{ part, grip: way.grip, gripper: way.grip.gripper }] : []),
+  ...(alsoHeld ? [{ part: alsoHeld.part, grip: alsoHeld.grip, gripper: alsoHeld.grip.gripper }] : []),
+];
+
 /** What bears the part of a stage from below, by the parts that joined before it. */
 function standsOn({ scene }: Facts, stages: CompleteOrder['stages'], i: number): Stage['standsOn'] {
   const before = stages.slice(0, i).map(({ part }) => part);
@@ -173,6 +182,7 @@ export function statedStages(
     stands: draft.stands,
     ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
     proofPull: draft.proofPull ?? null,
+    powerLoss: heldParts(draft).map((held) => powerLossOf(facts.scene, held)),
     tacks: draft.tacks.map(statedTack),
     reserves: [...reserves[i]!],
   }));

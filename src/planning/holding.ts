@@ -147,6 +147,8 @@ export class Holdings {
     const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
     if (laid.refusal) return fail(laid.refusal);
     const held = { part, grip, gripper: grip.gripper };
+    const unkept = statics.unkept(newcomer, held);
+    if (unkept) return fail(unkept);
     const pushed = statics.fall(newcomer, [], [held], pushesOn(facts, newcomer));
     if (pushed) return this.refused('hold-gives-way', grip, part, pushed);
     const securing = statics.securing(newcomer, grip, laid.tacks);

@@ -1,6 +1,7 @@
 import { minimalConflict } from '../algorithms/minimal-conflict.js';
 import { blockers } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
+import { GRIP_TESTS } from '../facts/grip-refusals.js';
 import { members, setOf } from '../base/part-set.js';
 import type { Refusal } from '../model/verdict.js';
 import { CONDITION_KINDS, Feasibility, type Condition } from './feasibility.js';
@@ -15,9 +16,9 @@ export interface Impossibility {
 /** Parts that no gripper of the cell can ever carry, however it takes them. */
 function absolute(facts: Facts): Refusal[] {
   const { handler, grippers } = facts.scene.cell;
-  const lightest = Math.min(...grippers.map(({ mass }) => mass));
   return facts.scene.parts.flatMap(({ part, mass }): Refusal[] => {
-    if (part.material.magnetic <= 0)
+    const holding = grippers.filter(({ kind }) => kind !== 'magnet' || part.material.magnetic > 0);
+    if (holding.length === 0)
       return [
         {
           code: 'not-magnetic',
@@ -26,7 +27,7 @@ function absolute(facts: Facts): Refusal[] {
           limit: 0,
         },
       ];
-    const together = mass + lightest;
+    const together = mass + Math.min(...holding.map((gripper) => gripper.mass));
     if (together <= handler.payload.mass) return [];
     return [
       {
@@ -92,10 +93,9 @@ function handlingRefusal(facts: Facts, part: number, nearest: Refusal | undefine
   };
 }
 
-/** Of the grips that do not fit, one that came farthest through the tests of facts/grips.ts, and nearest in the last. */
+/** Of the grips that do not fit, one that came farthest through its tests, and nearest in the last. */
 function nearestFit(facts: Facts, part: number): Refusal | undefined {
-  const order = ['payload', 'not-magnetic', 'footprint', 'wrist-moment'];
-  const far = ({ code }: Refusal): number => order.indexOf(code);
+  const far = ({ code }: Refusal): number => (GRIP_TESTS as readonly string[]).indexOf(code);
   const excess = ({ value, limit }: Refusal): number => Math.abs((value ?? Infinity) - (limit ?? 0));
   return facts
     .grips(part)

@@ -1,6 +1,7 @@
 import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
 import { emptySet, has, setKey, withMember, type PartSet } from '../base/part-set.js';
 import { straightTime } from '../kinematics/travel.js';
+import { releaseTime } from '../model/cell.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId, type TackSite } from '../facts/tack-sites.js';
@@ -255,7 +256,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const short = stroke(settings.motion['approach-distance']);
     const open = this.facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined);
     const bring = stroke(Math.min(...open.map(({ distance }) => distance)));
-    const acts = Math.round(1000 * times.grip) + Math.round(1000 * times.release);
+    const releases = this.facts.usableGrips(part).map(({ gripper }) => releaseTime(scene.cell, gripper));
+    const release = releases.length === 0 ? times.release : Math.min(...releases);
+    const acts = Math.round(1000 * times.grip) + Math.round(1000 * release);
     const regrips = Math.min(this.least[part]!, MOST_REGRIPS);
     return acts + 3 * short + bring + regrips * (acts + 4 * short);
   }

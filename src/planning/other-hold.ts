@@ -85,6 +85,8 @@ export class OtherHolds {
     if (laid.refusal) return fail(laid.refusal);
     const seen = this.seenFrom(newcomer, other);
     const held = { part: other, grip, gripper: grip.gripper };
+    const unkept = statics.unkept(seen, held);
+    if (unkept) return fail(unkept);
     const own = between(laid.tacks, other);
     if (own.every((tack) => tack.held === undefined))
       return fail(this.layouts.noneWhileHeld(newcomer.part, newcomer.inPlace, alsoHeld));

@@ -80,7 +80,7 @@ function judgeState(
   const stated = (family: LoadFamily, { name, reserve, weakest }: Verdict): PlanReserve => ({
     state,
     case: note === '' ? name : `${name}, ${note}`,
-    required: requiredReserve(family, settings),
+    required: requiredReserve(family, settings, state),
     reserve: rounded(reserve, 4),
     weakest: weakestText(facts, made, weakest),
   });
@@ -97,11 +97,11 @@ function judgeState(
 }
 
 /** What a state does not carry as often as it must: warm solves, stopped at the first; undefined when it carries all. */
-export function stateFall(facts: Facts, { assembly, loads }: StageState): Fall | undefined {
+export function stateFall(facts: Facts, { state, assembly, loads }: StageState): Fall | undefined {
   const { scene, settings, programs } = facts;
   const made = assemblySystem(scene, assembly, settings);
   const judge = prepare(programs, made.system, asDisturbances(loads, made));
-  const required = settings.reserves.gravity;
+  const required = requiredReserve('gravity', settings, state);
   try {
     const { reserve } = judge.gravity();
     if (reserve < required + QUICK_MARGIN) return { load: 'gravity', reserve, required };

@@ -1,5 +1,6 @@
 import { Kept } from '../base/kept.js';
 import { fail, ok, type Result } from '../base/result.js';
+import type { Refusal } from '../model/verdict.js';
 import { has, members, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
@@ -108,6 +109,26 @@ export class NewcomerStatics {
       if (sparing) return ok({ tacks: sparing, proof: false });
     }
     return ok({ tacks: this.fewest(candidates, (chosen) => !fallWith(chosen)) ?? candidates, proof: true });
+  }
+
+  /** Why a gripper must not hold a part when power may fail: it keeps it too briefly, or the part would not stand. */
+  unkept(newcomer: Newcomer, { part, gripper }: HeldPart): Refusal | undefined {
+    const { scene, settings } = this.facts;
+    const { kind, seconds } = gripper.powerLoss;
+    const subjects = [scene.parts[part]!.part.id, gripper.id];
+    const least = settings.loads['power-loss-seconds'];
+    if (kind === 'stored-seconds' && seconds < least)
+      return { code: 'kept-too-briefly', subjects, value: seconds, limit: least, unit: 's' };
+    if (kind !== 'must-stand') return undefined;
+    const fall = this.fall(newcomer, [], [], []);
+    if (fall === undefined) return undefined;
+    return {
+      code: 'falls-without-power',
+      subjects,
+      value: fall.reserve,
+      limit: fall.required,
+      unit: 'reserve',
+    };
   }
 
   /** What a proof pull at a held part would tear: its tacks, or the part off the gripper. */

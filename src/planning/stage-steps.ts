@@ -1,5 +1,5 @@
 import type { Facts } from '../facts/facts.js';
-import type { Cell } from '../model/cell.js';
+import { releaseTime, type Cell } from '../model/cell.js';
 import type { StageDraft } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
 
@@ -45,7 +45,7 @@ function fetchSteps(
       .home()
       .move(transfer.setDown.approach, 'above regrip')
       .straight(transfer.setDown.joints, 'regrip', stroke)
-      .act('set-down', part, cell.times.release)
+      .act('set-down', part, releaseTime(cell, transfer.grip.gripper))
       .straight(transfer.setDown.leave, 'clear of regrip', stroke)
       .home();
   }
@@ -89,7 +89,7 @@ function otherSteps(
       .grip(part, grip.gripper, cell.times.grip)
       .act('hold', part, cell.times.settle).steps,
     letGoOther: leaving
-      .act('let-go', part, cell.times.release)
+      .act('let-go', part, releaseTime(cell, grip.gripper))
       .straight(motion.leave, `clear of ${part}`, stroke)
       .home()
       .leave().steps,
@@ -118,7 +118,7 @@ function letGoSteps(facts: Facts, draft: StageDraft, part: string, stage: number
   if (draft.held && draft.proofPull !== undefined)
     writer.proofPull(part, draft.proofPull, cell.times.proofPull);
   return writer
-    .act('let-go', part, cell.times.release)
+    .act('let-go', part, releaseTime(cell, draft.way.grip.gripper))
     .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
     .home()
     .leave().steps;

@@ -118,7 +118,7 @@ export class TackLayouts {
     const farthest = Math.max(0, ...sites.map((site) => nearestPad(site, holder)));
     const subjects = [this.facts.scene.parts[part]!.part.id, grip.gripper.id, grip.face];
     if (farthest >= holder.arcDistance) return { code: 'torch-meets-gripper', subjects };
-    return { code: 'magnet-too-near', subjects, value: farthest, limit: holder.arcDistance, unit: 'mm' };
+    return { code: 'pad-too-near', subjects, value: farthest, limit: holder.arcDistance, unit: 'mm' };
   }
 
   private openSites(joint: Joint, seam: JointSeam, present: PartSet, holds: readonly HeldGrip[]): OpenSite[] {
@@ -174,7 +174,7 @@ export class TackLayouts {
       const { part: own, pose } = this.facts.scene.parts[part]!;
       return {
         solid: gripperSolid(own.shape, pose, grip, grip.gripper),
-        pads: padsInCell(own.shape, pose, grip, grip.gripper).centres,
+        pads: padsInCell(own.shape, pose, grip, grip.gripper).pads.map(({ at }) => at),
         padRadius: grip.gripper.padDiameter / 2,
         arcDistance: grip.gripper.arcDistance,
       };

@@ -1,3 +1,4 @@
+import type { Lifting } from '../facts/lifting.js';
 import type { Rest } from '../facts/rests.js';
 import type { CellView, PartInCell, SeamInCell, Tally } from './inspection.js';
 import { amount, listed } from './numbers.js';
@@ -22,10 +23,28 @@ function restsText(rests: readonly Rest[], infeed: string | null): string {
   return stable.length === 0 ? `no stable rest, ${lies}` : `rests on ${listed(stable)}, ${lies}`;
 }
 
-const partLines = ({ id, rests, infeed, grips, takes, places }: PartInCell): string[] => [
+/** What the best grip pulls, less on thin sheet, beside what is asked of crane attachments. */
+function liftingText({ gripper, face, pull, thicknessShare, thickness, factor, asked }: Lifting): string {
+  const thin =
+    thickness === undefined || thicknessShare >= 1
+      ? ''
+      : ` (${amount(thickness.part)} mm of steel under magnets rated for ${amount(thickness.rated)} mm leave ${amount(100 * thicknessShare)} %)`;
+  return (
+    `${plain(gripper)} on ${plain(face)} pulls ${amount(pull, 1)} N${thin}, ${amount(factor, 1)} times the weight; ` +
+    `${amount(asked.factor, 1)} is asked of ${asked.of}`
+  );
+}
+
+const liftingLines = (lifting: Lifting | null): string[] =>
+  lifting === null
+    ? []
+    : paragraph('      lifting benchmark (crane attachments, not robots): ', liftingText(lifting));
+
+const partLines = ({ id, rests, infeed, grips, lifting, takes, places }: PartInCell): string[] => [
   ...paragraph(`  ${plain(id)}: `, restsText(rests, infeed)),
   `      grips: ${ratio(grips)} fit; at the infeed ${ratio(takes)}; in place, by approach, ${ratio(places)}`,
   ...refusedLines('fit', grips),
+  ...liftingLines(lifting),
   ...refusedLines('infeed', takes),
   ...refusedLines('in place', places),
 ];

@@ -1,5 +1,6 @@
 import { intersects, setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
+import { liftingOf, type Lifting } from '../facts/lifting.js';
 import type { TackSite } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CellView, PartInCell, RefusalCount, SeamInCell, Tally } from './inspection.js';
@@ -37,6 +38,11 @@ function placesOf(facts: Facts, part: number): (Refusal | undefined)[] {
   );
 }
 
+function bestLifting(facts: Facts, part: number): Lifting | null {
+  const best = facts.usableGrips(part)[0];
+  return (best && liftingOf(facts.scene, part, best)) ?? null;
+}
+
 function partInCell(facts: Facts, part: number): PartInCell {
   const { id } = facts.scene.parts[part]!.part;
   const infeed = facts.spots(part)[0];
@@ -51,6 +57,7 @@ function partInCell(facts: Facts, part: number): PartInCell {
     rests: facts.rests(part),
     infeed: infeed?.face ?? null,
     grips: tally(facts.grips(part).map(({ refusal }) => refusal)),
+    lifting: bestLifting(facts, part),
     takes: tally(takes),
     places: tally(placesOf(facts, part)),
   };

@@ -1,3 +1,4 @@
+import type { Lifting } from '../facts/lifting.js';
 import type { Rest } from '../facts/rests.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Refusal } from '../model/verdict.js';
@@ -108,6 +109,8 @@ export interface PartInCell {
   readonly infeed: string | null;
   /** Grips, judged by payload, pads and wrist alone. */
   readonly grips: Tally;
+  /** The best usable grip beside a published lifting factor; null when there is no such grip or factor. */
+  readonly lifting: Lifting | null;
   /** The usable grips at the infeed. */
   readonly takes: Tally;
   /** Pairs of a usable grip and an approach that the table and keep-outs leave, with no other part in place. */

@@ -7,7 +7,8 @@ import { weakestText } from './weakest-point.js';
 /** Gripper and face of the last grip, and the regrips before it with other grippers named. */
 export function takenText(handling: readonly Handling[]): string {
   const last = handling.at(-1)!.grip;
-  const by = `${plain(last.gripper)}, ${last.face}`;
+  const pads = last.group === undefined ? '' : `, pads ${plain(last.group)}`;
+  const by = `${plain(last.gripper)}, ${last.face}${pads}`;
   const regrips = handling.length - 1;
   if (regrips === 0) return by;
   const first = handling[0]!.grip;

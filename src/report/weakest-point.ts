@@ -9,6 +9,7 @@ const STATES: Readonly<Record<PlanReserve['state'], string>> = {
   arriving: 'while it comes',
   standing: 'before it is held',
   held: 'while held',
+  'power-lost': 'when power is lost',
   tacking: 'while tacked',
   'let-go': 'once let go',
   'one-tack-lost': 'once let go',

@@ -1,12 +1,12 @@
 import { inverse, place, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import { movedSystem } from '../mechanics/moved-system.js';
-import { magnetPull } from '../mechanics/pads.js';
 import { GROUND, type Bearing, type Hold, type Link, type Pad, type System } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
-import { gripFlange, padsInCell, type GripPlace } from '../model/placement.js';
+import { gripFlange, padsInCell, wristAt, type GripPlace } from '../model/placement.js';
 import type { BearingPatch, Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
+import { pullPerPad } from './pad-pull.js';
 
 /** A tack as statics sees it, between two parts by index. Cell frame, mm; N before reduction. */
 export interface LaidTack {
@@ -35,16 +35,6 @@ export interface AssemblyState {
   /** Off the table, lifted by the first part, which then counts as fixed. */
   readonly lifted?: boolean;
 }
-
-/** Pull of each pad of a gripper on a part, N, before reduction: rated pull, gap, thickness and material. */
-export const pullPerPad = (scene: Scene, part: number, gripper: Gripper): number =>
-  magnetPull({
-    ratedPull: gripper.pullPerPad,
-    gapFactor: gripper.gapFactor,
-    thickness: scene.parts[part]!.thickness,
-    ratedThickness: gripper.ratedThickness,
-    materialFactor: scene.parts[part]!.part.material.magnetic,
-  });
 
 /** Body number of each part in place: GROUND when it counts as fixed, undefined when it is not there. */
 type BodyOf = (part: number) => number | undefined;
@@ -102,23 +92,26 @@ function reducedPads(
   settings: Settings,
   { body, hold }: { readonly body: number; readonly hold: number },
 ): Pad[] {
-  const { centres, into } = padsInCell(scene.parts[part]!.part.shape, pose, grip, gripper);
-  const { friction, pull } = settings.reductions;
-  return centres.map((at) => ({
+  const { pads } = padsInCell(scene.parts[part]!.part.shape, pose, grip, gripper);
+  const { friction, pull: share } = settings.reductions;
+  const pull = pullPerPad(scene, part, gripper) * share;
+  return pads.map(({ at, into }) => ({
     body,
     hold,
     at,
     normal: into,
     radius: gripper.padDiameter / 2,
-    pull: pullPerPad(scene, part, gripper) * pull,
+    pull,
+    ...(gripper.kind === 'jaw' ? { most: pull } : {}),
     friction: gripper.friction * friction,
   }));
 }
 
-/** What the handling arm can hold against when its gripper sits on a part at a pose. */
+/** What the handling arm can hold against when its gripper sits on a part at a pose: moments about its wrist centre. */
 function holdAt(scene: Scene, { part, grip, gripper }: HeldPart, pose: Pose): Hold {
-  const { force, moment } = scene.cell.handler.payload;
-  return { force, moment, at: gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper).at };
+  const { payload, arm } = scene.cell.handler;
+  const flange = gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper);
+  return { force: payload.force, moment: payload.moment, at: wristAt(flange, arm) };
 }
 
 /** A part alone at a pose, hanging on the pads of a grip: body 0, in the weldment frame; `frame` takes the cell there. */

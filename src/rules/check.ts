@@ -13,6 +13,7 @@ import { jointsTrue } from './joints-true.js';
 import { magnetDistance } from './magnet-distance.js';
 import { objectiveTrue } from './objective-true.js';
 import { orderRelations } from './order-relations.js';
+import { powerLoss } from './power-loss.js';
 import { proofPull } from './proof-pull.js';
 import { programsTrue } from './programs-true.js';
 import { proofTrue } from './proof-true.js';
@@ -43,6 +44,7 @@ export const RULES: readonly Rule[] = [
   tackRules,
   torchAccess,
   magnetDistance,
+  powerLoss,
   proofPull,
   reservesHold,
   reservesTrue,

@@ -1,35 +1,28 @@
 import { polygonContains } from '../geometry/polygon.js';
 import { place } from '../geometry/pose.js';
-import { distance } from '../geometry/vector.js';
-import { STANDARD_GRAVITY } from '../mechanics/system.js';
-import type { Gripper } from '../model/cell.js';
+import { gradeLimit } from '../mechanics/pads.js';
 import type { Finding } from '../model/finding.js';
+import { hasGroup, padsInUse, type FlatGripper, type Gripper } from '../model/gripper.js';
 import { shapeSolid } from '../model/part-geometry.js';
-import { gripFlange, padFrame, type GripPlace } from '../model/placement.js';
-import type { PlacedPart } from '../model/scene.js';
+import { padFrame, type GripPlace } from '../model/placement.js';
+import { jawFindings } from './jaw-fits.js';
+import type { PartGrip } from './part-grip.js';
+import { payloadFindings } from './payload-fits.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
-import { handlingViews, otherHolder, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import { handlingViews, otherHolder, stageViews } from './stage-views.js';
 
 const ID = 'grip-fits';
 
 /** Positions of grips are rounded, mm; turns, radians. */
 const ROUNDING = { mm: 0.01, radians: 1e-4 } as const;
 
-/** Pads whose disc is not wholly on one polygon of the face. */
-/** A grip on a part, and where the plan states it. */
-interface PartGrip {
-  readonly where: string;
-  readonly placed: PlacedPart;
-  readonly grip: GripPlace;
-  readonly gripper: Gripper;
-}
-
-function padFindings({ placed, grip, gripper, where }: PartGrip): Finding[] {
+/** Pads in use whose disc is not wholly on one polygon of the face. */
+function flatFindings({ placed, grip, where }: PartGrip, gripper: FlatGripper): Finding[] {
   const { shape, id } = placed.part;
   const face = shapeSolid(shape).faces.find((one) => one.id === grip.face);
   const frame = padFrame(shape, grip);
   const radius = gripper.padDiameter / 2;
-  return gripper.pads.flatMap(([x, y], i) => {
+  return padsInUse(gripper, grip.group).flatMap(([x, y], i) => {
     const centre = place(frame, [x, y, 0]);
     const on = face?.polygons.some((polygon) =>
       polygonContains(polygon, face.normal, centre, ROUNDING.mm - radius),
@@ -40,26 +33,6 @@ function padFindings({ placed, grip, gripper, where }: PartGrip): Finding[] {
   });
 }
 
-/** Mass in kg and static moment about the flange in N mm, against what the arm may carry. */
-function payloadFindings({ cell }: RuleContext, view: StageView, one: HandlingView): Finding[] {
-  const { part, pose, mass, solid } = view.placed;
-  const { payload, id } = cell.handler;
-  const { gripper, grip, where } = one;
-  const flange = gripFlange(part.shape, pose, grip, gripper).at;
-  const moment =
-    STANDARD_GRAVITY * (mass * distance(flange, solid.centre) + (gripper.mass * gripper.reach) / 2);
-  const together = mass + gripper.mass;
-  const findings: Finding[] = [];
-  const compare = (what: string, unit: string, value: number, limit: number): void => {
-    if (value <= limit) return;
-    const message = `${part.id} with ${gripper.id} is a ${what} of ${shown(value)} ${unit}; ${id} carries ${shown(limit)}`;
-    findings.push(breach(ID, `${where}.grip`, message, { value, limit }));
-  };
-  compare('mass', 'kg', together, payload.mass);
-  compare('moment', 'N mm', moment, payload.moment);
-  return findings;
-}
-
 const sameGrip = (
   one: GripPlace,
   gripper: Gripper,
@@ -67,15 +40,25 @@ const sameGrip = (
 ): boolean =>
   other.gripper === gripper.id &&
   other.face === one.face &&
+  other.group === one.group &&
   other.position.every((value, i) => Math.abs(value - one.position[i]!) <= ROUNDING.mm) &&
   Math.abs(Math.sin((other.turn - one.turn) / 2)) <= ROUNDING.radians;
 
 function choiceFindings({ placed, grip, gripper, where }: PartGrip): Finding[] {
   const { part } = placed;
   const findings: Finding[] = [];
-  if (part.material.magnetic <= 0)
+  if (gripper.kind === 'magnet' && part.material.magnetic <= 0)
     findings.push(
       breach(ID, `${where}.grip`, `${part.material.name} of ${part.id} is not magnetic`, { value: 0 }),
+    );
+  if (gripper.kind === 'magnet' && gripper.temperature > gradeLimit(gripper.grade)) {
+    const [value, limit] = [gripper.temperature, gradeLimit(gripper.grade)];
+    const message = `${gripper.id} is at ${shown(value)} C; its grade ${gripper.grade} allows ${shown(limit)} C`;
+    findings.push(breach(ID, `${where}.grip`, message, { value, limit }));
+  }
+  if (!hasGroup(gripper, grip.group))
+    findings.push(
+      breach(ID, `${where}.grip.group`, `${gripper.id} has no group of pads named ${grip.group!}`),
     );
   if (part.grips !== undefined && !part.grips.some((given) => sameGrip(grip, gripper, given)))
     findings.push(
@@ -100,19 +83,23 @@ function judge(context: RuleContext): Finding[] {
     const { placed } = view;
     const own = handlingViews(context, view);
     const other = otherHolder(context, view);
-    const grips = [...own.map((one) => ({ ...one, placed })), ...(other ? [other] : [])];
+    const grips: PartGrip[] = [...own.map((one) => ({ ...one, placed })), ...(other ? [other] : [])];
     return [
-      ...grips.flatMap((one) => [...choiceFindings(one), ...padFindings(one)]),
-      ...own.flatMap((one) => payloadFindings(context, view, one)),
+      ...grips.flatMap((one) => [
+        ...choiceFindings(one),
+        ...(one.gripper.kind === 'jaw' ? jawFindings(ID, one, one.gripper) : flatFindings(one, one.gripper)),
+      ]),
+      ...own.flatMap((one) => payloadFindings(ID, context, view, one)),
     ];
   });
   return [...unknown, ...fits];
 }
 
-/** Every grip has its pads on the face, on a magnetic part, within what the arm may carry. */
+/** Every grip has its pads on flat faces, its jaw within its stroke, and is within what magnet and arm can do. */
 export const gripFits: Rule = {
   id: ID,
-  forbids: 'pads over an edge, a part no magnet takes, and a load beyond the mass or moment of the arm',
-  why: 'pull and payload are stated for whole pads on flat steel and for limits that the maker of the arm set',
+  forbids:
+    'pads over an edge or hole, a part no magnet takes, a jaw beyond its stroke, and a load beyond the mass, moment or inertia of the arm',
+  why: 'pull and payload are stated for whole pads on flat faces and for limits that the makers set',
   judge,
 };

@@ -82,7 +82,7 @@ function judgeCase(context: RuleContext, view: StageView, one: StageState): Judg
     return [gravity, ...rest].map(({ family, judged: { name, reserve, miss } }) => ({
       ...{ stage: view, state: one.state, family, reserve, residual: miss },
       name: one.note === '' ? name : `${name}, ${one.note}`,
-      required: requiredReserve(family, settings),
+      required: requiredReserve(family, settings, one.state),
     }));
   } finally {
     judge.dispose();

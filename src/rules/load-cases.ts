@@ -3,10 +3,12 @@ import { movedDisturbance } from '../mechanics/moved-system.js';
 import { STANDARD_GRAVITY, type Disturbance } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
 import { padsInCell, type GripPlace } from '../model/placement.js';
+import type { PlanReserve } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import { pullPerPad, type Assembly, type HeldPart, type LaidTack } from './assembly.js';
+import type { Assembly, HeldPart, LaidTack } from './assembly.js';
 import { pushDirections } from './push-directions.js';
+import { releaseForces } from './release-pull.js';
 
 /** Kinds of loads of which a plan states the worst, each the beginning of its loads' names. */
 export const LOAD_FAMILIES = [
@@ -17,14 +19,19 @@ export const LOAD_FAMILIES = [
   'frozen wire',
   'seating push',
   'sliding drag',
+  'magnet attraction',
   'proof pull',
   'lift-out',
 ] as const;
 export type LoadFamily = (typeof LOAD_FAMILIES)[number];
 
 /** The factor by which loads of a family must be able to grow. */
-export function requiredReserve(family: LoadFamily, { reserves }: Settings): number {
-  if (family === 'gravity') return reserves.gravity;
+export function requiredReserve(
+  family: LoadFamily,
+  { reserves }: Settings,
+  state?: PlanReserve['state'],
+): number {
+  if (family === 'gravity') return state === 'power-lost' ? reserves.accident : reserves.gravity;
   return family === 'proof pull' ? reserves.accident : reserves.disturbance;
 }
 
@@ -43,7 +50,7 @@ export const loadOn = (
   part: number,
   name: string,
   forces: readonly { readonly force: Vec3; readonly at: Vec3 }[],
-): PartLoad => ({ name, forces: forces.map((one) => ({ part, ...one })) });
+): PartLoad => ({ name, forces: forces.map(({ force, at }) => ({ part, force, at })) });
 
 /** The weight moved to the side by the centre shift, as a pair of forces. */
 function shiftedWeight(
@@ -93,17 +100,9 @@ export function pushLoads(
   );
 }
 
-/** The residual magnetism of every pad pulls at the part while the gripper leaves along its own axis. */
-export function letGoLoad(scene: Scene, part: number, grip: GripPlace, gripper: Gripper): PartLoad {
-  const placed = scene.parts[part]!;
-  const { centres, into } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
-  const force = scale(negate(into), pullPerPad(scene, part, gripper) * gripper.residual);
-  return loadOn(
-    part,
-    'let-go pull',
-    centres.map((at) => ({ force, at })),
-  );
-}
+/** What the gripper does to the part while it lets go and leaves along its own axis. */
+export const letGoLoad = (scene: Scene, part: number, grip: GripPlace, gripper: Gripper): PartLoad =>
+  loadOn(part, 'let-go pull', releaseForces(scene, part, grip, gripper));
 
 /** The same pull at an earlier part that was held in its place. */
 export function otherLetGoLoad(scene: Scene, { part, grip, gripper }: HeldPart): PartLoad {
@@ -144,12 +143,12 @@ export function proofLoad(
   force: number,
 ): PartLoad {
   const { part: own, pose } = scene.parts[part]!;
-  const { centres, into } = padsInCell(own.shape, pose, grip, gripper);
-  const share = scale(negate(into), force / centres.length);
+  const { pads, into } = padsInCell(own.shape, pose, grip, gripper);
+  const share = scale(negate(into), force / pads.length);
   return loadOn(
     part,
     'proof pull',
-    centres.map((at) => ({ force: share, at })),
+    pads.map(({ at }) => ({ force: share, at })),
   );
 }
 

@@ -21,23 +21,23 @@ function stageFindings(context: RuleContext, seams: SeamPlaces, view: StageView)
 function holderFindings(seams: SeamPlaces, view: StageView, one: HolderView): Finding[] {
   const { gripper, grip, placed } = one;
   const limit = gripper.arcDistance;
-  const { centres } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
+  const { pads } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
   return view.stage.tacks.flatMap((tack, i) => {
     const place = seams.tack(tack);
     if (place === undefined || tack.phase !== 'securing') return [];
-    const nearest = Math.min(...centres.map((centre) => segmentToPoint(place.start, place.end, centre)));
+    const nearest = Math.min(...pads.map(({ at }) => segmentToPoint(place.start, place.end, at)));
     const value = nearest - gripper.padDiameter / 2;
     if (value >= limit - ROUNDING) return [];
-    const message = `securing tack ${tack.id} is ${shown(value)} mm from a magnet pad; ${shown(limit)} is asked for`;
+    const message = `securing tack ${tack.id} is ${shown(value)} mm from a pad of ${gripper.id}; ${shown(limit)} is asked for`;
     return [breach(ID, `${view.where}.tacks[${i}]`, message, { value, limit })];
   });
 }
 
-/** Securing tacks keep their distance from the magnets that hold a part meanwhile. */
+/** Securing tacks keep their distance from the pads, above all magnets, that hold a part meanwhile. */
 export const magnetDistance: Rule = {
   id: ID,
-  forbids: 'a securing tack near an energised magnet pad of a gripper that holds meanwhile',
-  why: 'the field deflects the arc, and heat weakens the magnet that everything hangs on',
+  forbids: 'a securing tack near a pad in use of a gripper that holds meanwhile',
+  why: 'the field of a magnet deflects the arc, and heat weakens the magnet or cup that everything hangs on',
   judge: (context) => {
     const seams = new SeamPlaces(context);
     return stageViews(context).flatMap((view) => stageFindings(context, seams, view));

@@ -17,10 +17,11 @@ export const poseOf = ({ at, turn }: PlanPose): Pose => ({ at, turn: fromRollPit
 export const jointsOf = (degrees: readonly number[]): Joints => sixOf((i) => toRadians(degrees[i]!));
 
 /** A grip of the plan (turn in degrees) as geometry uses it. */
-export const gripPlaceOf = ({ face, position, turn }: PlanGrip): GripPlace => ({
+export const gripPlaceOf = ({ face, position, turn, group }: PlanGrip): GripPlace => ({
   face,
   position,
   turn: toRadians(turn),
+  ...(group === undefined ? {} : { group }),
 });
 
 /** How far two poses are apart: mm between their origins, degrees between their axes. */

@@ -20,9 +20,9 @@ export function proofReserve(
 ): number {
   const { part, grip, gripper } = held;
   const { pose, part: own } = scene.parts[part]!;
-  const { centres, into } = padsInCell(own.shape, pose, grip, gripper);
+  const { pads, into } = padsInCell(own.shape, pose, grip, gripper);
   const { system, frame } = hangingSystem(scene, held, pose, settings);
-  const share = scale(into, force / centres.length);
-  const load = { name: 'proof pull', forces: centres.map((at) => ({ body: 0, force: share, at })) };
+  const share = scale(into, force / pads.length);
+  const load = { name: 'proof pull', forces: pads.map(({ at }) => ({ body: 0, force: share, at })) };
   return judge(programs, system, [movedDisturbance(load, frame)], { cold: true }).disturbances[0]!.reserve;
 }

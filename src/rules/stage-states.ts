@@ -16,6 +16,7 @@ import {
   type TouchedTack,
 } from './load-cases.js';
 import { looseLoads } from './loose-parts.js';
+import { attractionLoads } from './magnet-attraction.js';
 
 /** A state inside a stage and the loads it must carry. */
 export interface StageState {
@@ -140,13 +141,23 @@ class StageStates {
     const held = this.holds;
     if (held.length === 0) return [];
     const seating = own && direction ? seatingLoads(this.scene, part, direction, this.settings) : [];
+    const attracted = held.flatMap((one) => attractionLoads(this.scene, one, this.inPlace));
     return [
-      this.state('held', '', { held, touched: securing }, [...this.pushes, ...seating]),
+      this.state('held', '', { held, touched: securing }, [...this.pushes, ...seating, ...attracted]),
+      ...this.powerLost(held),
       ...securing.slice(0, -1).map((last, i) => {
         const [tacks, touched] = [securing.slice(0, i + 1), securing.slice(i + 1)];
         return this.state('tacking', `after ${last.touch.id}`, { tacks, held, touched, wired: [last] }, []);
       }),
     ];
+  }
+
+  /** Grippers that keep nothing when power fails, with the part before its first tack: it must stand. */
+  private powerLost(held: readonly HeldPart[]): StageState[] {
+    const kept = held.filter(({ gripper }) => gripper.powerLoss.kind !== 'must-stand');
+    if (kept.length === held.length) return [];
+    const { assembly } = this.state('power-lost', '', { held: kept }, []);
+    return [{ state: 'power-lost', note: '', assembly, loads: [] }];
   }
 
   private onceLetGo(): StageState[] {

@@ -22,15 +22,20 @@ function moveTime(robot: Mover, path: 'joint' | 'straight', from: Joints, to: Jo
 const tackTime = ({ process }: Cell, tack: PlanTack): number =>
   tack.length / process.speed + process.startSeconds + process.endSeconds;
 
-/** Seconds of a step that is no move and no wait; undefined for a tack that is not in the plan. */
-function actionTime(cell: Cell, step: Step, tacks: ReadonlyMap<string, PlanTack>): number | undefined {
+/** Seconds of a step that is no move and no wait, `extra` those of the gripper to let go; undefined for a tack that is not in the plan. */
+function actionTime(
+  cell: Cell,
+  step: Step,
+  tacks: ReadonlyMap<string, PlanTack>,
+  extra: number,
+): number | undefined {
   const { grip, release, clamp, settle, toolChange, proofPull } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
     case 'set-down':
     case 'let-go':
-      return release;
+      return release + extra;
     case 'clamp':
       return clamp;
     case 'hold':
@@ -64,6 +69,7 @@ export function stepTimes(
 ): (number | undefined)[] {
   const tacks = tacksByName(plan);
   let at = robot.home;
+  let gripper: string | undefined;
   return steps.map((step) => {
     if (step.do === 'await') return undefined;
     if (step.do === 'tack') {
@@ -71,7 +77,9 @@ export function stepTimes(
       const tack = tacks.get(step.tack);
       if (tack !== undefined) at = jointsOf(tack.torch.jointsEnd);
     }
-    if (step.do !== 'move') return actionTime(cell, step, tacks);
+    if (step.do === 'grip') gripper = step.gripper;
+    const extra = cell.grippers.find(({ id }) => id === gripper)?.releaseSeconds ?? 0;
+    if (step.do !== 'move') return actionTime(cell, step, tacks, extra);
     const from = at;
     at = jointsOf(step.to);
     return moveTime(robot, step.path, from, at);

@@ -3,7 +3,9 @@ import type { SourceDocument } from '../io/document.js';
 import { solidPenetration } from '../geometry/separation.js';
 import { solidDistance } from '../geometry/distance.js';
 import type { Facts } from '../facts/facts.js';
+import { hasGroup, type Gripper } from '../model/gripper.js';
 import type { Issue } from '../model/issue.js';
+import { faceFrame } from '../model/part-geometry.js';
 
 type Path = readonly (string | number)[];
 
@@ -26,7 +28,7 @@ export function contradictions(facts: Facts, weldment: SourceDocument, withCell 
     ...jointMisses(facts),
     ...contactMisses(facts),
     ...standing(facts),
-    ...(withCell ? unknownGrippers(facts) : []),
+    ...(withCell ? [...unknownGrippers(facts), ...unfitPads(facts)] : []),
     ...unstableRests(facts),
     ...unweldable(facts),
     ...unjoined(facts),
@@ -142,6 +144,40 @@ function unknownGrippers({ scene }: Facts): Complaint[] {
           ],
     ),
   );
+}
+
+/** Given grips that ask for a group of pads that is not there, or for pads larger than the face that they sit on. */
+function unfitPads({ scene }: Facts): Complaint[] {
+  return scene.weldment.parts.flatMap(({ id, shape, grips }) =>
+    (grips ?? []).flatMap(({ gripper: name, face, group }, at): Complaint[] => {
+      const gripper = scene.cell.grippers.find((one) => one.id === name);
+      if (gripper === undefined) return [];
+      const path = ['parts', id, 'grips', at];
+      if (!hasGroup(gripper, group)) return [unknownGroup(gripper, group!, [...path, 'group'])];
+      if (gripper.kind === 'jaw') return [];
+      const { halfU, halfV } = faceFrame(shape, face);
+      if (gripper.padDiameter <= 2 * Math.min(halfU, halfV)) return [];
+      const pads = `${gripper.kind === 'magnet' ? 'pads' : 'cups'} of ${mm(gripper.padDiameter)}`;
+      return [
+        {
+          path,
+          code: 'pads-larger-than-face',
+          problem: `${pads} are larger than ${face} of ${id}, ${mm(2 * halfU)} by ${mm(2 * halfV)}`,
+          remedy: 'name another face or a gripper with smaller pads',
+        },
+      ];
+    }),
+  );
+}
+
+function unknownGroup(gripper: Gripper, group: string, path: Path): Complaint {
+  const known = gripper.kind === 'jaw' ? [] : gripper.groups.map(({ id }) => id);
+  return {
+    path,
+    code: 'unknown-pad-group',
+    problem: `${gripper.id} has no group of pads named "${group}"`,
+    remedy: known.length === 0 ? 'leave `group` out' : `write one of ${known.join(', ')}`,
+  };
 }
 
 function unstableRests(facts: Facts): Complaint[] {

@@ -1,5 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { hangingMass, magnetPull, padShear, padSpin, thicknessFactor } from '../../src/mechanics/pads.js';
+import {
+  gapShare,
+  gradeLimit,
+  hangingMass,
+  jawShear,
+  magnetPull,
+  padShear,
+  padSpin,
+  temperatureFactor,
+  thicknessFactor,
+  vacuumPull,
+} from '../../src/mechanics/pads.js';
 import { REFERENCE } from '../../src/mechanics/reference.js';
 import { STANDARD_GRAVITY } from '../../src/mechanics/system.js';
 
@@ -31,6 +42,27 @@ describe('magnet pads', () => {
     expect(magnetPull({ ...magnet, ratedPull: -5 })).toBe(0);
   });
 
+  // Limits of the grades and the loss of 0.12 % a kelvin: from memory (check-values section 6).
+  it('lose flux when warm, its square in pull, and all beyond the limit of their grade', () => {
+    expect((['N', 'M', 'H', 'SH'] as const).map(gradeLimit)).toEqual([80, 100, 120, 150]);
+    expect(temperatureFactor(20, 'N')).toBe(1);
+    expect(temperatureFactor(-20, 'N')).toBe(1);
+    expect(temperatureFactor(80, 'N')).toBeCloseTo((1 - 60 * 0.0012) ** 2, 12);
+    expect(temperatureFactor(80.1, 'N')).toBe(0);
+    expect(temperatureFactor(120, 'SH')).toBeCloseTo(0.88 ** 2, 12);
+    expect(magnetPull({ ...magnet, temperatureFactor: 0.5 })).toBe(750);
+  });
+
+  it('reach across a gap no less than common practice says (check-values section 6)', () => {
+    for (const { gap, most } of REFERENCE.magnetFactors.airGaps.value)
+      expect(gapShare(gap)).toBeGreaterThanOrEqual(most);
+    expect(gapShare(0.2)).toBeCloseTo(0.857, 3);
+    expect(gapShare(1)).toBeCloseTo(0.51, 3);
+    expect(gapShare(2.5)).toBe(0.25);
+    expect(gapShare(50)).toBeLessThan(0.003);
+    expect(gapShare(-1)).toBe(1);
+  });
+
   it('spin at 2/3 mu P R: the integral of friction over the disc, recomputed by rings', () => {
     const [pull, friction, radius, rings] = [500, 0.2, 50, 2000];
     const pressure = pull / (Math.PI * radius ** 2);
@@ -38,5 +70,19 @@ describe('magnet pads', () => {
       .map((r) => friction * pressure * 2 * Math.PI * r * r * (radius / rings))
       .reduce((a, b) => a + b, 0);
     expect(padSpin(pull, friction, radius)).toBeCloseTo(moment, 2);
+  });
+});
+
+describe('suction cups and jaws', () => {
+  it('worked value, recomputed (check-values section 6): 60 kPa on a cup of 50 mm pull 117.8 N', () => {
+    const cup = { pressure: 60, diameter: 50, surfaceFactor: 1 };
+    expect(vacuumPull(cup)).toBeCloseTo(117.8, 1);
+    expect(vacuumPull({ ...cup, surfaceFactor: 0.8 })).toBeCloseTo(94.25, 2);
+    expect(vacuumPull({ ...cup, diameter: 100 })).toBeCloseTo(4 * 117.81, 1);
+    expect(vacuumPull({ ...cup, pressure: -1 })).toBe(0);
+  });
+
+  it('carry 2 mu F along the faces of a jaw', () => {
+    expect(jawShear(200, 0.2)).toBe(80);
   });
 });

@@ -45,15 +45,34 @@ describe('grip-fits', () => {
     expect(over.map(({ message }) => message.slice(0, 13))).toEqual(['pad 2 of wide']);
   });
 
-  it('weighs part and gripper, and takes their moment about the flange', () => {
-    // Base 320 x 320 x 10 of steel: 8.0384 kg; centre 165 mm under the flange.
+  it('weighs part and gripper, and takes their moment about the wrist centre', () => {
+    // Base 320 x 320 x 10 of steel: 8.0384 kg; centre 165 mm under the flange, which is 120 mm from the wrist centre.
     const cell = testCell();
     const payload = { ...cell.handler.payload, mass: 10, moment: 13_000 };
     const findings = judge(gripFits, nothing, { cell: { ...cell, handler: { ...cell.handler, payload } } });
     const base = findings.filter(({ where }) => where.startsWith('stages[0]'));
     expect(base).toHaveLength(2);
     expect(base[0]!.value).toBeCloseTo(8.0384 + 2.5, 6);
-    expect(base[1]!.value).toBeCloseTo(9.80665 * (8.0384 * 165 + 2.5 * 80), 3);
+    expect(base[1]!.value).toBeCloseTo(9.80665 * (8.0384 * (165 + 120) + 2.5 * (80 + 120)), 3);
+  });
+
+  it('limits the inertia about axes 4, 5 and 6', () => {
+    // Base and gripper box of 60 x 60 x 160, both in line with the flange axis, by m (b2 + c2) / 12 and m r2.
+    const cell = testCell();
+    const about6 = (8.0384 * (320 ** 2 + 320 ** 2) + 2.5 * (60 ** 2 + 60 ** 2)) / 12;
+    const across =
+      8.0384 * ((320 ** 2 + 10 ** 2) / 12 + 285 ** 2) + 2.5 * ((60 ** 2 + 160 ** 2) / 12 + 200 ** 2);
+    const findings = (inertia: [number, number, number]) => {
+      const payload = { ...cell.handler.payload, inertia };
+      return judge(gripFits, nothing, { cell: { ...cell, handler: { ...cell.handler, payload } } }).filter(
+        ({ where }) => where.startsWith('stages[0]'),
+      );
+    };
+    const over = findings([across * 1e-6 - 0.001, across * 1e-6 - 0.001, about6 * 1e-6 - 0.001]);
+    expect(over.map(({ value }) => value!.toFixed(5))).toEqual(
+      [across, across, about6].map((value) => (value * 1e-6).toFixed(5)),
+    );
+    expect(findings([across * 1e-6 + 0.001, across * 1e-6 + 0.001, about6 * 1e-6 + 0.001])).toEqual([]);
   });
 
   it('keeps to the grips that the file gives, whole turns aside', () => {

@@ -96,6 +96,30 @@ const handling: readonly Mutation[] = [
   ),
   mutation(
     'grip-fits',
+    'a group of pads that the gripper does not have',
+    inPlan((plan) => {
+      plan.stages[0]!.handling[0]!.grip.group = 'stranger';
+    }),
+  ),
+  mutation(
+    'grip-fits',
+    'an arm that may not be turned so fast with any part',
+    inCell((cell) => ({
+      ...cell,
+      handler: { ...cell.handler, payload: { ...cell.handler.payload, inertia: [9, 9, 1e-6] } },
+    })),
+  ),
+  mutation(
+    'grip-fits',
+    'magnets hotter than their grade allows',
+    inCell((cell) => ({
+      ...cell,
+      grippers: cell.grippers.map((one) => (one.kind === 'magnet' ? { ...one, temperature: 81 } : one)),
+    })),
+    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull'],
+  ),
+  mutation(
+    'grip-fits',
     'an arm that carries less than a gripper',
     inCell((cell) => ({
       ...cell,
@@ -114,6 +138,16 @@ const handling: readonly Mutation[] = [
     'a grip that is said to carry more',
     inPlan((plan) => {
       plan.stages[0]!.handling[0]!.carried.reserve += 0.5;
+    }),
+  ),
+  mutation(
+    'power-loss',
+    'a loss of power that is not spoken of',
+    inPlan((plan) => {
+      const stage = plan.stages.find(({ powerLoss }) => powerLoss.length > 0);
+      if (stage === undefined) return NOT_THERE;
+      stage.powerLoss = [];
+      return undefined;
     }),
   ),
   mutation(

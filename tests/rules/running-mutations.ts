@@ -1,4 +1,4 @@
-import { inPlan, inPrograms, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import { inCell, inPlan, inPrograms, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
 
 /** What spoils the programs, their times and handshakes. */
 export const RUNNING: readonly Mutation[] = [
@@ -29,6 +29,11 @@ export const RUNNING: readonly Mutation[] = [
     inPlan((plan) => {
       plan.programs[0]!.steps[0]!.end += 1;
     }),
+  ),
+  mutation(
+    'timeline-true',
+    'grippers that take a second longer to let go',
+    inCell((cell) => ({ ...cell, grippers: cell.grippers.map((one) => ({ ...one, releaseSeconds: 1 })) })),
   ),
   mutation(
     'timeline-true',

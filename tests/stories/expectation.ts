@@ -41,6 +41,8 @@ const planned = z
       .optional()
       .describe('the first tack on a part is laid when the other joins'),
     regrips: z.record(name, count).optional(),
+    'pad-groups': z.record(name, name).optional().describe('the group of pads that puts a part in its place'),
+    grippers: z.record(name, name).optional().describe('the gripper that puts a part in its place'),
     securing: z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))
       .optional()
@@ -64,7 +66,10 @@ const planned = z
     'says nothing about the plan',
   );
 
-const reason = z.strictObject({ code: name, names: z.array(name).min(1) });
+const nearest = z
+  .strictObject({ code: name, value: z.number(), limit: z.number() })
+  .describe('the nearest miss and its numbers, to a thousandth');
+const reason = z.strictObject({ code: name, names: z.array(name).min(1), nearest: nearest.optional() });
 
 const impossible = z.strictObject({
   ...common,

@@ -45,14 +45,22 @@ function differ(what: string, got: unknown, wanted: unknown): string[] {
 }
 
 const givenText = (reasons: readonly Refusal[]): string =>
-  reasons.map(({ code, subjects }) => `${code} ${subjects.join(' ')}`).join(', ');
+  reasons
+    .map(
+      ({ code, subjects, nearest }) =>
+        `${code} ${subjects.join(' ')}${nearest ? ` (nearest ${nearest.code} ${nearest.value} of ${nearest.limit})` : ''}`,
+    )
+    .join(', ');
 
 function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons']): string[] {
   return wanted
     .filter(
-      ({ code, names }) =>
+      ({ code, names, nearest }) =>
         !reasons.some(
-          (reason) => reason.code === code && names.every((name) => reason.subjects.includes(name)),
+          (reason) =>
+            reason.code === code &&
+            names.every((name) => reason.subjects.includes(name)) &&
+            (nearest === undefined || sameMiss(reason.nearest, nearest)),
         ),
     )
     .map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${givenText(reasons)}`);
@@ -66,6 +74,14 @@ function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: 
     ...(extra ? [`more reasons than are needed: ${givenText(reasons)}`] : []),
   ];
 }
+
+const sameMiss = (
+  got: Refusal | undefined,
+  wanted: NonNullable<Impossible['reasons'][number]['nearest']>,
+): boolean =>
+  got?.code === wanted.code &&
+  Math.abs(got.value! - wanted.value) <= 1e-3 &&
+  Math.abs(got.limit! - wanted.limit) <= 1e-3;
 
 function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
   const stageOf = (part: string): Stage => {
@@ -101,6 +117,12 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ),
     ...entries(expected.regrips).flatMap(([part, number]) =>
       differ(`regrips of ${part}`, stageOf(part).handling.length - 1, number),
+    ),
+    ...entries(expected.grippers).flatMap(([part, gripper]) =>
+      differ(`gripper of ${part}`, stageOf(part).handling.at(-1)!.grip.gripper, gripper),
+    ),
+    ...entries(expected['pad-groups']).flatMap(([part, group]) =>
+      differ(`pads on ${part}`, stageOf(part).handling.at(-1)!.grip.group, group),
     ),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),

@@ -33,6 +33,7 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   approach: { direction: [0, 0, -1], distance: 500 },
   held: null,
   stands: index === 0 ? 'clamped' : 'free-standing',
+  powerLoss: [],
   proofPull: null,
   tacks: [],
   reserves: [],

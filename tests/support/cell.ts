@@ -1,6 +1,7 @@
 import { fromRollPitchYaw, NO_TURN, type Pose } from '../../src/geometry/pose.js';
 import { sixOf, type Arm, type Joints } from '../../src/kinematics/arm.js';
-import type { Cell, Gripper } from '../../src/model/cell.js';
+import type { Cell } from '../../src/model/cell.js';
+import type { MagnetGripper } from '../../src/model/gripper.js';
 
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 const six = (values: readonly number[]): Joints => sixOf((i) => radians(values[i]!));
@@ -35,12 +36,14 @@ const arm: Arm = {
 const gripper = (
   id: string,
   pull: number,
-  pads: Gripper['pads'],
+  pads: MagnetGripper['pads'],
   diameter: number,
   length: number,
   y: number,
-): Gripper => ({
+): MagnetGripper => ({
   id,
+  kind: 'magnet',
+  magnet: 'electro-permanent',
   pullPerPad: pull,
   pads,
   padDiameter: diameter,
@@ -49,6 +52,12 @@ const gripper = (
   friction: 0.2,
   gapFactor: 0.75,
   arcDistance: 60,
+  attractionDistance: 50,
+  grade: 'N',
+  temperature: 20,
+  groups: [],
+  releaseSeconds: 0,
+  powerLoss: { kind: 'stored-seconds', seconds: Infinity },
   mass: 2.5,
   reach: 160,
   envelope: { length, width: 60, height: 160 },

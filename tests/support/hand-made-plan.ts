@@ -5,8 +5,9 @@ import { buildScene } from '../../src/model/scene.js';
 import { DEFAULT_SETTINGS, type Settings } from '../../src/model/settings.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import { carriedOnTheWay } from '../../src/rules/grip-carries.js';
+import { powerLossOf } from '../../src/rules/power-loss.js';
 import type { RuleContext } from '../../src/rules/rule.js';
-import { handlingViews, stageViews } from '../../src/rules/stage-views.js';
+import { handlingViews, holdersOf, stageViews } from '../../src/rules/stage-views.js';
 import { testCell } from './cell.js';
 import { ProgramMaker } from './program-maker.js';
 import { rounded, StageMaker, type StageChoice } from './stage-maker.js';
@@ -125,11 +126,13 @@ export function handMadePlan(programs: LinearPrograms, choices = standChoices())
   const plan = planOf(maker, choices);
   const context = contextOf(plan, programs);
   const judged = judgedReserves(context);
-  for (const view of stageViews(context))
+  for (const view of stageViews(context)) {
+    view.stage.powerLoss = holdersOf(context, view).map((held) => powerLossOf(context.scene, held));
     for (const one of handlingViews(context, view)) {
       const { reserve, ...rest } = carriedOnTheWay(context, view, one)!;
       one.handling.carried = { ...rest, reserve: rounded(reserve, 4) };
     }
+  }
   plan.stages.forEach((stage, i) => {
     stage.reserves = judged
       .filter(({ stage: view }) => view.index === i)

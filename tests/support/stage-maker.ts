@@ -218,6 +218,7 @@ export class StageMaker {
       approach: { direction: [...choice.direction] as [number, number, number], distance: choice.distance },
       held: held ? this.cell.handler.id : null,
       stands: index === 0 ? 'clamped' : held ? 'tacked' : 'free-standing',
+      powerLoss: [],
       proofPull: held ? this.settings.loads['proof-pull'] : null,
       tacks,
       reserves: [],

@@ -1,0 +1,49 @@
+import { axisX, axisY } from '../geometry/pose.js';
+import type { Solid } from '../geometry/solid.js';
+import { dot } from '../geometry/vector.js';
+import type { JawGripper } from '../model/gripper.js';
+import { jawSpan } from '../model/jaw-span.js';
+import { faceFrame, OUTER_FACES } from '../model/part-geometry.js';
+import { padFrame, type GripPlace } from '../model/placement.js';
+import type { OuterFace } from '../model/scalars.js';
+import type { Part } from '../model/weldment.js';
+
+const QUARTERS = [0, 1, 2, 3].map((quarter) => (quarter * Math.PI) / 2);
+/** Distance from a finger pad's rim to the edge of the face along which it is moved, mm. */
+const RIM = 1;
+/** Steps to either side of the middle at which a jaw is tried along a part. */
+const STEPS = 2;
+
+/** Offsets from the middle at which a jaw is tried along a part: evenly to both ends of what the pads leave, mm. */
+function offsets(half: number, radius: number): readonly number[] {
+  const room = Math.floor(half - radius - RIM);
+  if (room < 5) return [0];
+  return Array.from({ length: 2 * STEPS + 1 }, (_, i) => Math.round(((i - STEPS) * room) / STEPS) + 0);
+}
+
+/** The same place with the middle of the jaw between the two faces that it closes on. */
+function centred(part: Part, solid: Solid, place: GripPlace, jaw: JawGripper): GripPlace {
+  const frame = padFrame(part.shape, place);
+  const { low, high } = jawSpan(solid, frame, jaw);
+  const { u, v } = faceFrame(part.shape, place.face);
+  const x = axisX(frame.turn);
+  const aside = Math.round(((low + high) / 2) * 1e3) / 1e3;
+  const [atU, atV] = place.position;
+  return { ...place, position: [atU + aside * dot(x, u) + 0, atV + aside * dot(x, v) + 0] };
+}
+
+/**
+ * Where a jaw is tried on a part: coming down on each outer face, closing along either of its axes and from either
+ * side, along the part at several places, its middle between the faces that it closes on.
+ */
+export function jawPlaces(part: Part, solid: Solid, jaw: JawGripper): GripPlace[] {
+  const on = (face: OuterFace, turn: number): GripPlace[] => {
+    const { u, halfU, halfV } = faceFrame(part.shape, face);
+    const y = axisY(padFrame(part.shape, { face, position: [0, 0], turn }).turn);
+    const alongU = Math.abs(dot(y, u)) > 0.5;
+    return offsets(alongU ? halfU : halfV, jaw.padDiameter / 2).map((offset) =>
+      centred(part, solid, { face, position: alongU ? [offset, 0] : [0, offset], turn }, jaw),
+    );
+  };
+  return OUTER_FACES.flatMap((face) => QUARTERS.flatMap((turn) => on(face, turn)));
+}

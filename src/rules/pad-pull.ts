@@ -1,0 +1,33 @@
+import { magnetPull, temperatureFactor, vacuumPull } from '../mechanics/pads.js';
+import type { Gripper, MagnetGripper } from '../model/gripper.js';
+import type { Scene } from '../model/scene.js';
+
+/** Pull of each magnet pad on a part, N, before reduction: rated pull, gap, thickness, material and temperature. */
+const pullOfMagnet = (scene: Scene, part: number, gripper: MagnetGripper): number =>
+  magnetPull({
+    ratedPull: gripper.pullPerPad,
+    gapFactor: gripper.gapFactor,
+    thickness: scene.parts[part]!.thickness,
+    ratedThickness: gripper.ratedThickness,
+    materialFactor: scene.parts[part]!.part.material.magnetic,
+    temperatureFactor: temperatureFactor(gripper.temperature, gripper.grade),
+  });
+
+/**
+ * Pull of each pad of a gripper on a part, N, before reduction: of a magnet by what it sits on, of a suction cup by
+ * its area, of a jaw the force of a finger.
+ */
+export function pullPerPad(scene: Scene, part: number, gripper: Gripper): number {
+  switch (gripper.kind) {
+    case 'magnet':
+      return pullOfMagnet(scene, part, gripper);
+    case 'vacuum':
+      return vacuumPull({
+        pressure: gripper.pressure,
+        diameter: gripper.padDiameter,
+        surfaceFactor: gripper.surfaceFactor,
+      });
+    case 'jaw':
+      return gripper.force;
+  }
+}

@@ -3,7 +3,6 @@ import {
   compose,
   fromAxes,
   inverse,
-  multiply,
   NO_TURN,
   place,
   rotate,
@@ -23,15 +22,17 @@ import {
   type Vec3,
 } from '../geometry/vector.js';
 import type { Cell, Gripper, Torch } from './cell.js';
-import { faceFrame, lyingOn } from './part-geometry.js';
-import type { OuterFace } from './scalars.js';
-import type { Part, Shape } from './weldment.js';
+import { faceFrame } from './part-geometry.js';
+import { restPose } from './part-rests.js';
+import type { FaceName } from './scalars.js';
+import type { Shape } from './shape.js';
+import type { Part } from './weldment.js';
 
 const UP: Vec3 = [0, 0, 1];
 
 /** A grip as geometry needs it: where on which face, turned how far about the normal (radians). */
 export interface GripPlace {
-  readonly face: OuterFace;
+  readonly face: FaceName;
   readonly position: readonly [number, number];
   readonly turn: number;
 }
@@ -59,14 +60,14 @@ export const gripFlange = (shape: Shape, partPose: Pose, grip: GripPlace, grippe
 export const torchFlange = (tip: Pose, torch: Torch): Pose => compose(tip, inverse(torch.tip));
 
 /**
- * Pose of a part that lies on `face` at a station: its lowest face on the station's top, the centre of its bounding
- * box above the station's origin, turned by `yaw` radians about the vertical beyond the station's own turn.
+ * Pose of a part that lies on a rest at a station: its lowest face on the station's top, the centre of its bounding
+ * box above the station's origin, turned by `yaw` radians about the vertical beyond the station's own turn. A
+ * RangeError for a rest that the shape does not have, which reading and the rules keep out.
  */
-export function lyingPose(shape: Shape, face: OuterFace, station: Pose, yaw: number): Pose {
-  const turn = multiply(turnAbout(UP, yaw), lyingOn(face));
-  const { centre } = faceFrame(shape, face);
-  const height = Math.abs(centre[0] + centre[1] + centre[2]);
-  return compose(station, { at: [0, 0, height], turn });
+export function lyingPose(shape: Shape, rest: FaceName, station: Pose, yaw: number): Pose {
+  const lying = restPose(shape, rest);
+  if (lying === undefined) throw new RangeError(`a ${shape.kind} has no rest ${rest}`);
+  return compose(station, compose({ at: [0, 0, 0], turn: turnAbout(UP, yaw) }, lying));
 }
 
 /** Centres of a gripper's pads in the cell, and the direction from the pads into the part. */

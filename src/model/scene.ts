@@ -1,4 +1,5 @@
 import { facePatches, type Patch } from '../geometry/patches.js';
+import { onLines } from '../geometry/line-contact.js';
 import { shrinkPolygon } from '../geometry/polygon.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { negate, type Vec3 } from '../geometry/vector.js';
@@ -36,6 +37,7 @@ export interface Contact {
 export interface BearingPatch {
   /** Unit, from a into b. */
   readonly normal: Vec3;
+  /** Two where a round face bears along a line, one where two of them cross. */
   readonly corners: readonly Vec3[];
 }
 
@@ -56,13 +58,20 @@ export interface Scene {
 /** Opposed faces nearer than this really touch, mm; what is farther apart is joined across a gap. */
 const TOUCHES = 0.05;
 
-function bearingOf(patches: readonly Patch[], allowance: number): readonly BearingPatch[] {
+function bearingOf(
+  a: Solid,
+  b: Solid,
+  patches: readonly Patch[],
+  allowance: number,
+): readonly BearingPatch[] {
+  const lineOf = (solid: Solid, name: string) => solid.faces.find(({ id }) => id === name)!.curved;
   return patches
     .filter((patch) => patch.gap <= TOUCHES)
-    .map((patch) => ({
-      normal: patch.normal,
-      corners: shrinkPolygon(patch.polygon, patch.normal, allowance),
-    }))
+    .map((patch) => {
+      const inside = shrinkPolygon(patch.polygon, patch.normal, allowance);
+      const lines = [lineOf(a, patch.faceA), lineOf(b, patch.faceB)].filter((line) => line !== undefined);
+      return { normal: patch.normal, corners: onLines(inside, patch.normal, lines) };
+    })
     .filter((patch) => patch.corners.length > 0);
 }
 
@@ -73,7 +82,13 @@ function contactsOf(weldment: Weldment, parts: readonly PlacedPart[], allowance:
     for (let b = a + 1; b < parts.length; b += 1) {
       if (given && !given.includes([parts[a]!.part.id, parts[b]!.part.id].sort().join('\n'))) continue;
       const patches = facePatches(parts[a]!.solid, parts[b]!.solid, weldment.fitUp.gap);
-      if (patches.length > 0) contacts.push({ a, b, patches, bearing: bearingOf(patches, allowance) });
+      if (patches.length > 0)
+        contacts.push({
+          a,
+          b,
+          patches,
+          bearing: bearingOf(parts[a]!.solid, parts[b]!.solid, patches, allowance),
+        });
     }
   return contacts;
 }
@@ -101,7 +116,9 @@ export function buildScene(weldment: Weldment, cell: Cell, settings: Settings): 
     index: new Map(parts.map(({ part }, i) => [part.id, i])),
     contacts: contactsOf(weldment, parts, allowance),
     tableBearing: parts.map(({ solid }) =>
-      bearingOf(facePatches(table, solid, TOUCHES), allowance).filter(({ normal }) => normal[2] > 0.99),
+      bearingOf(table, solid, facePatches(table, solid, TOUCHES), allowance).filter(
+        ({ normal }) => normal[2] > 0.99,
+      ),
     ),
     table,
     keepOuts: keepOutSolids(cell),

@@ -94,7 +94,7 @@ function handlingRefusal(facts: Facts, part: number, nearest: Refusal | undefine
 
 /** Of the grips that do not fit, one that came farthest through the tests of facts/grips.ts, and nearest in the last. */
 function nearestFit(facts: Facts, part: number): Refusal | undefined {
-  const order = ['payload', 'not-magnetic', 'footprint', 'wrist-moment'];
+  const order = ['payload', 'not-magnetic', 'footprint', 'wrist-moment', 'gripper-in-part'];
   const far = ({ code }: Refusal): number => order.indexOf(code);
   const excess = ({ value, limit }: Refusal): number => Math.abs((value ?? Infinity) - (limit ?? 0));
   return facts

@@ -5,6 +5,8 @@ import { magnetPull } from '../mechanics/pads.js';
 import { GROUND, type Bearing, type Hold, type Link, type Pad, type System } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
 import { gripFlange, padsInCell, type GripPlace } from '../model/placement.js';
+import { faceThickness } from '../model/face-thickness.js';
+import type { FaceName } from '../model/scalars.js';
 import type { BearingPatch, Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 
@@ -33,12 +35,15 @@ export interface AssemblyState {
   readonly held: HeldPart | undefined;
 }
 
-/** Pull of each pad of a gripper on a part, N, before reduction: rated pull, gap, thickness and material. */
-export const pullPerPad = (scene: Scene, part: number, gripper: Gripper): number =>
+/**
+ * Pull of each pad of a gripper on a face of a part, N, before reduction: rated pull, gap, thickness behind the face
+ * and material.
+ */
+export const pullPerPad = (scene: Scene, part: number, gripper: Gripper, face: FaceName): number =>
   magnetPull({
     ratedPull: gripper.pullPerPad,
     gapFactor: gripper.gapFactor,
-    thickness: scene.parts[part]!.thickness,
+    thickness: faceThickness(scene.parts[part]!.part.shape, face),
     ratedThickness: gripper.ratedThickness,
     materialFactor: scene.parts[part]!.part.material.magnetic,
   });
@@ -106,7 +111,7 @@ function reducedPads(
     at,
     normal: into,
     radius: gripper.padDiameter / 2,
-    pull: pullPerPad(scene, part, gripper) * pull,
+    pull: pullPerPad(scene, part, gripper, grip.face) * pull,
     friction: gripper.friction * friction,
   }));
 }

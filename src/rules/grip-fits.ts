@@ -1,10 +1,10 @@
-import { polygonContains } from '../geometry/polygon.js';
+import { roomOnFace } from '../geometry/face-rim.js';
 import { place } from '../geometry/pose.js';
 import { distance } from '../geometry/vector.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
-import { shapeSolid } from '../model/part-geometry.js';
+import { faceOf, flatFaces } from '../model/part-geometry.js';
 import { gripFlange, padFrame, type GripPlace } from '../model/placement.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { handlingViews, stageViews, type HandlingView, type StageView } from './stage-views.js';
@@ -14,18 +14,15 @@ const ID = 'grip-fits';
 /** Positions of grips are rounded, mm; turns, radians. */
 const ROUNDING = { mm: 0.01, radians: 1e-4 } as const;
 
-/** Pads whose disc is not wholly on one polygon of the face. */
+/** Pads whose disc is not wholly on the face, clear of its edges and holes. */
 function padFindings({ placed }: StageView, { grip, gripper, where }: HandlingView): Finding[] {
   const { shape, id } = placed.part;
-  const face = shapeSolid(shape).faces.find((one) => one.id === grip.face);
+  const face = faceOf(shape, grip.face)!;
   const frame = padFrame(shape, grip);
   const radius = gripper.padDiameter / 2;
   return gripper.pads.flatMap(([x, y], i) => {
     const centre = place(frame, [x, y, 0]);
-    const on = face?.polygons.some((polygon) =>
-      polygonContains(polygon, face.normal, centre, ROUNDING.mm - radius),
-    );
-    if (on) return [];
+    if (roomOnFace(face, centre) >= radius - ROUNDING.mm) return [];
     const message = `pad ${i + 1} of ${gripper.id}, radius ${shown(radius)} mm, is not wholly on ${grip.face} of ${id}`;
     return [breach(ID, `${where}.grip`, message)];
   });
@@ -90,6 +87,13 @@ function judge(context: RuleContext): Finding[] {
           ],
     ),
   );
+  const faceless = stageViews(context).flatMap(({ stage, placed, where }) =>
+    stage.handling.flatMap(({ grip }, h) =>
+      flatFaces(placed.part.shape).some(({ id }) => id === grip.face)
+        ? []
+        : [breach(ID, `${where}.handling[${h}].grip.face`, `${stage.part} has no flat face "${grip.face}"`)],
+    ),
+  );
   const fits = stageViews(context).flatMap((view) =>
     handlingViews(context, view).flatMap((one) => [
       ...choiceFindings(view, one),
@@ -97,7 +101,7 @@ function judge(context: RuleContext): Finding[] {
       ...payloadFindings(context, view, one),
     ]),
   );
-  return [...unknown, ...fits];
+  return [...unknown, ...faceless, ...fits];
 }
 
 /** Every grip has its pads on the face, on a magnetic part, within what the arm may carry. */

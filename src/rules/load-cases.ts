@@ -81,7 +81,7 @@ export function pushLoads(scene: Scene, part: number, settings: Settings): PartL
 export function letGoLoad(scene: Scene, part: number, grip: GripPlace, gripper: Gripper): PartLoad {
   const placed = scene.parts[part]!;
   const { centres, into } = padsInCell(placed.part.shape, placed.pose, grip, gripper);
-  const force = scale(negate(into), pullPerPad(scene, part, gripper) * gripper.residual);
+  const force = scale(negate(into), pullPerPad(scene, part, gripper, grip.face) * gripper.residual);
   return { name: 'let-go pull', part, forces: centres.map((at) => ({ force, at })) };
 }
 

@@ -152,8 +152,11 @@ function unstableRests(facts: Facts): Complaint[] {
     return [
       {
         path: ['parts', id, 'rest'],
-        code: 'rest-tips',
-        problem: `${id} would tip over on ${rest}: its centre of mass is only ${mm(refusal.value!)} inside the edge`,
+        code: refusal.code,
+        problem:
+          refusal.value === undefined
+            ? `${id} would roll away on its round face ${rest}`
+            : `${id} would tip over on ${rest}: its centre of mass is only ${mm(refusal.value)} inside the edge, and ${mm(refusal.limit!)} is asked for`,
         remedy:
           stable.length > 0 ? `write one of ${stable.join(', ')}` : 'no face of it is stable; use a stand',
       },

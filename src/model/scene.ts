@@ -1,4 +1,5 @@
 import { facePatches, type Patch } from '../geometry/patches.js';
+import { convexOutline } from '../geometry/hull.js';
 import { onLines } from '../geometry/line-contact.js';
 import { shrinkPolygon } from '../geometry/polygon.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
@@ -58,6 +59,23 @@ export interface Scene {
 /** Opposed faces nearer than this really touch, mm; what is farther apart is joined across a gap. */
 const TOUCHES = 0.05;
 
+/** Patches between the same two faces, which lie in one plane. */
+function byFaces(patches: readonly Patch[]): readonly (readonly Patch[])[] {
+  const groups = new Map<string, Patch[]>();
+  for (const patch of patches) {
+    const key = `${patch.faceA}\n${patch.faceB}`;
+    groups.set(key, [...(groups.get(key) ?? []), patch]);
+  }
+  return [...groups.values()];
+}
+
+/** Corners nearer to each other than this are one, mm. */
+const SAME_CORNER = 1e-6;
+
+/**
+ * Where two solids really press on each other. Of several patches in one plane only the corners of their common hull
+ * matter: a force anywhere between them is a sum of forces of the same direction at the corners.
+ */
 function bearingOf(
   a: Solid,
   b: Solid,
@@ -65,12 +83,14 @@ function bearingOf(
   allowance: number,
 ): readonly BearingPatch[] {
   const lineOf = (solid: Solid, name: string) => solid.faces.find(({ id }) => id === name)!.curved;
-  return patches
-    .filter((patch) => patch.gap <= TOUCHES)
-    .map((patch) => {
-      const inside = shrinkPolygon(patch.polygon, patch.normal, allowance);
-      const lines = [lineOf(a, patch.faceA), lineOf(b, patch.faceB)].filter((line) => line !== undefined);
-      return { normal: patch.normal, corners: onLines(inside, patch.normal, lines) };
+  return byFaces(patches.filter((patch) => patch.gap <= TOUCHES))
+    .map((group) => {
+      const { normal, faceA, faceB, polygon } = group[0]!;
+      const all = group.flatMap((patch) => patch.polygon);
+      const outline = group.length === 1 ? polygon : convexOutline(all, normal, SAME_CORNER);
+      const inside = shrinkPolygon(outline, normal, allowance);
+      const lines = [lineOf(a, faceA), lineOf(b, faceB)].filter((line) => line !== undefined);
+      return { normal, corners: onLines(inside, normal, lines) };
     })
     .filter((patch) => patch.corners.length > 0);
 }

@@ -44,12 +44,8 @@ const plateSchema = z
     thickness: size,
     outline: outlineSchema
       .optional()
-      .describe('instead of length and width: corners as x, y in the frame of the part, mm'),
-    holes: z
-      .array(holeSchema)
-      .max(50)
-      .optional()
-      .describe('holes through it; places in the frame of the part'),
+      .describe('instead of length and width: corners as x, y from the place `at`, mm'),
+    holes: z.array(holeSchema).max(50).optional().describe('holes through it; x, y from the place `at`'),
   })
   .refine((p) => p.outline !== undefined || p.length !== undefined, {
     path: ['length'],
@@ -163,7 +159,7 @@ export const shapeFields = {
   prism: z
     .strictObject({
       length: size,
-      outline: outlineSchema.describe('corners as y, z in the frame of the part, mm'),
+      outline: outlineSchema.describe('corners as y, z from the place `at`, mm'),
     })
     .optional()
     .describe('any section drawn out along x, half of its length to either side of the frame'),

@@ -33,7 +33,7 @@ const givenGripSchema = z
 const partSchema = z
   .strictObject({
     ...shapeFields,
-    at: pointSchema.describe('centre of the shape (origin of its outline) in the weldment frame, mm'),
+    at: pointSchema.describe('centre of the shape in the weldment frame, mm'),
     turn: turnSchema.optional(),
     material: z.string().optional(),
     mass: positive.optional().describe('kg; given wins over the mass derived from the shape'),

@@ -66,9 +66,13 @@ const sidesOf = (corners: readonly Point2[]): (readonly [Point2, Point2])[] =>
 
 const told = ([x, y]: Point2): string => `[${x}, ${y}]`;
 
-/** What keeps three or more corners from being a simple polygon, as what they must do; undefined when they are one. */
+/**
+ * What keeps three or more corners from being a simple polygon, as what they must do; undefined when they are one. Of
+ * fewer corners nothing is said.
+ */
 export function outlineFault(corners: readonly Point2[]): string | undefined {
   const n = corners.length;
+  if (n < 3) return undefined;
   const at = (i: number): Point2 => corners[i % n]!;
   for (let i = 0; i < n; i += 1)
     if (size2(minus(at(i), at(i + 1))) < SAME)

@@ -1,5 +1,5 @@
 import type { Issue } from '../model/issue.js';
-import { shapeSolid } from '../model/part-geometry.js';
+import { partThickness, shapeSolid } from '../model/part-geometry.js';
 import { restPlanes } from '../model/part-rests.js';
 import { shapeFileSchema, shapeOf, type Shape } from '../model/shape.js';
 import type { SourceDocument } from './document.js';
@@ -9,12 +9,15 @@ import type { Found } from './raw-view.js';
 import { entriesAt, membersAt, textAt } from './raw-view.js';
 import { showNames, showValue } from './show.js';
 
+/** Nothing thinner than this, mm, has faces to speak of; it is warned of elsewhere. */
+const THINNEST = 1e-3;
+
 /** Faces that grips and rests name, against what each part's own shape has; parts without a sound shape are passed over. */
 export const faceIssues = (document: SourceDocument): readonly Issue[] =>
   membersAt(document.value, ['parts']).flatMap(({ path, value }) => {
     const file = shapeFileSchema.safeParse(value);
     const shape = file.success ? shapeOf(file.data) : undefined;
-    if (shape === undefined) return [];
+    if (shape === undefined || partThickness(shape) < THINNEST) return [];
     const grips = entriesAt(document.value, [...path, 'grips']).flatMap((grip) =>
       textAt(document.value, [...grip.path, 'face']),
     );

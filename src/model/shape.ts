@@ -3,13 +3,14 @@ import type { Hole } from '../geometry/cut-shapes.js';
 import { roundTheHole } from '../geometry/cut-shapes.js';
 import type { Point2 } from '../geometry/outline.js';
 import { encloses, loopsMeet, outlineFault } from '../geometry/outline.js';
-import { finite, positive, size } from './scalars.js';
+import { positive, size } from './scalars.js';
 
 /** Also when another key is wrong, so that all issues of a shape are told in one run. */
 const always = ({ value }: { readonly value: unknown }): boolean =>
   typeof value === 'object' && value !== null;
 
-const point = z.tuple([finite, finite]).describe('two coordinates, mm');
+const coordinate = z.number().finite().min(-100_000).max(100_000);
+const point = z.tuple([coordinate, coordinate]).describe('two coordinates, mm');
 
 const MOST_CORNERS = 200;
 

@@ -37,7 +37,7 @@ export const pairSchema = z
 export const sixSchema = z.tuple([finite, finite, finite, finite, finite, finite]);
 /** Which names a shape has, only the shape can tell: see geometry/sections.ts and model/part-rests.ts. */
 export const faceSchema = nameSchema.describe(
-  'a face of the shape by its name, as `tackwright inspect` lists them: `+x` to `-z`, `inner-y`, `side-2`, `hole-1-3`',
+  'a face of the shape by its name (README: Shapes): `+x` to `-z`, `inner-y`, `side-2`, `hole-1-3`',
 );
 export const restSchema = nameSchema.describe(
   'the face a part lies on, by its name; `toes-1`, `toes-2` where it stands on several faces or edges at once',

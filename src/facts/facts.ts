@@ -13,7 +13,8 @@ import type { Judged, Refusal } from '../model/verdict.js';
 import { approachesOf, type Approach } from './approaches.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
-import { gripperHits, type GripperHits } from './gripper-clearance.js';
+import { dropDominated } from './grip-dominance.js';
+import { gripperHits, partsMet, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
 import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
@@ -80,7 +81,11 @@ export class Facts {
         .flatMap(({ seams: all }) =>
           all.map(({ from, to }) => ({ from: place(toOwn, from), to: place(toOwn, to) })),
         );
-      return gripsOf(own, this.scene.cell, seams);
+      const grips = gripsOf(own, this.scene.cell, seams, this.settings);
+      const { centre } = this.scene.parts[part]!.own;
+      return dropDominated(own, centre, seams, grips, (grip) =>
+        partsMet(this.scene, part, grip, this.settings),
+      );
     });
   }
 
@@ -90,7 +95,7 @@ export class Facts {
 
   rests(part: number): readonly Rest[] {
     const { id, shape } = this.scene.parts[part]!.part;
-    return this.restTable.get(`${part}`, () => restsOf(id, shape));
+    return this.restTable.get(`${part}`, () => restsOf(id, shape, this.settings));
   }
 
   /** The spot at the infeed first, then every stable spot on the regrip table. */

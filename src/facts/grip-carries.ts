@@ -6,6 +6,7 @@ import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Pose } from '../geometry/pose.js';
 import { place, rotate, transpose } from '../geometry/pose.js';
 import { along, cross, dot, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import { faceThickness } from '../model/face-thickness.js';
 import { gripFlange, padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -39,7 +40,8 @@ export class CarryingTest {
 
   /** The refusal when the part's weight or its inertia in a pose is not carried with the required reserve. */
   refusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
-    const key = `${part} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
+    const thickness = rounded(faceThickness(this.scene.parts[part]!.part.shape, grip.face), 6);
+    const key = `${part} ${grip.gripper.id} ${thickness} ${this.arrangement(part, grip, pose)}`;
     const weakest = this.answers.get(key, () => this.weakest(part, grip, pose));
     if (weakest === 'sure' || weakest.reserve >= weakest.required) return undefined;
     const gravity = weakest.case === 'gravity';

@@ -1,10 +1,10 @@
+import { roomOnFace } from '../geometry/face-rim.js';
 import { boxMass, turnInertia } from '../geometry/mass.js';
-import { polygonEdges } from '../geometry/polygon.js';
 import { IDENTITY, place } from '../geometry/pose.js';
 import type { PlanarFace, Solid } from '../geometry/solid.js';
 import { placeSolid } from '../geometry/solid.js';
 import { solidsOverlap } from '../geometry/separation.js';
-import { dot, subtract, type Vec3 } from '../geometry/vector.js';
+import type { Vec3 } from '../geometry/vector.js';
 import { gradeLimit } from '../mechanics/pads.js';
 import { wristLoad, type CarriedBody, type WristLoad } from '../mechanics/wrist-load.js';
 import type { Arm } from '../kinematics/arm.js';
@@ -34,6 +34,8 @@ export const GRIP_TESTS = [
   'finger-meets-part',
   'wrist-moment',
   'wrist-inertia',
+  'gripper-in-part',
+  'dominated',
 ] as const;
 
 /** A part, a gripper and where it takes it. */
@@ -44,14 +46,8 @@ interface Candidate {
   readonly grip: GripPlace;
 }
 
-/** Least distance from the rim of a round pad at a point to the edge of a flat face; negative when it hangs over. */
-function roomOn(face: PlanarFace, at: Vec3, radius: number): number {
-  const inside = (polygon: readonly Vec3[]): number =>
-    Math.min(
-      ...polygonEdges(polygon, face.normal).map(({ from, outward }) => -dot(subtract(at, from), outward)),
-    );
-  return Math.max(...face.polygons.map(inside)) - radius;
-}
+/** Least distance from the rim of a round pad at a point to the rim of a flat face, holes included; negative over it. */
+const roomOn = (face: PlanarFace, at: Vec3, radius: number): number => roomOnFace(face, at) - radius;
 
 const refused = (
   code: string,

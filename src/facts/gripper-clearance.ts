@@ -44,3 +44,18 @@ export function gripperHits(
     fixed: [scene.table, ...scene.keepOuts].some(hits),
   };
 }
+
+/** Parts that a gripper at a grip meets in the final place of its part, as it sits and drawn straight back. */
+export function partsMet(scene: Scene, part: number, grip: Grip, settings: Settings): PartSet {
+  const { pose, part: own } = scene.parts[part]!;
+  const { 'touch-tolerance': tolerance, 'approach-distance': drawBack } = settings.motion;
+  const gripper = gripperSolid(own.shape, pose, grip, grip.gripper);
+  const away = negate(padsInCell(own.shape, pose, grip, grip.gripper).into);
+  const met = scene.parts.flatMap(({ solid }, i) => {
+    if (i === part) return [];
+    const meets =
+      solidsOverlap(gripper, solid, tolerance) || sweepHits(gripper, away, drawBack, solid, tolerance);
+    return meets ? [i] : [];
+  });
+  return setOf(scene.parts.length, met);
+}

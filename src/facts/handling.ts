@@ -20,11 +20,11 @@ import { strokes } from '../kinematics/strokes.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, gripperSolid, lyingPose, padsInCell } from '../model/placement.js';
 import type { Gripper } from '../model/cell.js';
-import type { OuterFace } from '../model/scalars.js';
+import type { FaceName } from '../model/scalars.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
-import type { Shape } from '../model/weldment.js';
+import type { Shape } from '../model/shape.js';
 import type { Approach } from './approaches.js';
 import type { Grip } from './grips.js';
 import { reachRefusal } from './reach-refusal.js';
@@ -32,7 +32,7 @@ import { reachRefusal } from './reach-refusal.js';
 /** Where and how a part lies at a station. */
 export interface Spot {
   readonly station: 'infeed' | 'regrip';
-  readonly face: OuterFace;
+  readonly face: FaceName;
   /** Pose of the part in the cell. */
   readonly pose: Pose;
 }
@@ -49,14 +49,14 @@ export interface GripMotion {
 const UP: Vec3 = [0, 0, 1];
 
 /** The way a part lies at the infeed and every way it could lie on the regrip table. */
-export const infeedSpot = (scene: Scene, shape: Shape, face: OuterFace): Spot => ({
+export const infeedSpot = (scene: Scene, shape: Shape, face: FaceName): Spot => ({
   station: 'infeed',
   face,
   pose: lyingPose(shape, face, scene.cell.infeed.pose, 0),
 });
 
 /** Every way a part could lie on the regrip table, turned by quarters, without hanging over its edge. */
-export function regripSpots(scene: Scene, shape: Shape, face: OuterFace): readonly Spot[] {
+export function regripSpots(scene: Scene, shape: Shape, face: FaceName): readonly Spot[] {
   const { pose: station, size } = scene.cell.regrip;
   return [0, 1, 2, 3].flatMap((quarter): Spot[] => {
     const yaw = (quarter * Math.PI) / 2;

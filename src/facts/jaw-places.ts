@@ -3,10 +3,12 @@ import type { Solid } from '../geometry/solid.js';
 import { dot } from '../geometry/vector.js';
 import type { JawGripper } from '../model/gripper.js';
 import { jawSpan } from '../model/jaw-span.js';
-import { faceFrame, OUTER_FACES } from '../model/part-geometry.js';
+import { faceFrame } from '../model/part-geometry.js';
 import { padFrame, type GripPlace } from '../model/placement.js';
-import type { OuterFace } from '../model/scalars.js';
+import type { FaceName } from '../model/scalars.js';
+import type { Settings } from '../model/settings.js';
 import type { Part } from '../model/weldment.js';
+import { openFaces } from './grip-places.js';
 
 const QUARTERS = [0, 1, 2, 3].map((quarter) => (quarter * Math.PI) / 2);
 /** Distance from a finger pad's rim to the edge of the face along which it is moved, mm. */
@@ -33,11 +35,11 @@ function centred(part: Part, solid: Solid, place: GripPlace, jaw: JawGripper): G
 }
 
 /**
- * Where a jaw is tried on a part: coming down on each outer face, closing along either of its axes and from either
+ * Where a jaw is tried on a part: coming down on each flat face that is open, closing along either of its axes and from either
  * side, along the part at several places, its middle between the faces that it closes on.
  */
-export function jawPlaces(part: Part, solid: Solid, jaw: JawGripper): GripPlace[] {
-  const on = (face: OuterFace, turn: number): GripPlace[] => {
+export function jawPlaces(part: Part, solid: Solid, jaw: JawGripper, settings: Settings): GripPlace[] {
+  const on = (face: FaceName, turn: number): GripPlace[] => {
     const { u, halfU, halfV } = faceFrame(part.shape, face);
     const y = axisY(padFrame(part.shape, { face, position: [0, 0], turn }).turn);
     const alongU = Math.abs(dot(y, u)) > 0.5;
@@ -45,5 +47,6 @@ export function jawPlaces(part: Part, solid: Solid, jaw: JawGripper): GripPlace[
       centred(part, solid, { face, position: alongU ? [offset, 0] : [0, offset], turn }, jaw),
     );
   };
-  return OUTER_FACES.flatMap((face) => QUARTERS.flatMap((turn) => on(face, turn)));
+  const faces = openFaces(part.shape, settings.motion['approach-distance']);
+  return faces.flatMap(({ id }) => QUARTERS.flatMap((turn) => on(id, turn)));
 }

@@ -1,5 +1,5 @@
 import { snap } from '../base/order.js';
-import { dot, subtract, unit } from '../geometry/vector.js';
+import { dot, negate, subtract, unit } from '../geometry/vector.js';
 import { leastFilletLeg } from '../mechanics/tack-rules.js';
 import type { Contact, Scene } from '../model/scene.js';
 import type { JointType, JointWish } from '../model/weldment.js';
@@ -43,8 +43,27 @@ function opposite(seam: Seam, all: readonly Seam[]): Seam | undefined {
   );
 }
 
+/** A chord may be this far off the quarter it stands for, as the product of the two directions. */
+const QUARTER = Math.cos((30 * Math.PI) / 180);
+
+/**
+ * All seams of a contact; of the many chords round a round end the longest and those a quarter, a half and three
+ * quarters round from it, as far as they are there. The final weld goes all the way round; tacks do not.
+ */
+function allSides(seams: readonly Seam[]): readonly Seam[] {
+  const first = seams.find(({ chord }) => chord);
+  if (first === undefined) return seams;
+  const aside = unit(subtract(first.to, first.from));
+  const kept = [first.out, negate(first.out), aside, negate(aside)].flatMap((way) => {
+    const near = seams.filter(({ chord, out }) => chord && dot(out, way) > QUARTER);
+    const best = Math.max(...near.map(({ out }) => snap(dot(out, way), 1e-6)));
+    return near.find(({ out }) => snap(dot(out, way), 1e-6) === best) ?? [];
+  });
+  return seams.filter((seam) => !seam.chord || kept.includes(seam));
+}
+
 function chosen(seams: readonly Seam[], wish: Pick<JointWish, 'sides' | 'open'>): readonly Seam[] {
-  if (wish.sides === 'all') return seams;
+  if (wish.sides === 'all') return allSides(seams);
   const open = wish.open;
   const ranked = open
     ? [...seams]

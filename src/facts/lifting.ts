@@ -2,6 +2,7 @@ import { rounded } from '../base/order.js';
 import { REFERENCE } from '../mechanics/reference.js';
 import { thicknessFactor } from '../mechanics/pads.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
+import { faceThickness } from '../model/face-thickness.js';
 import { padsInUse, type Gripper } from '../model/gripper.js';
 import type { Scene } from '../model/scene.js';
 import { pullPerPad } from '../rules/pad-pull.js';
@@ -35,8 +36,9 @@ function askedOf(gripper: Exclude<Gripper, { kind: 'jaw' }>): Lifting['asked'] {
 export function liftingOf(scene: Scene, part: number, grip: Grip): Lifting | undefined {
   const { gripper, face, group } = grip;
   if (gripper.kind === 'jaw') return undefined;
-  const { mass, thickness } = scene.parts[part]!;
-  const pull = pullPerPad(scene, part, gripper) * padsInUse(gripper, group).length;
+  const { mass, part: own } = scene.parts[part]!;
+  const thickness = faceThickness(own.shape, face);
+  const pull = pullPerPad(scene, part, gripper, face) * padsInUse(gripper, group).length;
   const rated = gripper.kind === 'magnet' ? gripper.ratedThickness : undefined;
   return {
     gripper: gripper.id,

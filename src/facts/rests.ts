@@ -1,14 +1,17 @@
 import { snap } from '../base/order.js';
-import { faceFrame, lyingOn, OUTER_FACES, shapeSolid } from '../model/part-geometry.js';
-import type { OuterFace } from '../model/scalars.js';
-import type { Refusal } from '../model/verdict.js';
-import type { Shape } from '../model/weldment.js';
-import { dot, subtract } from '../geometry/vector.js';
+import { polygonEdges } from '../geometry/polygon.js';
 import { rotate } from '../geometry/pose.js';
+import { dot, subtract, type Vec3 } from '../geometry/vector.js';
+import { shapeSolid } from '../model/part-geometry.js';
+import { restPlanes, restPose, type RestPlane } from '../model/part-rests.js';
+import type { FaceName } from '../model/scalars.js';
+import type { Settings } from '../model/settings.js';
+import type { Shape } from '../model/shape.js';
+import type { Refusal } from '../model/verdict.js';
 
-/** A way for a part to lie on a flat station: the face it lies on. */
+/** A way for a part to lie on a flat station: the face of its convex hull that it lies on. */
 export interface Rest {
-  readonly face: OuterFace;
+  readonly face: FaceName;
   /** Height of the centre of mass above the station, mm. */
   readonly height: number;
   /** Distance of the centre of mass, seen from above, from the nearest edge it could tip over, mm. */
@@ -16,33 +19,35 @@ export interface Rest {
   readonly refusal: Refusal | undefined;
 }
 
-/** The centre of mass stays this far inside the face, mm, and this far from tipping, tangent of 10 degrees. */
-const LEAST_MARGIN = 5;
-const LEAST_TILT = Math.tan((10 * Math.PI) / 180);
+/** The least way from the centre of mass to the edge of what the part stands on, negative when beyond it, mm. */
+const marginOn = ({ normal, corners }: RestPlane, centre: Vec3): number =>
+  Math.min(
+    ...polygonEdges(corners, normal).map(({ from, outward }) => -dot(subtract(centre, from), outward)),
+  );
 
-/** Every outer face as a rest, lowest first; unstable ones carry the refusal. */
-export function restsOf(part: string, shape: Shape): readonly Rest[] {
+function judged(part: string, plane: RestPlane, centre: Vec3, settings: Settings): Rest {
+  const { name: face, normal, offset, rolls } = plane;
+  const height = snap(offset - dot(centre, normal), 1e-6);
+  const margin = snap(marginOn(plane, centre), 1e-6);
+  const { margin: least, tilt } = settings.rests;
+  const limit = Math.max(least, height * Math.tan((tilt * Math.PI) / 180));
+  const subjects = [part, face];
+  if (rolls) return { face, height, margin, refusal: { code: 'rest-rolls', subjects } };
+  const tips: Refusal = { code: 'rest-tips', subjects, value: margin, limit, unit: 'mm' };
+  return { face, height, margin, refusal: margin >= limit ? undefined : tips };
+}
+
+/**
+ * Every face of a part's convex hull as a rest, lowest first; those it would tip or roll on carry the refusal. A
+ * homogeneous body on a face comes back from a tilt as long as its centre of mass stays inside what it stands on.
+ */
+export function restsOf(part: string, shape: Shape, settings: Settings): readonly Rest[] {
   const { centre } = shapeSolid(shape);
-  return OUTER_FACES.map((face) => {
-    const frame = faceFrame(shape, face);
-    const from = subtract(centre, frame.centre);
-    const height = snap(-dot(from, frame.normal), 1e-6);
-    const margin = snap(
-      Math.min(frame.halfU - Math.abs(dot(from, frame.u)), frame.halfV - Math.abs(dot(from, frame.v))),
-      1e-6,
-    );
-    const limit = Math.max(LEAST_MARGIN, height * LEAST_TILT);
-    const stable = margin >= limit;
-    return {
-      face,
-      height,
-      margin,
-      refusal: stable
-        ? undefined
-        : { code: 'rest-tips', subjects: [part, face], value: margin, limit, unit: 'mm' },
-    };
-  }).sort((p, q) => p.height - q.height || lying(p.face) - lying(q.face));
+  return restPlanes(shape)
+    .map((plane) => judged(part, plane, centre, settings))
+    .sort((p, q) => p.height - q.height || turnsOver(shape, p) - turnsOver(shape, q));
 }
 
 /** Prefers the face that needs the least turning. */
-const lying = (face: OuterFace): number => Math.round(1 - rotate(lyingOn(face), [0, 0, 1])[2]);
+const turnsOver = (shape: Shape, { face }: Rest): number =>
+  Math.round(1 - rotate(restPose(shape, face)!.turn, [0, 0, 1])[2]);

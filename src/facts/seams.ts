@@ -33,10 +33,16 @@ export interface Seam {
   /** Root gap between the two parts, mm. */
   readonly gap: number;
   readonly length: number;
+  /** Whether it is a chord: one facet's share of the rim of a round end. */
+  readonly chord: boolean;
 }
 
 /** How far beyond an edge a surface is probed, mm. */
 const PROBE = 0.5;
+/** How far beyond an edge it is seen whether the edge is one of the face at all, mm. */
+const JUST_BEYOND = 1e-3;
+/** Nearer to a facet than this, mm, is on it. */
+const ON_FACET = 1e-4;
 /** The pencil that must reach the seam from its open side: radius, start and end, mm. */
 const PENCIL = { radius: 1.5, from: 5, to: 60 } as const;
 
@@ -82,22 +88,38 @@ function breaks(from: Vec3, way: Vec3, size: number, a: PlacedPart, b: PlacedPar
   return [0, ...[...new Set(inside)].sort((p, q) => p - q), size];
 }
 
+/** Whether a run lies along the end of a round facet of either part. */
+const isChord = (from: Vec3, to: Vec3, ...parts: readonly PlacedPart[]): boolean =>
+  parts.some(({ solid }) =>
+    solid.faces.some(
+      ({ curved, normal, offset, polygons }) =>
+        curved !== undefined &&
+        [from, to].every(
+          (point) =>
+            Math.abs(dot(normal, point) - offset) < ON_FACET &&
+            polygons.some((polygon) => polygonContains(polygon, normal, point, ON_FACET)),
+        ) &&
+        Math.abs(dot(unit(subtract(to, from)), unit(subtract(curved[1], curved[0])))) < 0.5,
+    ),
+  );
+
 function seamsOfPatch(patch: Patch, a: PlacedPart, b: PlacedPart): Seam[] {
   return polygonEdges(patch.polygon, patch.normal).flatMap((edge) => {
     const { from, direction, outward: out } = edge;
     const at = breaks(from, direction, edge.length, a, b, patch);
     return at.slice(1).flatMap((end, i) => {
       const start = at[i]!;
-      const beyond = along(along(from, direction, (start + end) / 2), out, PROBE);
-      const opened = opening(
-        patch,
-        out,
-        continuesAt(a.solid, patch.faceA, beyond),
-        continuesAt(b.solid, patch.faceB, beyond),
-      );
+      const goOn = (probe: number): readonly [boolean, boolean] => {
+        const beyond = along(along(from, direction, (start + end) / 2), out, probe);
+        return [continuesAt(a.solid, patch.faceA, beyond), continuesAt(b.solid, patch.faceB, beyond)];
+      };
+      // Two polygons of one face meet here, and the rim is only near.
+      if (goOn(JUST_BEYOND).every((on) => on)) return [];
+      const opened = opening(patch, out, ...goOn(PROBE));
       if (!opened) return [];
       const [p, q] = [along(from, direction, start), along(from, direction, end)];
-      return [{ ...opened, out, gap: Math.max(0, patch.gap), from: p, to: q, length: end - start }];
+      const gap = Math.max(0, patch.gap);
+      return [{ ...opened, out, gap, from: p, to: q, length: end - start, chord: isChord(p, q, a, b) }];
     });
   });
 }

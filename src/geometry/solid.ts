@@ -17,6 +17,11 @@ export interface PlanarFace {
   readonly offset: number;
   /** Convex, counter-clockwise seen from outside, disjoint but for shared edges. */
   readonly polygons: readonly (readonly Vec3[])[];
+  /**
+   * Only for a facet that stands for a piece of a round surface: the ends of its middle line, along which alone it
+   * touches a plane. Nothing flat lies on such a face: no pad, and no part at rest.
+   */
+  readonly curved?: readonly [Vec3, Vec3];
 }
 
 /** A homogeneous body as a union of convex pieces that may touch but not overlap. */
@@ -51,6 +56,7 @@ const placeFace = (pose: Pose, face: PlanarFace): PlanarFace => ({
   id: face.id,
   ...placePlane(pose, face),
   polygons: face.polygons.map((polygon) => polygon.map((point) => place(pose, point))),
+  ...(face.curved && { curved: [place(pose, face.curved[0]), place(pose, face.curved[1])] as const }),
 });
 
 /** The solid, given in the pose's own frame, in its parent frame. */

@@ -1,10 +1,11 @@
+import { SHAPE_KEYS } from '../model/shape.js';
 import type { AnyWeldment } from '../model/weldment.js';
 import { abstractFileSchema, weldmentFileSchema } from '../model/weldment.js';
 import { membersAt } from './raw-view.js';
 import type { Judge, Reading } from './reading.js';
 import { judgeBy, readBy } from './reading.js';
 import { resolveAbstract, resolveWeldment } from './resolve-weldment.js';
-import { SHAPE_KEYS, weldmentIssues } from './weldment-checks.js';
+import { weldmentIssues } from './weldment-checks.js';
 
 const judgeGeometric = judgeBy(weldmentFileSchema, weldmentIssues, resolveWeldment);
 const judgeAbstract = judgeBy(abstractFileSchema, weldmentIssues, resolveAbstract);

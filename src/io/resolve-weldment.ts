@@ -3,6 +3,7 @@ import type { Vec3 } from '../geometry/vector.js';
 import { length } from '../geometry/vector.js';
 import { compareText } from '../base/order.js';
 import { findMaterial } from '../model/material.js';
+import { shapeOf } from '../model/shape.js';
 import type {
   AbstractFile,
   AbstractWeldment,
@@ -10,7 +11,6 @@ import type {
   JointWish,
   OrderRelations,
   Part,
-  Shape,
   Weldment,
   WeldmentFile,
 } from '../model/weldment.js';
@@ -60,7 +60,7 @@ function resolvePart(id: string, part: PartFile, defaultMaterial: string): Part 
   const [roll, pitch, yaw] = part.turn ?? [0, 0, 0];
   return {
     id,
-    shape: shapeOf(part),
+    shape: shapeOf(part)!,
     pose: { at: part.at, turn: fromRollPitchYaw(roll, pitch, yaw) },
     material: findMaterial(part.material ?? defaultMaterial)!,
     massGiven: part.mass,
@@ -68,14 +68,6 @@ function resolvePart(id: string, part: PartFile, defaultMaterial: string): Part 
     grips: part.grips?.map(resolveGrip),
     approaches: (part.approach ?? []).map(directionOf),
   };
-}
-
-function shapeOf(part: PartFile): Shape {
-  const hollow = part['rectangular-hollow-section'];
-  if (hollow !== undefined) return { kind: 'rectangular-hollow-section', ...hollow };
-  if (part.block !== undefined) return { kind: 'block', ...part.block };
-  const { length, width, thickness } = part.plate!;
-  return { kind: 'plate', length, width, height: thickness };
 }
 
 const resolveGrip = (grip: NonNullable<PartFile['grips']>[number]): GivenGrip => ({

@@ -1,6 +1,8 @@
 import { findMaterial, MATERIALS } from '../model/material.js';
 import type { Issue } from '../model/issue.js';
+import { SHAPE_KEYS } from '../model/shape.js';
 import type { SourceDocument } from './document.js';
+import { faceIssues } from './face-checks.js';
 import { issueAt } from './issue-at.js';
 import { nearestWord } from './nearest-word.js';
 import { needsCycles } from './needs-cycles.js';
@@ -8,9 +10,6 @@ import { pairsIn, unknownPartIssues } from './part-mentions.js';
 import type { Found } from './raw-view.js';
 import { entriesAt, membersAt, numberAt, textAt, textsAt } from './raw-view.js';
 import { showPath, showValue, type Path } from './show.js';
-
-/** The keys by which a part gives a shape. */
-export const SHAPE_KEYS = ['plate', 'block', 'rectangular-hollow-section'] as const;
 
 /** A weldment of which no size reaches this many mm was probably measured in metres. */
 const LEAST_LIKELY_SIZE = 5;
@@ -24,6 +23,7 @@ const CHECKS: readonly Check[] = [
   noParts,
   unknownPartIssues,
   unknownMaterials,
+  faceIssues,
   jointsGivenTwice,
   selfReferences,
   cyclicNeeds,

@@ -6,7 +6,6 @@ import {
   compose,
   fromAxes,
   inverse,
-  multiply,
   NO_TURN,
   place,
   rotate,
@@ -29,9 +28,11 @@ import type { Cell, Torch } from './cell.js';
 import { padsInUse, type Gripper } from './gripper.js';
 import { envelopeOf, fingersOf, withFingers } from './gripper-solid.js';
 import { fingerPadDepth, jawSpan } from './jaw-span.js';
-import { faceFrame, lyingOn, shapeSolid } from './part-geometry.js';
-import type { OuterFace } from './scalars.js';
-import type { Part, Shape } from './weldment.js';
+import { faceFrame, shapeSolid } from './part-geometry.js';
+import { restPose } from './part-rests.js';
+import type { FaceName } from './scalars.js';
+import type { Shape } from './shape.js';
+import type { Part } from './weldment.js';
 
 const UP: Vec3 = [0, 0, 1];
 
@@ -41,7 +42,7 @@ const UP: Vec3 = [0, 0, 1];
  * along the x axis of the pad frame.
  */
 export interface GripPlace {
-  readonly face: OuterFace;
+  readonly face: FaceName;
   readonly position: readonly [number, number];
   readonly turn: number;
   /** Group of pads in use; absent: all. */
@@ -74,14 +75,14 @@ export const wristAt = (flange: Pose, { c4 }: Arm): Vec3 => along(flange.at, axi
 export const torchFlange = (tip: Pose, torch: Torch): Pose => compose(tip, inverse(torch.tip));
 
 /**
- * Pose of a part that lies on `face` at a station: its lowest face on the station's top, the centre of its bounding
- * box above the station's origin, turned by `yaw` radians about the vertical beyond the station's own turn.
+ * Pose of a part that lies on a rest at a station: its lowest face on the station's top, the centre of its bounding
+ * box above the station's origin, turned by `yaw` radians about the vertical beyond the station's own turn. A
+ * RangeError for a rest that the shape does not have, which reading and the rules keep out.
  */
-export function lyingPose(shape: Shape, face: OuterFace, station: Pose, yaw: number): Pose {
-  const turn = multiply(turnAbout(UP, yaw), lyingOn(face));
-  const { centre } = faceFrame(shape, face);
-  const height = Math.abs(centre[0] + centre[1] + centre[2]);
-  return compose(station, { at: [0, 0, height], turn });
+export function lyingPose(shape: Shape, rest: FaceName, station: Pose, yaw: number): Pose {
+  const lying = restPose(shape, rest);
+  if (lying === undefined) throw new RangeError(`a ${shape.kind} has no rest ${rest}`);
+  return compose(station, compose({ at: [0, 0, 0], turn: turnAbout(UP, yaw) }, lying));
 }
 
 /** A pad that touches a part, in the frame of the part's pose. */

@@ -6,6 +6,7 @@ import {
   notNegative,
   pointSchema,
   positive,
+  restSchema,
   sixSchema,
   turnSchema,
 } from './scalars.js';
@@ -81,7 +82,7 @@ const handlingSchema = z
     grip: planGripSchema,
     take: z.strictObject({
       from: z.enum(['infeed', 'regrip']),
-      rest: faceSchema.describe('face the part lies on'),
+      rest: restSchema.describe('face the part lies on'),
       part: poseSchema.describe('of the part when it is taken'),
       approach: jointsSchema.describe('start of the straight stroke onto the part'),
       joints: jointsSchema,
@@ -89,7 +90,7 @@ const handlingSchema = z
     }),
     put: z.strictObject({
       to: z.enum(['regrip', 'place']),
-      rest: faceSchema
+      rest: restSchema
         .nullable()
         .describe('face the part lies on at the regrip table; null at its final place'),
       part: poseSchema,

@@ -35,7 +35,11 @@ export const pairSchema = z
   .tuple([nameSchema, nameSchema])
   .refine(([a, b]) => a !== b, 'must name two different parts');
 export const sixSchema = z.tuple([finite, finite, finite, finite, finite, finite]);
-export const faceSchema = z
-  .enum(['+x', '-x', '+y', '-y', '+z', '-z'])
-  .describe('an outer face of the shape, in its own frame');
-export type OuterFace = z.infer<typeof faceSchema>;
+/** Which names a shape has, only the shape can tell: see geometry/sections.ts and model/part-rests.ts. */
+export const faceSchema = nameSchema.describe(
+  'a face of the shape by its name (README: Shapes): `+x` to `-z`, `inner-y`, `side-2`, `hole-1-3`',
+);
+export const restSchema = nameSchema.describe(
+  'the face a part lies on, by its name; `toes-1`, `toes-2` where it stands on several faces or edges at once',
+);
+export type FaceName = string;

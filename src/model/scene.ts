@@ -1,4 +1,6 @@
 import { facePatches, type Patch } from '../geometry/patches.js';
+import { convexOutline } from '../geometry/hull.js';
+import { onLines } from '../geometry/line-contact.js';
 import { shrinkPolygon } from '../geometry/polygon.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { negate, type Vec3 } from '../geometry/vector.js';
@@ -36,6 +38,7 @@ export interface Contact {
 export interface BearingPatch {
   /** Unit, from a into b. */
   readonly normal: Vec3;
+  /** Two where a round face bears along a line, one where two of them cross. */
   readonly corners: readonly Vec3[];
 }
 
@@ -56,13 +59,39 @@ export interface Scene {
 /** Opposed faces nearer than this really touch, mm; what is farther apart is joined across a gap. */
 const TOUCHES = 0.05;
 
-function bearingOf(patches: readonly Patch[], allowance: number): readonly BearingPatch[] {
-  return patches
-    .filter((patch) => patch.gap <= TOUCHES)
-    .map((patch) => ({
-      normal: patch.normal,
-      corners: shrinkPolygon(patch.polygon, patch.normal, allowance),
-    }))
+/** Patches between the same two faces, which lie in one plane. */
+function byFaces(patches: readonly Patch[]): readonly (readonly Patch[])[] {
+  const groups = new Map<string, Patch[]>();
+  for (const patch of patches) {
+    const key = `${patch.faceA}\n${patch.faceB}`;
+    groups.set(key, [...(groups.get(key) ?? []), patch]);
+  }
+  return [...groups.values()];
+}
+
+/** Corners nearer to each other than this are one, mm. */
+const SAME_CORNER = 1e-6;
+
+/**
+ * Where two solids really press on each other. Of several patches in one plane only the corners of their common hull
+ * matter: a force anywhere between them is a sum of forces of the same direction at the corners.
+ */
+function bearingOf(
+  a: Solid,
+  b: Solid,
+  patches: readonly Patch[],
+  allowance: number,
+): readonly BearingPatch[] {
+  const lineOf = (solid: Solid, name: string) => solid.faces.find(({ id }) => id === name)!.curved;
+  return byFaces(patches.filter((patch) => patch.gap <= TOUCHES))
+    .map((group) => {
+      const { normal, faceA, faceB, polygon } = group[0]!;
+      const all = group.flatMap((patch) => patch.polygon);
+      const outline = group.length === 1 ? polygon : convexOutline(all, normal, SAME_CORNER);
+      const inside = shrinkPolygon(outline, normal, allowance);
+      const lines = [lineOf(a, faceA), lineOf(b, faceB)].filter((line) => line !== undefined);
+      return { normal, corners: onLines(inside, normal, lines) };
+    })
     .filter((patch) => patch.corners.length > 0);
 }
 
@@ -73,7 +102,13 @@ function contactsOf(weldment: Weldment, parts: readonly PlacedPart[], allowance:
     for (let b = a + 1; b < parts.length; b += 1) {
       if (given && !given.includes([parts[a]!.part.id, parts[b]!.part.id].sort().join('\n'))) continue;
       const patches = facePatches(parts[a]!.solid, parts[b]!.solid, weldment.fitUp.gap);
-      if (patches.length > 0) contacts.push({ a, b, patches, bearing: bearingOf(patches, allowance) });
+      if (patches.length > 0)
+        contacts.push({
+          a,
+          b,
+          patches,
+          bearing: bearingOf(parts[a]!.solid, parts[b]!.solid, patches, allowance),
+        });
     }
   return contacts;
 }
@@ -101,7 +136,9 @@ export function buildScene(weldment: Weldment, cell: Cell, settings: Settings): 
     index: new Map(parts.map(({ part }, i) => [part.id, i])),
     contacts: contactsOf(weldment, parts, allowance),
     tableBearing: parts.map(({ solid }) =>
-      bearingOf(facePatches(table, solid, TOUCHES), allowance).filter(({ normal }) => normal[2] > 0.99),
+      bearingOf(table, solid, facePatches(table, solid, TOUCHES), allowance).filter(
+        ({ normal }) => normal[2] > 0.99,
+      ),
     ),
     table,
     keepOuts: keepOutSolids(cell),

@@ -145,6 +145,36 @@ export const settingsSchema = z.strictObject({
       'touch-tolerance': positive.default(0.05).describe('overlap that counts as touching, mm'),
     })
     .default({ 'approach-distance': 80, 'torch-stroke': 30, 'touch-tolerance': 0.05 }),
+  rests: z
+    .strictObject({
+      margin: notNegative
+        .default(5)
+        .describe(
+          'least distance of the centre of mass from what the part could tip over, mm: about twice a bad pick',
+        ),
+      tilt: notNegative
+        .max(45)
+        .default(10)
+        .describe(
+          'a part at rest comes back from this tilt, degrees: a table that is not level, a nudge in taking it',
+        ),
+    })
+    .default({ margin: 5, tilt: 10 })
+    .describe('when a part lies stably at the infeed and on the regrip table; both are our own choice'),
+  grips: z
+    .strictObject({
+      density: z
+        .int()
+        .min(1)
+        .max(21)
+        .refine((density) => density % 2 === 1, 'must be odd, so that the middle of a face is tried')
+        .default(3)
+        .describe(
+          'positions tried along each axis of a face; 5 halves the spacing of 3 and keeps its positions',
+        ),
+    })
+    .default({ density: 3 })
+    .describe('how finely grips are sampled: more find more, and take longer (our own choice)'),
   handshakes: z
     .strictObject({
       'time-limit': positive.default(60).describe('seconds a wait lasts before its safe reaction'),

@@ -11,20 +11,12 @@ import {
   pairSchema,
   pointSchema,
   positive,
-  size,
+  restSchema,
   turnSchema,
   unitsSchema,
-  type OuterFace,
+  type FaceName,
 } from './scalars.js';
-
-const plateSchema = z.strictObject({ length: size, width: size, thickness: size });
-const blockSchema = z.strictObject({ length: size, width: size, height: size });
-const hollowSchema = z
-  .strictObject({ length: positive, width: positive, height: positive, wall: positive })
-  .refine(
-    (s) => 2 * s.wall < Math.min(s.width, s.height),
-    'wall must be less than half of width and of height',
-  );
+import { SHAPE_KEYS, shapeFields, type Shape } from './shape.js';
 
 const givenGripSchema = z
   .strictObject({
@@ -41,16 +33,12 @@ const givenGripSchema = z
 
 const partSchema = z
   .strictObject({
-    plate: plateSchema.optional().describe('length along x, width along y, thickness along z'),
-    block: blockSchema.optional().describe('length along x, width along y, height along z'),
-    'rectangular-hollow-section': hollowSchema
-      .optional()
-      .describe('length along x, width along y, height along z; sharp corners are assumed'),
+    ...shapeFields,
     at: pointSchema.describe('centre of the shape in the weldment frame, mm'),
     turn: turnSchema.optional(),
     material: z.string().optional(),
     mass: positive.optional().describe('kg; given wins over the mass derived from the shape'),
-    rest: faceSchema
+    rest: restSchema
       .optional()
       .describe('the face it lies on at the infeed; default: its lowest stable rest'),
     grips: z.array(givenGripSchema).min(1).optional(),
@@ -59,14 +47,11 @@ const partSchema = z
       .optional()
       .describe('further directions of travel into place to consider'),
   })
-  .refine(
-    (p) => [p.plate, p.block, p['rectangular-hollow-section']].filter((s) => s !== undefined).length === 1,
-    {
-      error: 'needs exactly one shape: plate, block or rectangular-hollow-section',
-      // Also when another key is wrong, so that all issues of a part are told in one run.
-      when: ({ value }) => typeof value === 'object' && value !== null,
-    },
-  );
+  .refine((p) => SHAPE_KEYS.filter((key) => p[key] !== undefined).length === 1, {
+    error: `needs exactly one shape: ${SHAPE_KEYS.slice(0, -1).join(', ')} or ${SHAPE_KEYS.at(-1)}`,
+    // Also when another key is wrong, so that all issues of a part are told in one run.
+    when: ({ value }) => typeof value === 'object' && value !== null,
+  });
 
 export const jointTypeSchema = z.enum(['fillet', 'butt', 'corner', 'lap', 'edge']);
 
@@ -155,20 +140,9 @@ export type WeldmentFile = z.infer<typeof weldmentFileSchema>;
 export type AbstractFile = z.infer<typeof abstractFileSchema>;
 export type JointType = z.infer<typeof jointTypeSchema>;
 
-export type Shape =
-  | { readonly kind: 'plate'; readonly length: number; readonly width: number; readonly height: number }
-  | { readonly kind: 'block'; readonly length: number; readonly width: number; readonly height: number }
-  | {
-      readonly kind: 'rectangular-hollow-section';
-      readonly length: number;
-      readonly width: number;
-      readonly height: number;
-      readonly wall: number;
-    };
-
 export interface GivenGrip {
   readonly gripper: string;
-  readonly face: OuterFace;
+  readonly face: FaceName;
   readonly position: readonly [number, number];
   /** Radians about the face normal. */
   readonly turn: number;
@@ -184,7 +158,7 @@ export interface Part {
   readonly material: Material;
   /** Mass in kg when the file gives it. */
   readonly massGiven: number | undefined;
-  readonly rest: OuterFace | undefined;
+  readonly rest: FaceName | undefined;
   readonly grips: readonly GivenGrip[] | undefined;
   /** Further directions of travel into place, unit vectors in the weldment frame. */
   readonly approaches: readonly Vec3[];

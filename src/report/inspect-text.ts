@@ -1,5 +1,5 @@
 import { negate } from '../geometry/vector.js';
-import type { Shape } from '../model/weldment.js';
+import type { Shape } from '../model/shape.js';
 import { sideText } from './direction-text.js';
 import type {
   ApproachView,
@@ -14,17 +14,66 @@ import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { textTable } from './text-table.js';
 
-const SHAPES: Readonly<Record<Shape['kind'], string>> = {
+const KINDS: Readonly<Record<Shape['kind'], string>> = {
   plate: 'plate',
+  'cut-plate': 'plate',
   block: 'block',
   'rectangular-hollow-section': 'hollow',
+  'round-hollow-section': 'tube',
+  angle: 'angle',
+  channel: 'channel',
+  'i-section': 'i-section',
+  'flat-bar': 'flat',
+  'round-bar': 'round',
+  'square-bar': 'square',
+  prism: 'prism',
 };
+
+/** The numbers of a shape: main sizes, the walls, and how many corners and holes. */
+function sizesOf(shape: Shape): { readonly sizes: readonly number[]; readonly more: string } {
+  switch (shape.kind) {
+    case 'round-bar':
+      return { sizes: [shape.length, shape.diameter], more: ' diameter' };
+    case 'round-hollow-section':
+      return { sizes: [shape.length, shape.diameter], more: ` diameter, wall ${amount(shape.wall, 3)}` };
+    case 'rectangular-hollow-section':
+      return { sizes: boxSizes(shape), more: ` wall ${amount(shape.wall, 3)}` };
+    case 'angle':
+      return { sizes: boxSizes(shape), more: `, legs ${amount(shape.thickness, 3)}` };
+    case 'channel':
+    case 'i-section':
+      return {
+        sizes: boxSizes(shape),
+        more: `, web ${amount(shape.web, 3)}, flange ${amount(shape.flange, 3)}`,
+      };
+    case 'cut-plate':
+      return {
+        sizes: [...spans(shape.outline), shape.thickness],
+        more: shape.holes.length === 0 ? '' : `, ${counted(shape.holes.length, 'hole')}`,
+      };
+    case 'prism':
+      return { sizes: [shape.length, ...spans(shape.outline)], more: `, ${shape.outline.length} sides` };
+    default:
+      return { sizes: boxSizes(shape), more: '' };
+  }
+}
+
+const boxSizes = (box: {
+  readonly length: number;
+  readonly width: number;
+  readonly height: number;
+}): number[] => [box.length, box.width, box.height];
+
+const spans = (outline: readonly (readonly [number, number])[]): number[] =>
+  ([0, 1] as const).map((axis) => {
+    const along = outline.map((corner) => corner[axis]);
+    return Math.max(...along) - Math.min(...along);
+  });
 
 /** Kind and sizes of a shape: `plate 320 x 220 x 10`. */
 export function shapeText(shape: Shape): string {
-  const sizes = [shape.length, shape.width, shape.height].map((size) => amount(size, 3)).join(' x ');
-  const wall = shape.kind === 'rectangular-hollow-section' ? ` wall ${amount(shape.wall, 3)}` : '';
-  return `${SHAPES[shape.kind]} ${sizes}${wall}`;
+  const { sizes, more } = sizesOf(shape);
+  return `${KINDS[shape.kind]} ${sizes.map((size) => amount(size, 3)).join(' x ')}${more}`;
 }
 
 const pair = ([a, b]: readonly [string, string]): string => `${plain(a)}, ${plain(b)}`;

@@ -2,7 +2,8 @@ import type { Lifting } from '../facts/lifting.js';
 import type { Rest } from '../facts/rests.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Refusal } from '../model/verdict.js';
-import type { JointType, Shape } from '../model/weldment.js';
+import type { Shape } from '../model/shape.js';
+import type { JointType } from '../model/weldment.js';
 
 /** What a weldment, and a cell if there is one, implies. Weldment frame, mm, kg, degrees; plain data for JSON. */
 export interface Inspection {

@@ -1,6 +1,6 @@
 import type { JointSeam } from '../facts/joints.js';
 import { inverse, place, rotate } from '../geometry/pose.js';
-import { polygonContains } from '../geometry/polygon.js';
+import { polygonCentroid, polygonContains } from '../geometry/polygon.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { dot, subtract, type Vec3 } from '../geometry/vector.js';
 import type { BearingPatch, Contact, Scene } from '../model/scene.js';
@@ -54,11 +54,14 @@ export interface DrawnSet {
 }
 
 const SAME = 1e-3;
+/** Bearing areas are kept off the edges of what touches by about this, mm. */
+const ALLOWANCE = 2;
 
-/** Whether a bearing area lies in a patch, and so shows that the patch really touches. */
-const liesIn = (bearing: BearingPatch, polygon: readonly Vec3[], normal: Vec3): boolean =>
-  Math.abs(dot(normal, subtract(bearing.corners[0]!, polygon[0]!))) < SAME &&
-  polygonContains(polygon, normal, bearing.corners[0]!, SAME);
+/** Whether a bearing area lies in a patch or around it, and so shows that the patch really touches. */
+const liesIn = ({ corners }: BearingPatch, polygon: readonly Vec3[], normal: Vec3): boolean =>
+  Math.abs(dot(normal, subtract(corners[0]!, polygon[0]!))) < SAME &&
+  (corners.some((corner) => polygonContains(polygon, normal, corner, SAME)) ||
+    polygonContains(corners, normal, polygonCentroid(polygon), ALLOWANCE));
 
 const patchesOf = ({ patches, bearing }: Contact, turned: (v: Vec3) => Vec3): DrawnPatch[] => [
   ...bearing.map(({ corners }) => ({ corners: corners.map(turned), bearing: true })),

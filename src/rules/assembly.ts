@@ -94,7 +94,7 @@ function reducedPads(
 ): Pad[] {
   const { pads } = padsInCell(scene.parts[part]!.part.shape, pose, grip, gripper);
   const { friction, pull: share } = settings.reductions;
-  const pull = pullPerPad(scene, part, gripper) * share;
+  const pull = pullPerPad(scene, part, gripper, grip.face) * share;
   return pads.map(({ at, into }) => ({
     body,
     hold,

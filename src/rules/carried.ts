@@ -87,10 +87,10 @@ export function carriedReserves(
   const loads = inertiaLoads(scene, held, pose, settings).map((load) => movedDisturbance(load, frame));
   const { gravity, disturbances } = judge(programs, system, loads, { cold: true });
   const { required } = governingInertia(settings);
-  return [
-    { case: 'gravity', required: settings.reserves.gravity, reserve: gravity.reserve },
-    ...disturbances.map(({ name, reserve }) => ({ case: name, required, reserve })),
-  ];
+  const weight = { case: 'gravity', required: settings.reserves.gravity, reserve: gravity.reserve };
+  // What falls by its weight alone has no reserve of anything else.
+  if (!gravity.stands) return [weight];
+  return [weight, ...disturbances.map(({ name, reserve }) => ({ case: name, required, reserve }))];
 }
 
 /** The one that is nearest to what is required, as a ratio; the first of equals. */

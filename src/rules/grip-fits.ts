@@ -1,9 +1,9 @@
-import { polygonContains } from '../geometry/polygon.js';
+import { roomOnFace } from '../geometry/face-rim.js';
 import { place } from '../geometry/pose.js';
 import { gradeLimit } from '../mechanics/pads.js';
 import type { Finding } from '../model/finding.js';
 import { hasGroup, padsInUse, type FlatGripper, type Gripper } from '../model/gripper.js';
-import { shapeSolid } from '../model/part-geometry.js';
+import { faceOf, flatFaces } from '../model/part-geometry.js';
 import { padFrame, type GripPlace } from '../model/placement.js';
 import { jawFindings } from './jaw-fits.js';
 import type { PartGrip } from './part-grip.js';
@@ -16,18 +16,15 @@ const ID = 'grip-fits';
 /** Positions of grips are rounded, mm; turns, radians. */
 const ROUNDING = { mm: 0.01, radians: 1e-4 } as const;
 
-/** Pads in use whose disc is not wholly on one polygon of the face. */
+/** Pads in use whose disc is not wholly on the face, clear of its edges and holes. */
 function flatFindings({ placed, grip, where }: PartGrip, gripper: FlatGripper): Finding[] {
   const { shape, id } = placed.part;
-  const face = shapeSolid(shape).faces.find((one) => one.id === grip.face);
+  const face = faceOf(shape, grip.face)!;
   const frame = padFrame(shape, grip);
   const radius = gripper.padDiameter / 2;
   return padsInUse(gripper, grip.group).flatMap(([x, y], i) => {
     const centre = place(frame, [x, y, 0]);
-    const on = face?.polygons.some((polygon) =>
-      polygonContains(polygon, face.normal, centre, ROUNDING.mm - radius),
-    );
-    if (on) return [];
+    if (roomOnFace(face, centre) >= radius - ROUNDING.mm) return [];
     const message = `pad ${i + 1} of ${gripper.id}, radius ${shown(radius)} mm, is not wholly on ${grip.face} of ${id}`;
     return [breach(ID, `${where}.grip`, message)];
   });
@@ -79,6 +76,13 @@ function judge(context: RuleContext): Finding[] {
       .filter(({ grip }) => !cell.grippers.some(({ id }) => id === grip.gripper))
       .map(({ grip, where }) => breach(ID, where, `gripper ${grip.gripper} is not in the cell`));
   });
+  const faceless = stageViews(context).flatMap(({ stage, placed, where }) =>
+    stage.handling.flatMap(({ grip }, h) =>
+      flatFaces(placed.part.shape).some(({ id }) => id === grip.face)
+        ? []
+        : [breach(ID, `${where}.handling[${h}].grip.face`, `${stage.part} has no flat face "${grip.face}"`)],
+    ),
+  );
   const fits = stageViews(context).flatMap((view) => {
     const { placed } = view;
     const own = handlingViews(context, view);
@@ -92,7 +96,7 @@ function judge(context: RuleContext): Finding[] {
       ...own.flatMap((one) => payloadFindings(ID, context, view, one)),
     ];
   });
-  return [...unknown, ...fits];
+  return [...unknown, ...faceless, ...fits];
 }
 
 /** Every grip has its pads on flat faces, its jaw within its stroke, and is within what magnet and arm can do. */

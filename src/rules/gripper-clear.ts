@@ -137,9 +137,24 @@ function stationStrokeFindings(context: RuleContext, view: StageView, one: Handl
   });
 }
 
+/** The gripper against the part it holds, as it sits and drawn back: the other leg of an angle, a flange. */
+function ownPartFindings({ settings }: RuleContext, view: StageView, one: HandlingView): Finding[] {
+  const { shape } = view.placed.part;
+  const { 'approach-distance': travel, 'touch-tolerance': tolerance } = settings.motion;
+  const gripper = gripperSolid(shape, IDENTITY, one.grip, one.gripper);
+  const away = negate(padsInCell(shape, IDENTITY, one.grip, one.gripper).into);
+  const met = firstContact(gripper, away, travel, shapeSolid(shape), tolerance);
+  if (met.kind === 'free') return [];
+  const message =
+    `${one.gripper.id} on ${one.grip.face} of ${view.stage.part}, drawn back, meets the part itself ` +
+    `after ${shown(met.at)} of ${shown(travel)} mm`;
+  return [breach(ID, `${one.where}.grip`, message, { value: met.at, limit: travel })];
+}
+
 function judge(context: RuleContext): Finding[] {
   return stageViews(context).flatMap((view) => [
     ...handlingViews(context, view).flatMap((one) => [
+      ...ownPartFindings(context, view, one),
       ...stationFindings(context, view, one),
       ...stationStrokeFindings(context, view, one),
     ]),
@@ -151,7 +166,8 @@ function judge(context: RuleContext): Finding[] {
 /** The gripper's envelope is free wherever a part is taken or put, on the stroke in and on the stroke away. */
 export const gripperClear: Rule = {
   id: ID,
-  forbids: 'a gripper that meets a part in place, the table, a keep-out or the top of a station',
+  forbids:
+    'a gripper that meets a part in place or the one it holds, the table, a keep-out or the top of a station',
   why: 'the gripper is larger than the pads and must come out again when the part is in',
   judge,
 };

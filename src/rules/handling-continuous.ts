@@ -1,8 +1,9 @@
 import { axisX, compose, inverse, type Pose } from '../geometry/pose.js';
 import type { Finding } from '../model/finding.js';
+import { restPose } from '../model/part-rests.js';
 import { lyingPose } from '../model/placement.js';
 import type { Handling, PlanPose } from '../model/plan.js';
-import type { OuterFace } from '../model/scalars.js';
+import type { FaceName } from '../model/scalars.js';
 import { POSE_TOLERANCE, poseMiss, poseOf, within } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { stageViews, type StageView } from './stage-views.js';
@@ -17,7 +18,7 @@ function poseFindings(where: string, what: string, stated: PlanPose, wanted: Pos
 }
 
 /** The way a part lies on `rest` at the regrip table, turned about the vertical as the stated pose is. */
-function lyingLike({ cell }: RuleContext, { placed }: StageView, rest: OuterFace, stated: PlanPose): Pose {
+function lyingLike({ cell }: RuleContext, { placed }: StageView, rest: FaceName, stated: PlanPose): Pose {
   const station = cell.regrip.pose;
   const unturned = lyingPose(placed.part.shape, rest, station, 0);
   const [now, then] = [poseOf(stated), unturned].map((pose) => compose(inverse(station), pose).turn);
@@ -41,7 +42,7 @@ function regripFindings(context: RuleContext, view: StageView, i: number): Findi
   if (put.to !== 'regrip')
     findings.push(breach(ID, `${where}.to`, `only the last grip puts ${view.stage.part} in place`));
   if (put.rest === null) findings.push(breach(ID, `${where}.rest`, 'a part that is set down lies on a face'));
-  else {
+  else if (restPose(view.placed.part.shape, put.rest) !== undefined) {
     const lying = lyingLike(context, view, put.rest, put.part);
     findings.push(
       ...poseFindings(`${where}.part`, `not lying on ${put.rest} at the regrip table`, put.part, lying),
@@ -61,8 +62,14 @@ function regripFindings(context: RuleContext, view: StageView, i: number): Findi
 
 function firstFindings({ cell }: RuleContext, view: StageView, { take }: Handling): Finding[] {
   const where = `${view.where}.handling[0].take`;
-  const lying = lyingPose(view.placed.part.shape, take.rest, cell.infeed.pose, 0);
-  const findings = poseFindings(`${where}.part`, `not lying on ${take.rest} at the infeed`, take.part, lying);
+  const findings: Finding[] = [];
+  const { shape } = view.placed.part;
+  // A rest that the part does not have is told by the rule rests-stable.
+  if (restPose(shape, take.rest) !== undefined) {
+    const lying = lyingPose(shape, take.rest, cell.infeed.pose, 0);
+    const what = `not lying on ${take.rest} at the infeed`;
+    findings.push(...poseFindings(`${where}.part`, what, take.part, lying));
+  }
   if (take.from !== 'infeed')
     findings.push(
       breach(ID, `${where}.from`, `${view.stage.part} comes from the infeed, not the regrip table`),

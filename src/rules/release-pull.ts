@@ -25,7 +25,7 @@ export function releaseForces(
 ): readonly ReleaseForce[] {
   const { part: own, pose } = scene.parts[part]!;
   const { pads, into } = padsInCell(own.shape, pose, grip, gripper);
-  const force = alongAxis(into, gripper, pullPerPad(scene, part, gripper));
+  const force = alongAxis(into, gripper, pullPerPad(scene, part, gripper, grip.face));
   return pads.map(({ at }) => ({ force, at }));
 }
 

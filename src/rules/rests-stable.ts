@@ -1,41 +1,76 @@
-import { inverse, place } from '../geometry/pose.js';
-import { placeSolid } from '../geometry/solid.js';
-import { dot, subtract } from '../geometry/vector.js';
+import { convexOutline } from '../geometry/hull.js';
+import { polygonEdges } from '../geometry/polygon.js';
+import { IDENTITY, inverse, place, type Pose } from '../geometry/pose.js';
+import { placeSolid, type Solid } from '../geometry/solid.js';
+import { dot, subtract, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import { faceFrame, shapeSolid } from '../model/part-geometry.js';
+import { shapeSolid } from '../model/part-geometry.js';
+import { restPose } from '../model/part-rests.js';
+import { lyingPose } from '../model/placement.js';
 import type { PlanPose } from '../model/plan.js';
-import type { OuterFace } from '../model/scalars.js';
+import type { FaceName } from '../model/scalars.js';
+import type { Settings } from '../model/settings.js';
 import { poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { stageViews, type StageView } from './stage-views.js';
 
 const ID = 'rests-stable';
 
-/** How far inside the resting face the centre of mass must be, mm. */
-export const REST_MARGIN = 5;
 const ROUNDING = 0.05;
+/** Corners this near to the lowest one touch the top too, mm. */
+const LEVEL = 0.01;
+const UP: Vec3 = [0, 0, 1];
 
-/** How far the centre of mass is inside the face it lies on, mm; all shapes rest on the outline of the face. */
-function marginOn({ placed }: StageView, rest: OuterFace): number {
-  const { shape } = placed.part;
-  const face = faceFrame(shape, rest);
-  const offset = subtract(shapeSolid(shape).centre, face.centre);
-  return Math.min(face.halfU - Math.abs(dot(offset, face.u)), face.halfV - Math.abs(dot(offset, face.v)));
+/** How far the centre of mass of a part is inside what it stands on, and how far it should be, mm. */
+interface Standing {
+  readonly margin: number;
+  readonly limit: number;
 }
 
-function restFindings(view: StageView, rest: OuterFace, where: string): Finding[] {
-  const margin = marginOn(view, rest);
-  if (margin >= REST_MARGIN - 1e-9) return [];
+/** The convex outline of the lowest corners against the centre of mass above it; nothing is inside a line or point. */
+function standingOf({ pieces, centre, bounds }: Solid, settings: Settings): Standing {
+  const lowest = bounds.low[2];
+  const corners = pieces.flatMap(({ vertices }) => vertices);
+  const feet = convexOutline(
+    corners.filter((corner) => corner[2] - lowest <= LEVEL).map(([x, y]): Vec3 => [x, y, 0]),
+    UP,
+    LEVEL,
+  );
+  const inside = polygonEdges(feet, UP).map(({ from, outward }) => -dot(subtract(centre, from), outward));
+  const { margin: least, tilt } = settings.rests;
+  return {
+    margin: feet.length < 3 ? 0 : Math.min(...inside),
+    limit: Math.max(least, (centre[2] - lowest) * Math.tan((tilt * Math.PI) / 180)),
+  };
+}
+
+/** Whether all that looks down at the lowest level is round. */
+function rolls({ faces, bounds }: Solid): boolean {
+  const under = faces.filter(
+    ({ normal, offset }) => normal[2] < -1 + 1e-9 && Math.abs(-offset - bounds.low[2]) <= LEVEL,
+  );
+  return under.length > 0 && under.every(({ curved }) => curved !== undefined);
+}
+
+function restFindings({ settings }: RuleContext, view: StageView, rest: FaceName, where: string): Finding[] {
+  const { shape } = view.placed.part;
+  const name = view.stage.part;
+  if (restPose(shape, rest) === undefined)
+    return [breach(ID, `${where}.rest`, `${name} has no face "${rest}" that it could lie on`)];
+  const lying = placeSolid(shapeSolid(shape), lyingPose(shape, rest, IDENTITY, 0));
+  if (rolls(lying)) return [breach(ID, `${where}.rest`, `${name} rolls on its round face ${rest}`)];
+  const { margin, limit } = standingOf(lying, settings);
+  if (margin >= limit - 1e-6) return [];
   const message =
-    `${view.stage.part} on its face ${rest} has its centre of mass ${shown(margin)} mm inside the edge; ` +
-    `${REST_MARGIN} is needed`;
-  return [breach(ID, `${where}.rest`, message, { value: margin, limit: REST_MARGIN })];
+    `${name} on its face ${rest} has its centre of mass ${shown(margin)} mm inside the edge; ` +
+    `${shown(limit)} is needed`;
+  return [breach(ID, `${where}.rest`, message, { value: margin, limit })];
 }
 
 /** The part's outline must not hang over the edge of the regrip table. */
 function tableFindings({ cell }: RuleContext, view: StageView, part: PlanPose, where: string): Finding[] {
   const solid = placeSolid(shapeSolid(view.placed.part.shape), poseOf(part));
-  const seen = inverse(cell.regrip.pose);
+  const seen: Pose = inverse(cell.regrip.pose);
   const corners = solid.pieces.flatMap(({ vertices }) => vertices.map((vertex) => place(seen, vertex)));
   const over = Math.max(
     ...corners.map(([x, y]) =>
@@ -63,20 +98,20 @@ function judge(context: RuleContext): Finding[] {
           ];
     view.stage.handling.forEach(({ take, put }, i) => {
       const where = `${view.where}.handling[${i}]`;
-      findings.push(...restFindings(view, take.rest, `${where}.take`));
+      findings.push(...restFindings(context, view, take.rest, `${where}.take`));
       if (put.to !== 'regrip' || put.rest === null) return;
-      findings.push(...restFindings(view, put.rest, `${where}.put`));
+      findings.push(...restFindings(context, view, put.rest, `${where}.put`));
       findings.push(...tableFindings(context, view, put.part, `${where}.put`));
     });
     return findings;
   });
 }
 
-/** Wherever a part lies alone, it lies well inside its face and on the table. */
+/** Wherever a part lies alone, it lies well inside what it stands on, cannot roll, and is on the table. */
 export const restsStable: Rule = {
   id: ID,
   forbids:
-    'a part that lies with its centre of mass near an edge, over the regrip table, or not as the file says',
-  why: 'a part that tips while the gripper is away is not where the robot will look for it',
+    'a part that lies with its centre of mass near an edge, on a round face, over the regrip table, or not as the file says',
+  why: 'a part that tips or rolls while the gripper is away is not where the robot will look for it',
   judge,
 };

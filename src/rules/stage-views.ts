@@ -1,4 +1,5 @@
 import type { Gripper } from '../model/cell.js';
+import { flatFaces } from '../model/part-geometry.js';
 import type { GripPlace } from '../model/placement.js';
 import type { Handling, Stage } from '../model/plan.js';
 import type { PlacedPart } from '../model/scene.js';
@@ -44,11 +45,12 @@ export function stageViews({ plan, scene }: Pick<RuleContext, 'plan' | 'scene'>)
   return views;
 }
 
-/** The grips of a stage as far as their grippers are in the cell. */
+/** The grips of a stage as far as their grippers are in the cell and their faces are flat ones of the part. */
 export const handlingViews = ({ cell }: Pick<RuleContext, 'cell'>, view: StageView): HandlingView[] =>
   view.stage.handling.flatMap((handling, i) => {
     const gripper = cell.grippers.find(({ id }) => id === handling.grip.gripper);
-    if (gripper === undefined) return [];
+    const { shape } = view.placed.part;
+    if (gripper === undefined || !flatFaces(shape).some(({ id }) => id === handling.grip.face)) return [];
     const last = i === view.stage.handling.length - 1;
     const where = `${view.where}.handling[${i}]`;
     return [{ where, handling, grip: gripPlaceOf(handling.grip), gripper, last }];

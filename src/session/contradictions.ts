@@ -6,6 +6,7 @@ import type { Facts } from '../facts/facts.js';
 import { hasGroup, type Gripper } from '../model/gripper.js';
 import type { Issue } from '../model/issue.js';
 import { faceFrame } from '../model/part-geometry.js';
+import type { Refusal } from '../model/verdict.js';
 
 type Path = readonly (string | number)[];
 
@@ -188,13 +189,20 @@ function unstableRests(facts: Facts): Complaint[] {
     return [
       {
         path: ['parts', id, 'rest'],
-        code: 'rest-tips',
-        problem: `${id} would tip over on ${rest}: its centre of mass is only ${mm(refusal.value!)} inside the edge`,
+        code: refusal.code,
+        problem: `${id} ${whyUnstable(rest!, refusal)}`,
         remedy:
           stable.length > 0 ? `write one of ${stable.join(', ')}` : 'no face of it is stable; use a stand',
       },
     ];
   });
+}
+
+/** What happens to a part that is laid on an unstable rest. */
+function whyUnstable(rest: string, { value, limit }: Refusal): string {
+  if (value === undefined) return `would roll away on its round face ${rest}`;
+  const where = value < 0 ? `${mm(-value)} outside the edge` : `only ${mm(value)} inside the edge`;
+  return `would tip over on ${rest}: its centre of mass is ${where}, and ${mm(limit!)} inside is asked for`;
 }
 
 function unweldable({ scene, joints }: Facts): Complaint[] {

@@ -8,9 +8,11 @@ import { block } from '../../src/geometry/shapes.js';
 import { makeSolid, placeSolid, type Solid } from '../../src/geometry/solid.js';
 import { findMaterial } from '../../src/model/material.js';
 import type { Gripper } from '../../src/model/gripper.js';
-import { OUTER_FACES, shapeSolid } from '../../src/model/part-geometry.js';
+import { shapeSolid } from '../../src/model/part-geometry.js';
 import type { GripPlace } from '../../src/model/placement.js';
-import type { Part, Shape } from '../../src/model/weldment.js';
+import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import type { Shape } from '../../src/model/shape.js';
+import type { Part } from '../../src/model/weldment.js';
 import { jawFindings } from '../../src/rules/jaw-fits.js';
 import type { PartGrip } from '../../src/rules/part-grip.js';
 import { testCell } from '../support/cell.js';
@@ -117,11 +119,13 @@ describe('a grip is refused with its number', () => {
   });
 });
 
+const OUTER = ['+x', '-x', '+y', '-y', '+z', '-z'];
+
 describe('places for a jaw', () => {
-  const places = jawPlaces(tube, shapeSolid(TUBE), jawOf());
+  const places = jawPlaces(tube, shapeSolid(TUBE), jawOf(), DEFAULT_SETTINGS);
 
   it('are tried on every face, along the part, and some of them fit', () => {
-    expect(new Set(places.map(({ face }) => face))).toEqual(new Set(OUTER_FACES));
+    expect(new Set(places.map(({ face }) => face))).toEqual(new Set(OUTER));
     const fit = places.filter((place) => refusal(tube, jawOf(), place) === undefined);
     const along = fit.filter(({ face, turn }) => face === '+z' && turn === QUARTER);
     expect(along.map(({ position }) => position[0])).toEqual([-89, -44, 0, 45, 89]);
@@ -129,7 +133,7 @@ describe('places for a jaw', () => {
 
   it('are refused by the facts just where the rule, which feels for the part along lines, finds fault', () => {
     const anyPlace = fc.record({
-      face: fc.constantFrom(...OUTER_FACES),
+      face: fc.constantFrom(...OUTER),
       position: fc.tuple(fc.constantFrom(0, 0, 20, -40, 70, 92), fc.constantFrom(0, 0, 0, 2)),
       turn: fc.constantFrom(0, QUARTER, 2 * QUARTER),
     });

@@ -86,7 +86,7 @@ needs: [{ part: b, after: [a] }]
     expect(
       told(read('weldment: w\nunits: mm kg N s deg\nparts:\n  a: { plat: {}, at: [0, 0, 0] }\n')),
     ).toEqual([
-      'w.yaml:4: parts.a: got a map with plat, at; needs exactly one shape: plate, block or rectangular-hollow-section',
+      'w.yaml:4: parts.a: got a map with plat, at; needs exactly one shape: plate, block, rectangular-hollow-section, round-hollow-section, angle, channel, i-section, flat-bar, round-bar, square-bar or prism',
       'w.yaml:4: parts.a.plat: unknown key `plat`; maybe `plate`',
     ]);
   });

@@ -117,7 +117,7 @@ describe('each defect has its line, its value and its remedy', () => {
     ],
     [
       `${HEAD}  a:\n    at: [0, 0, 0]\n    rest: top\n    block: { length: 9, width: 9, height: 9 }\n`,
-      '6: parts.a.rest: got "top"; use one of +x, -x, +y, -y, +z, -z',
+      '6: parts.a.rest: the part has no rest "top"; use one of +x, -x, +y, -y, +z, -z',
     ],
   ])('%j', (text, expected) => {
     expect(issues(text)).toEqual([expected]);
@@ -142,7 +142,7 @@ fitup: { gap: 1 }
 `;
     expect(issues(text)).toEqual([
       '2: units: got "inch"; write units: mm kg N s deg',
-      '4: parts.base.colour: unknown key `colour`; known here: plate, block, rectangular-hollow-section, at, turn, material, mass, rest, grips, approach',
+      '4: parts.base.colour: unknown key `colour`; known here: plate, block, rectangular-hollow-section, round-hollow-section, angle, channel, i-section, flat-bar, round-bar, square-bar, prism, at and 6 more',
       '4: parts.base.plate.width: got -2; give above 0',
       '5: parts.web.at: is missing; add it, a list of 3 (centre of the shape in the weldment frame, mm)',
       '5: parts.web.plate.lenght: unknown key `lenght`; maybe `length`',

@@ -130,9 +130,16 @@ describe('grip-carries', () => {
 });
 
 describe('rests-stable', () => {
-  it('wants the centre of mass five millimetres inside', () => {
+  it('wants a part to come back from a tilt of ten degrees', () => {
     const onEdge = judge(restsStable, (copy) => (copy.stages[1]!.handling[0]!.take.rest = '+y'));
-    expect(onEdge).toMatchObject([{ where: 'stages[1].handling[0].take.rest', value: 4, limit: 5 }]);
+    expect(onEdge).toMatchObject([{ where: 'stages[1].handling[0].take.rest', value: 4 }]);
+    // The wall stands 120 mm high: its centre of mass must be 60 tan 10 = 10.58 mm inside the edge.
+    expect(onEdge[0]!.limit).toBeCloseTo(60 * Math.tan(Math.PI / 18), 9);
+  });
+
+  it('finds a rest that the part does not have', () => {
+    const nowhere = judge(restsStable, (copy) => (copy.stages[1]!.handling[0]!.take.rest = 'toes-1'));
+    expect(nowhere).toMatchObject([{ where: 'stages[1].handling[0].take.rest' }]);
   });
 
   it('lets nothing hang over the regrip table', () => {

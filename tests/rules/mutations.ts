@@ -1,4 +1,3 @@
-import { oppositeFace } from '../../src/model/part-geometry.js';
 import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
 import { CLAIMS, RUNNING } from './running-mutations.js';
 
@@ -164,7 +163,8 @@ const handling: readonly Mutation[] = [
     'the file wants the first part to lie on its other face',
     ({ weldment, ...rest }) => {
       const { part, handling: grips } = rest.plan.stages[0]!;
-      const other = oppositeFace(grips[0]!.take.rest);
+      const down = grips[0]!.take.rest;
+      const other = `${down.startsWith('+') ? '-' : '+'}${down.slice(1)}`;
       const changed = weldment.parts.map((one) => (one.id === part ? { ...one, rest: other } : one));
       return { ...rest, weldment: { ...weldment, parts: changed } };
     },

@@ -59,7 +59,7 @@ describe('letting go', () => {
 describe('three kinds of grippers', () => {
   it('give the same verdict for equal pull, friction and pads', () => {
     const cups = vacuumOf();
-    const magnet = magnetOf({ pullPerPad: pullPerPad(scene, 0, cups), gapFactor: 1 });
+    const magnet = magnetOf({ pullPerPad: pullPerPad(scene, 0, cups, '+z'), gapFactor: 1 });
     const reserve = (gripper: Gripper, mass: number): number => {
       const heavy = sceneOf({ ...plate, massGiven: mass });
       const { system } = hangingSystem(

@@ -2,7 +2,8 @@ import { fromRollPitchYaw } from '../../src/geometry/pose.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
 import { findMaterial } from '../../src/model/material.js';
 import type { PlanJoint } from '../../src/model/plan.js';
-import type { JointWish, Part, Shape, Weldment } from '../../src/model/weldment.js';
+import type { Shape } from '../../src/model/shape.js';
+import type { JointWish, Part, Weldment } from '../../src/model/weldment.js';
 
 export const plateShape = (length: number, width: number, height: number): Shape => ({
   kind: 'plate',

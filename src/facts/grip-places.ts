@@ -1,0 +1,83 @@
+import { intersectPolygons, polygonArea } from '../geometry/polygon.js';
+import type { PlanarFace } from '../geometry/solid.js';
+import { add, dot, length } from '../geometry/vector.js';
+import { rounded } from '../base/order.js';
+import { rotate } from '../geometry/pose.js';
+import { groupChoices, padsExtent, type FlatGripper } from '../model/gripper.js';
+import { faceFrame, flatFaces } from '../model/part-geometry.js';
+import { padFrame, type GripPlace } from '../model/placement.js';
+import type { Settings } from '../model/settings.js';
+import type { Shape } from '../model/shape.js';
+
+const QUARTERS = [0, 1, 2, 3].map((quarter) => (quarter * Math.PI) / 2);
+/** Distance from a pad's rim to the edge of the face, mm. */
+const RIM = 1;
+/** Less room than this to either side of the middle, mm, is not worth another position. */
+const LEAST_ROOM = 5;
+
+/**
+ * Offsets at which pads are tried along a face axis: the middle, then both ends of what the footprint leaves, then
+ * evenly between, `density` in all, the nearer to the ends the earlier.
+ */
+export function offsets(half: number, footprint: number, density: number): readonly number[] {
+  const room = Math.floor(half - footprint - RIM);
+  if (room < LEAST_ROOM) return [0];
+  const steps = (density - 1) / 2;
+  const out = Array.from({ length: steps }, (_, i) => (room * (steps - i)) / steps);
+  return [0, ...out.flatMap((way) => [-way, way])];
+}
+
+/** The share of a face that another face of the same part looks at from no farther than `within` mm. */
+function coveredBy(face: PlanarFace, other: PlanarFace, within: number): number {
+  if (length(add(face.normal, other.normal)) > 1e-6) return 0;
+  const ahead = dot(face.normal, other.polygons[0]![0]!) - face.offset;
+  if (ahead <= 1e-6 || ahead > within) return 0;
+  const area = (pick: (p: PlanarFace['polygons'][number]) => number): number =>
+    face.polygons.reduce((sum, polygon) => sum + pick(polygon), 0);
+  const under = area((polygon) =>
+    other.polygons.reduce(
+      (sum, above) => sum + polygonArea(intersectPolygons(polygon, above, other.normal)),
+      0,
+    ),
+  );
+  return under / area(polygonArea);
+}
+
+/**
+ * The faces that are sampled: the flat ones, less those from which a gripper cannot be drawn straight back because
+ * the part itself is everywhere in the way (the inside of a hollow section).
+ */
+export function openFaces(shape: Shape, within: number): readonly PlanarFace[] {
+  const flat = flatFaces(shape);
+  return flat.filter((face) => !flat.some((other) => coveredBy(face, other, within) > 1 - 1e-6));
+}
+
+/** Places on one face: a grid about its middle for the pads of a group, for each quarter turn from the face's first axis. */
+function onFace(
+  shape: Shape,
+  { id: face }: PlanarFace,
+  gripper: FlatGripper,
+  group: string | undefined,
+  density: number,
+): GripPlace[] {
+  const { halfU, halfV, u, v } = faceFrame(shape, face);
+  const { middle, half } = padsExtent(gripper, group);
+  return QUARTERS.flatMap((turn, quarter) => {
+    const [fu, fv] = quarter % 2 === 0 ? half : [half[1], half[0]];
+    const pads = rotate(padFrame(shape, { face, position: [0, 0], turn }).turn, [middle[0], middle[1], 0]);
+    const [atU, atV] = [rounded(dot(pads, u), 3), rounded(dot(pads, v), 3)];
+    return offsets(halfU, fu, density).flatMap((du) =>
+      offsets(halfV, fv, density).map((dv) => ({
+        ...{ face, position: [du - atU, dv - atV] as const, turn },
+        ...(group === undefined ? {} : { group }),
+      })),
+    );
+  });
+}
+
+/** Every place at which a gripper is tried on a shape; whether its pads lie on the face is judged elsewhere. */
+export function gripPlaces(shape: Shape, gripper: FlatGripper, settings: Settings): readonly GripPlace[] {
+  return openFaces(shape, settings.motion['approach-distance']).flatMap((face) =>
+    groupChoices(gripper).flatMap((group) => onFace(shape, face, gripper, group, settings.grips.density)),
+  );
+}

@@ -1,0 +1,53 @@
+import { IDENTITY } from '../geometry/pose.js';
+import { add, along, distance, dot, length, scale, subtract, type Vec3 } from '../geometry/vector.js';
+import type { Gripper } from '../model/gripper.js';
+import { padsInCell, type GripPlace } from '../model/placement.js';
+import type { Shape } from '../model/shape.js';
+
+/** How far the centre of mass is from the line of pull of the pads in use: grips near it come first. */
+function eccentricity(shape: Shape, centre: Vec3, grip: GripPlace, gripper: Gripper): number {
+  const { pads, into } = padsInCell(shape, IDENTITY, grip, gripper);
+  const middle = scale(pads.map(({ at }) => at).reduce(add), 1 / pads.length);
+  const off = subtract(centre, middle);
+  return length(along(off, into, -dot(off, into)));
+}
+
+/** A seam of the part as a straight run in the part's own frame. */
+export interface OwnSeam {
+  readonly from: Vec3;
+  readonly to: Vec3;
+}
+
+const SEAM_STEP = 10;
+
+/** Which points along the part's seams lie too near to the grip's pads to be tacked while they hold. */
+export function coveredPoints(
+  shape: Shape,
+  seams: readonly OwnSeam[],
+  grip: GripPlace,
+  gripper: Gripper,
+): readonly boolean[] {
+  const { pads } = padsInCell(shape, IDENTITY, grip, gripper);
+  const near = gripper.arcDistance + gripper.padDiameter / 2;
+  const points = seams.flatMap(({ from, to }) => {
+    const count = Math.max(1, Math.round(distance(from, to) / SEAM_STEP));
+    return Array.from({ length: count + 1 }, (_, i) => along(from, subtract(to, from), i / count));
+  });
+  return points.map((point) => pads.some(({ at }) => distance(at, point) < near));
+}
+
+/** Millimetres off the centre of mass that a grip may be worse for leaving all seams free instead of none. */
+const SEAM_WORTH = 150;
+
+/** What grips are ranked by, mm: how far they hold from the centre of mass, and what they cover of the seams. */
+export function gripWorth(
+  shape: Shape,
+  centre: Vec3,
+  seams: readonly OwnSeam[],
+  grip: GripPlace,
+  gripper: Gripper,
+): number {
+  const points = coveredPoints(shape, seams, grip, gripper);
+  const share = points.length === 0 ? 0 : points.filter((covered) => covered).length / points.length;
+  return eccentricity(shape, centre, grip, gripper) + SEAM_WORTH * share;
+}

@@ -9,7 +9,7 @@ const ROOT = join(import.meta.dirname, '..');
 it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run', () => {
   const { status, stdout, stderr } = spawnSync(
     process.execPath,
-    ['--import', 'tsx', 'benchmarks/run.ts', '1'],
+    ['--import', 'tsx', 'benchmarks/run.ts', '1', 'quick'],
     {
       cwd: ROOT,
       encoding: 'utf8',
@@ -18,4 +18,5 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
   expect(stderr).toBe('');
   expect(status).toBe(0);
   expect(stdout).toMatch(/plan roller-stand \(7 parts\), whole process +\d+\.\d+ s/);
+  expect(stdout).toMatch(/statics, one part, set of 17 loads +\d+\.\d+ m?s +\d+ sets\/s/);
 });

@@ -1,6 +1,6 @@
 import type { Vec3 } from '../../src/geometry/vector.js';
 import { cross, dot } from '../../src/geometry/vector.js';
-import { denseMaximum } from './dense-simplex.js';
+import { denseMaximum, type DenseOutcome } from './dense-simplex.js';
 
 /** A force of unknown size: its direction, where it acts, on which body and which it pushes off from (-1: ground). */
 export interface Push {
@@ -24,17 +24,21 @@ const wrenchOf = (force: Vec3, at: Vec3): number[] => [
   ...cross(at, force).map((value) => value * DECIMETRE),
 ];
 
-/**
- * The greatest factor, up to ten, of a load that balances with constant forces: a dense formulation of its own, with
- * moments about the cell's origin, solved by a simplex of its own. A witness for the equilibrium program.
- */
-export function greatestFactor(
+/** A force that is there whatever happens, or a load: on a body, with nothing that it pushes off from. */
+export type Outside = Omit<Push, 'from'>;
+
+/** The optimum; undefined when nothing is possible, not a number when the simplex could not prove what it found. */
+const optimumOf = (outcome: DenseOutcome): number | undefined =>
+  outcome.status === 'optimal' ? outcome.objective : outcome.status === 'infeasible' ? undefined : NaN;
+
+/** What balances: every body in force and moment, and every bound; each line is at most its limit. */
+function conditions(
   bodies: number,
   pushes: readonly Push[],
   bounds: readonly Bound[],
-  constant: readonly Omit<Push, 'from'>[],
-  load: readonly Omit<Push, 'from'>[],
-): number | undefined {
+  constant: readonly Outside[],
+  load: readonly Outside[],
+): { readonly lines: number[][]; readonly limits: number[] } {
   const width = pushes.length + 1;
   const balance = Array.from({ length: 6 * bodies }, () => new Array<number>(width).fill(0));
   const right = new Array<number>(6 * bodies).fill(0);
@@ -45,24 +49,55 @@ export function greatestFactor(
     });
   });
   for (const { force, at, on } of constant)
-    wrenchOf(force, at).forEach((value, axis) => (right[6 * on + axis]! -= value));
+    if (on >= 0) wrenchOf(force, at).forEach((value, axis) => (right[6 * on + axis]! -= value));
   for (const { force, at, on } of load)
     wrenchOf(force, at).forEach((value, axis) => (balance[6 * on + axis]![width - 1]! += value));
-  const limits = bounds.map(({ weights }) => {
+  const bounded = bounds.map(({ weights }) => {
     const line = new Array<number>(width).fill(0);
     for (const [push, weight] of weights) line[push]! += weight;
     return line;
   });
-  const cap = new Array<number>(width).fill(0).with(width - 1, 1);
-  const outcome = denseMaximum(
-    cap,
-    [...balance, ...balance.map((line) => line.map((value) => -value)), ...limits, cap],
-    [...right, ...right.map((value) => -value), ...bounds.map(({ limit }) => limit), 10],
-  );
-  return outcome.status === 'optimal' ? outcome.objective : undefined;
+  return {
+    lines: [...balance, ...balance.map((line) => line.map((value) => -value)), ...bounded],
+    limits: [...right, ...right.map((value) => -value), ...bounds.map(({ limit }) => limit)],
+  };
 }
 
-/** Normal and friction pushes of one patch by sizes of their own: friction up to mu times the normal at each corner. */
+/**
+ * The greatest factor, up to ten, of a load that balances with constant forces: a dense formulation of its own, with
+ * moments about the cell's origin, solved by a simplex of its own. A witness for the equilibrium program.
+ */
+export function greatestFactor(
+  bodies: number,
+  pushes: readonly Push[],
+  bounds: readonly Bound[],
+  constant: readonly Outside[],
+  load: readonly Outside[],
+): number | undefined {
+  const { lines, limits } = conditions(bodies, pushes, bounds, constant, load);
+  const factor = new Array<number>(pushes.length + 1).fill(0).with(pushes.length, 1);
+  return optimumOf(denseMaximum(factor, [...lines, factor], [...limits, 10]));
+}
+
+/** The least sum of some of the pushes that balances constant forces; undefined when nothing does. */
+export function leastSum(
+  bodies: number,
+  pushes: readonly Push[],
+  bounds: readonly Bound[],
+  constant: readonly Outside[],
+  counted: readonly number[],
+): number | undefined {
+  const { lines, limits } = conditions(bodies, pushes, bounds, constant, []);
+  const cost = new Array<number>(pushes.length + 1).fill(0);
+  for (const push of counted) cost[push] = -1;
+  const best = optimumOf(denseMaximum(cost, lines, limits));
+  return best === undefined ? undefined : -best;
+}
+
+/**
+ * Normal and friction pushes of one patch by sizes of their own: friction up to mu times the normal at each corner,
+ * and in sum up to mu times what the patch is pressed with; Infinity leaves the sum free.
+ */
 export function patch(
   first: number,
   corners: readonly Vec3[],
@@ -88,7 +123,7 @@ export function patch(
     }
     bounds.push({ weights: own, limit: 0 });
   }
-  bounds.push({ weights: all, limit: friction * pressed });
+  if (pressed < Infinity) bounds.push({ weights: all, limit: friction * pressed });
   return { pushes, bounds };
 }
 
@@ -99,9 +134,10 @@ export function tack(
   frame: readonly [Vec3, Vec3, Vec3],
   strength: number,
   on: number,
+  from = -1,
 ): { pushes: Push[]; bounds: Bound[] } {
   const directions = frame.flatMap((axis): Vec3[] => [axis, [-axis[0], -axis[1], -axis[2]]]);
-  const pushes = points.flatMap((at) => directions.map((force) => ({ force, at, on, from: -1 })));
+  const pushes = points.flatMap((at) => directions.map((force) => ({ force, at, on, from })));
   const bounds = points.map((_, i) => ({
     weights: directions.map((_direction, k) => [first + 6 * i + k, 1] as const),
     limit: strength / 2,

@@ -48,6 +48,7 @@ export class Facts {
   private readonly carrying: CarryingTest;
   private readonly approachTable = new Table<readonly Approach[]>();
   private readonly gripTable = new Table<readonly Judged<Grip>[]>();
+  private readonly usableTable = new Table<readonly Grip[]>();
   private readonly restTable = new Table<readonly Rest[]>();
   private readonly spotTable = new Table<readonly Spot[]>();
   private readonly moveTable = new Table<Result<GripMotion, Refusal>>();
@@ -93,7 +94,9 @@ export class Facts {
   }
 
   usableGrips(part: number): readonly Grip[] {
-    return this.grips(part).flatMap(({ candidate, refusal }) => (refusal ? [] : [candidate]));
+    return this.usableTable.get(`${part}`, () =>
+      this.grips(part).flatMap(({ candidate, refusal }) => (refusal ? [] : [candidate])),
+    );
   }
 
   rests(part: number): readonly Rest[] {

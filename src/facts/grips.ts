@@ -115,15 +115,18 @@ export interface OwnSeam {
 
 const SEAM_STEP = 10;
 
-/** Share of the part's seams that lies too near to the grip's pads to be tacked while they hold. */
-function coveredShare(part: Part, seams: readonly OwnSeam[], grip: GripPlace, gripper: Gripper): number {
-  const frame = padFrame(part.shape, grip);
-  const pads = gripper.pads.map(([x, y]) => place(frame, [x, y, 0]));
-  const near = gripper.arcDistance + gripper.padDiameter / 2;
-  const points = seams.flatMap(({ from, to }) => {
+/** Points along seams, a step apart or nearly so, both ends included. */
+const pointsAlong = (seams: readonly OwnSeam[]): readonly Vec3[] =>
+  seams.flatMap(({ from, to }) => {
     const count = Math.max(1, Math.round(distance(from, to) / SEAM_STEP));
     return Array.from({ length: count + 1 }, (_, i) => along(from, subtract(to, from), i / count));
   });
+
+/** Share of points of the part's seams that lies too near to the grip's pads to be tacked while they hold. */
+function coveredShare(part: Part, points: readonly Vec3[], grip: GripPlace, gripper: Gripper): number {
+  const frame = padFrame(part.shape, grip);
+  const pads = gripper.pads.map(([x, y]) => place(frame, [x, y, 0]));
+  const near = gripper.arcDistance + gripper.padDiameter / 2;
   const covered = points.filter((point) => pads.some((pad) => distance(pad, point) < near));
   return points.length === 0 ? 0 : covered.length / points.length;
 }
@@ -145,8 +148,9 @@ export function gripsOf(part: Part, cell: Cell, seams: readonly OwnSeam[]): read
     : cell.grippers.flatMap((gripper) =>
         OUTER_FACES.flatMap((face) => sampled(part, gripper, face).map((place) => ({ place, gripper }))),
       );
+  const points = pointsAlong(seams);
   const worth = ({ place, gripper }: (typeof places)[number]): number =>
-    eccentricity(part, solid.centre, place) + SEAM_WORTH * coveredShare(part, seams, place, gripper);
+    eccentricity(part, solid.centre, place) + SEAM_WORTH * coveredShare(part, points, place, gripper);
   return places
     .map((candidate) => ({ ...candidate, rank: Math.round(worth(candidate) * 1e3) }))
     .sort((p, q) => p.rank - q.rank)

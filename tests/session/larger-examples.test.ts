@@ -11,7 +11,7 @@ let planner: Planner;
 beforeAll(async () => {
   planner = await Planner.load();
   for (const name of LARGER) plans.set(name, planner.plan(example(name)));
-}, 240_000);
+}, 600_000);
 
 const orderOf = (name: ExampleName): readonly string[] => plans.get(name)!.stages.map(({ part }) => part);
 

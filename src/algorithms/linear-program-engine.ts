@@ -67,9 +67,13 @@ export class OpenModel {
     this.model?.changeRowBounds(row, lower, upper);
   }
 
-  /** Whatever the engine throws becomes `failed`: it refuses programs with NaN, for one. */
-  run(): Claim {
+  /**
+   * `from` nothing: all but the program is forgotten first, so that the answer has the bits of a new copy. Whatever
+   * the engine throws becomes `failed`: it refuses programs with NaN, for one.
+   */
+  run(from: 'last answer' | 'nothing'): Claim {
     try {
+      if (from === 'nothing') this.model?.clearSolver();
       this.model ??= this.create();
       return this.claim(this.model);
     } catch (error) {

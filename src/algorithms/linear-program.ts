@@ -56,7 +56,9 @@ export async function loadLinearPrograms(): Promise<LinearPrograms> {
 
 /** A kept program: the packed arrays are the truth, the engine's copy follows them. */
 class KeptModel implements Model {
+  /** The engine's copies: one for warm solves, one for the first road of cold ones. */
   private open: OpenModel | undefined;
+  private cold: OpenModel | undefined;
 
   constructor(
     private readonly engine: Engine,
@@ -67,6 +69,7 @@ class KeptModel implements Model {
     if (this.packed.cost[column] === cost) return;
     this.packed.cost[column] = cost;
     this.open?.setCost(column, cost);
+    this.cold?.setCost(column, cost);
   }
 
   setColumnBounds(column: number, lower: number, upper: number): void {
@@ -74,6 +77,7 @@ class KeptModel implements Model {
     this.packed.lower[column] = lower;
     this.packed.upper[column] = upper;
     this.open?.setColumnBounds(column, lower, upper);
+    this.cold?.setColumnBounds(column, lower, upper);
   }
 
   setRowBounds(row: number, lower: number, upper: number): void {
@@ -81,31 +85,42 @@ class KeptModel implements Model {
     this.packed.rowLower[row] = lower;
     this.packed.rowUpper[row] = upper;
     this.open?.setRowBounds(row, lower, upper);
+    this.cold?.setRowBounds(row, lower, upper);
   }
 
   solve(start: Start): Outcome {
-    if (start === 'cold') return solveCold(this.engine, this.packed);
+    if (start === 'cold') return this.solveCold();
     this.open ??= this.engine.open(this.packed, WARM);
-    const claim = this.open.run();
+    const claim = this.open.run('last answer');
     const outcome = claim.status === 'optimal' ? checked(this.packed, claim) : undefined;
-    return outcome?.status === 'optimal' ? outcome : solveCold(this.engine, this.packed);
+    return outcome?.status === 'optimal' ? outcome : this.solveCold();
   }
 
   dispose(): void {
     this.open?.dispose();
+    this.cold?.dispose();
     this.open = undefined;
+    this.cold = undefined;
+  }
+
+  private solveCold(): Outcome {
+    return solveCold(this.engine, this.packed, () => {
+      this.cold ??= this.engine.open(this.packed, ATTEMPTS[0]!);
+      return this.cold.run('nothing');
+    });
   }
 }
 
-/** Tries one road after the other until an answer passes its check. */
-function solveCold(engine: Engine, packed: Packed): Outcome {
+/** Tries one road after the other until an answer passes its check. `first` runs the first road. */
+function solveCold(engine: Engine, packed: Packed, first?: () => Claim): Outcome {
   if (packed.lower.some((lower, j) => lower > packed.upper[j]!)) return { status: 'infeasible' };
   if (packed.rowLower.some((lower, i) => lower > packed.rowUpper[i]!)) return { status: 'infeasible' };
   if (packed.cost.length === 0) return withoutColumns(packed);
   const reasons: string[] = [];
   let disputed = false;
-  for (const attempt of packed.integer === undefined ? ATTEMPTS : WHOLE_ATTEMPTS) {
-    const outcome = checked(packed, runOnce(engine, packed, attempt));
+  for (const [i, attempt] of (packed.integer === undefined ? ATTEMPTS : WHOLE_ATTEMPTS).entries()) {
+    const claim = i === 0 && first !== undefined ? first() : runOnce(engine, packed, attempt);
+    const outcome = checked(packed, claim);
     if (outcome.status === 'optimal') return outcome;
     if (outcome.status === 'failed') reasons.push(outcome.why);
     else if (violationProved(engine, packed)) return { status: 'infeasible' };
@@ -132,7 +147,7 @@ function withoutColumns(packed: Packed): Outcome {
 function runOnce(engine: Engine, packed: Packed, attempt: Attempt): Claim {
   const open = engine.open(packed, attempt);
   try {
-    return open.run();
+    return open.run('nothing');
   } finally {
     open.dispose();
   }

@@ -14,6 +14,7 @@ import { approachesOf, type Approach } from './approaches.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
 import { dropDominated } from './grip-dominance.js';
+import { pointsAlong } from './grip-rank.js';
 import { gripperHits, partsMet, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
 import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
@@ -36,6 +37,7 @@ export class Facts {
   private readonly carrying: CarryingTest;
   private readonly approachTable = new Kept<readonly Approach[]>();
   private readonly gripTable = new Kept<readonly Judged<Grip>[]>();
+  private readonly usableTable = new Kept<readonly Grip[]>();
   private readonly restTable = new Kept<readonly Rest[]>();
   private readonly spotTable = new Kept<readonly Spot[]>();
   private readonly moveTable = new Kept<Result<GripMotion, Refusal>>();
@@ -81,16 +83,19 @@ export class Facts {
         .flatMap(({ seams: all }) =>
           all.map(({ from, to }) => ({ from: place(toOwn, from), to: place(toOwn, to) })),
         );
-      const grips = gripsOf(own, this.scene.cell, seams, this.settings);
+      const points = pointsAlong(seams);
+      const grips = gripsOf(own, this.scene.cell, points, this.settings);
       const { centre } = this.scene.parts[part]!.own;
-      return dropDominated(own, centre, seams, grips, (grip) =>
+      return dropDominated(own, centre, points, grips, (grip) =>
         partsMet(this.scene, part, grip, this.settings),
       );
     });
   }
 
   usableGrips(part: number): readonly Grip[] {
-    return this.grips(part).flatMap(({ candidate, refusal }) => (refusal ? [] : [candidate]));
+    return this.usableTable.get(`${part}`, () =>
+      this.grips(part).flatMap(({ candidate, refusal }) => (refusal ? [] : [candidate])),
+    );
   }
 
   rests(part: number): readonly Rest[] {

@@ -3,7 +3,7 @@ import type { PartSet } from '../base/part-set.js';
 import { faceFrame } from '../model/part-geometry.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import type { Part } from '../model/weldment.js';
-import { coveredPoints, type OwnSeam } from './grip-rank.js';
+import { coveredPoints } from './grip-rank.js';
 import type { Grip } from './grips.js';
 
 /** What decides later between two places for the same gripper on the same face. */
@@ -58,7 +58,7 @@ function dominates(best: Standing, other: Standing, meets: (grip: Grip) => PartS
 export function dropDominated(
   part: Part,
   centre: Vec3,
-  seams: readonly OwnSeam[],
+  points: readonly Vec3[],
   grips: readonly Judged<Grip>[],
   meets: (grip: Grip) => PartSet,
 ): readonly Judged<Grip>[] {
@@ -69,7 +69,7 @@ export function dropDominated(
     const frame = faceFrame(part.shape, grip.face);
     const foot = subtract(centre, frame.centre);
     const off = [grip.position[0] - dot(foot, frame.u), grip.position[1] - dot(foot, frame.v)] as const;
-    const standing = { grip, off, covered: coveredPoints(part.shape, seams, grip, grip.gripper) };
+    const standing = { grip, off, covered: coveredPoints(part.shape, points, grip, grip.gripper) };
     const better = kept.find((best) => dominates(best, standing, meets));
     if (better === undefined) {
       kept.push(standing);

@@ -20,19 +20,22 @@ export interface OwnSeam {
 
 const SEAM_STEP = 10;
 
+/** Points along seams, a step apart or nearly so, both ends included. */
+export const pointsAlong = (seams: readonly OwnSeam[]): readonly Vec3[] =>
+  seams.flatMap(({ from, to }) => {
+    const count = Math.max(1, Math.round(distance(from, to) / SEAM_STEP));
+    return Array.from({ length: count + 1 }, (_, i) => along(from, subtract(to, from), i / count));
+  });
+
 /** Which points along the part's seams lie too near to the grip's pads to be tacked while they hold. */
 export function coveredPoints(
   shape: Shape,
-  seams: readonly OwnSeam[],
+  points: readonly Vec3[],
   grip: GripPlace,
   gripper: Gripper,
 ): readonly boolean[] {
   const { pads } = padsInCell(shape, IDENTITY, grip, gripper);
   const near = gripper.arcDistance + gripper.padDiameter / 2;
-  const points = seams.flatMap(({ from, to }) => {
-    const count = Math.max(1, Math.round(distance(from, to) / SEAM_STEP));
-    return Array.from({ length: count + 1 }, (_, i) => along(from, subtract(to, from), i / count));
-  });
   return points.map((point) => pads.some(({ at }) => distance(at, point) < near));
 }
 
@@ -43,11 +46,11 @@ const SEAM_WORTH = 150;
 export function gripWorth(
   shape: Shape,
   centre: Vec3,
-  seams: readonly OwnSeam[],
+  points: readonly Vec3[],
   grip: GripPlace,
   gripper: Gripper,
 ): number {
-  const points = coveredPoints(shape, seams, grip, gripper);
-  const share = points.length === 0 ? 0 : points.filter((covered) => covered).length / points.length;
+  const covered = coveredPoints(shape, points, grip, gripper).filter((yes) => yes).length;
+  const share = points.length === 0 ? 0 : covered / points.length;
   return eccentricity(shape, centre, grip, gripper) + SEAM_WORTH * share;
 }

@@ -1,3 +1,4 @@
+import type { Vec3 } from '../geometry/vector.js';
 import type { Cell } from '../model/cell.js';
 import type { Gripper } from '../model/gripper.js';
 import { shapeSolid } from '../model/part-geometry.js';
@@ -7,7 +8,7 @@ import type { Judged } from '../model/verdict.js';
 import type { Part } from '../model/weldment.js';
 import { ownPartRefusal } from './grip-own-part.js';
 import { gripPlaces } from './grip-places.js';
-import { gripWorth, type OwnSeam } from './grip-rank.js';
+import { gripWorth } from './grip-rank.js';
 import { refusalOf } from './grip-refusals.js';
 import { jawPlaces } from './jaw-places.js';
 
@@ -20,12 +21,12 @@ export interface Grip extends GripPlace {
 
 /**
  * Every grip considered for a part, with the reason against those that cannot be used: first those that hold near the
- * centre of mass and leave the seams free.
+ * centre of mass and leave the seams free. `seamPoints` lie along the part's seams, in its own frame.
  */
 export function gripsOf(
   part: Part,
   cell: Cell,
-  seams: readonly OwnSeam[],
+  seamPoints: readonly Vec3[],
   settings: Settings,
 ): readonly Judged<Grip>[] {
   const { shape } = part;
@@ -43,7 +44,7 @@ export function gripsOf(
       );
   return places
     .map(({ place, gripper }) => {
-      const worth = gripWorth(shape, solid.centre, seams, place, gripper);
+      const worth = gripWorth(shape, solid.centre, seamPoints, place, gripper);
       return { place, gripper, rank: Math.round(worth * 1e3) };
     })
     .sort((p, q) => p.rank - q.rank)

@@ -25,10 +25,13 @@ function meetings({ parts, fitUp }: Weldment): readonly string[] {
   );
 }
 
+const WITH_SHAPES = ['roller-stand', 'box-beam', 'ladder-bracket', 'machine-sub-frame'];
+
 describe('the examples', () => {
   it('are read without an issue', () => {
-    for (const name of ['roller-stand', 'box-beam', 'ring-of-six']) expect(told(weldment(name))).toEqual([]);
-    expect(told(readCell(text('cells/twin-bench.cell.yaml'), 'c'))).toEqual([]);
+    for (const name of [...WITH_SHAPES, 'ring-of-six']) expect(told(weldment(name))).toEqual([]);
+    for (const cell of ['twin-bench', 'long-bench'])
+      expect(told(readCell(text(`cells/${cell}.cell.yaml`), 'c'))).toEqual([]);
   });
 
   it('roller-stand touches where it should, and nothing overlaps', () => {
@@ -57,8 +60,18 @@ describe('the examples', () => {
     ]);
   });
 
+  it.each(['ladder-bracket', 'machine-sub-frame'])(
+    '%s bears wherever it is joined, and nothing overlaps',
+    (name) => {
+      const value = weldment(name).value as Weldment;
+      const met = new Set(meetings(value));
+      const joined = value.joints!.map(({ between }) => `${[...between].sort().join(' ')} 0`);
+      expect([...met].sort()).toEqual(joined.sort());
+    },
+  );
+
   it('every given joint is between parts that meet', () => {
-    for (const name of ['roller-stand', 'box-beam']) {
+    for (const name of WITH_SHAPES) {
       const value = weldment(name).value as Weldment;
       const pairs = meetings(value).map((line) => line.split(' ').slice(0, 2).sort().join(' '));
       const joints = value.joints!.map(({ between }) => [...between].sort().join(' '));

@@ -61,7 +61,7 @@ export interface Files {
   readonly cell: CellEntries;
 }
 
-export type ExampleName = 'roller-stand' | 'box-beam';
+export type ExampleName = 'roller-stand' | 'box-beam' | 'ladder-bracket' | 'machine-sub-frame';
 
 const root = new URL('../../', import.meta.url);
 const readYaml = (path: string): unknown => parse(readFileSync(new URL(path, root), 'utf8'));
@@ -69,7 +69,7 @@ const readYaml = (path: string): unknown => parse(readFileSync(new URL(path, roo
 /** Where the files of an example are, from the top of the project. */
 export const exampleFiles = (name: string): { readonly weldment: string; readonly cell: string } => ({
   weldment: `examples/${name}/${name}.weldment.yaml`,
-  cell: 'examples/cells/twin-bench.cell.yaml',
+  cell: `examples/cells/${name === 'machine-sub-frame' ? 'long-bench' : 'twin-bench'}.cell.yaml`,
 });
 
 export const example = (name: ExampleName): Files => ({

@@ -1,0 +1,57 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { canonicalText } from '../../src/io/canonical.js';
+import type { GeometricPlan } from '../../src/model/plan.js';
+import { checkPlan } from '../../src/session/check.js';
+import { example, Planner, sourcesOf, type ExampleName } from '../support/planned.js';
+
+const LARGER: readonly ExampleName[] = ['ladder-bracket', 'machine-sub-frame'];
+const plans = new Map<ExampleName, GeometricPlan>();
+let planner: Planner;
+
+beforeAll(async () => {
+  planner = await Planner.load();
+  for (const name of LARGER) plans.set(name, planner.plan(example(name)));
+}, 600_000);
+
+const orderOf = (name: ExampleName): readonly string[] => plans.get(name)!.stages.map(({ part }) => part);
+
+describe('the plan of a larger example', () => {
+  // A session has every plan judged before it hands it out; reading one back from its text is tried on the smaller.
+  it('read back from its text, passes every rule', () => {
+    const name = 'ladder-bracket';
+    const text = canonicalText(plans.get(name)!);
+    const checked = checkPlan({ text, name: 'plan.json' }, sourcesOf(example(name)), planner.programs);
+    expect(checked).toMatchObject({ kind: 'judged', findings: [] });
+    expect(canonicalText((checked as { plan: GeometricPlan }).plan)).toBe(text);
+  });
+
+  it.each(LARGER)('%s is proved the best, without a regrip or a tool change', (name) => {
+    const { proof, objective } = plans.get(name)!;
+    expect(proof.outcome).toBe('optimal');
+    const counts = objective.filter(({ term }) => term !== 'time').map(({ value }) => value);
+    expect(counts).toEqual([0, 0]);
+  });
+
+  it('has room: no reserve is below four thirds of what is required', () => {
+    for (const plan of plans.values())
+      for (const { reserves } of plan.stages)
+        for (const { reserve, required } of reserves) expect(reserve).toBeGreaterThan((4 / 3) * required);
+  });
+});
+
+describe('what the geometry alone asks for', () => {
+  const before = (order: readonly string[], earlier: string, later: string): boolean =>
+    order.indexOf(earlier) < order.indexOf(later);
+
+  it('one stringer of the ladder comes after all rungs, which touch both', () => {
+    const order = orderOf('ladder-bracket');
+    const last = before(order, 'stringer-far', 'stringer-near') ? 'stringer-near' : 'stringer-far';
+    for (const rung of ['rung-low', 'rung-middle', 'rung-high']) expect(before(order, rung, last)).toBe(true);
+  });
+
+  it('the second rail of the frame comes after all cross members, which touch both', () => {
+    const order = orderOf('machine-sub-frame');
+    for (const cross of ['cross-front', 'cross-middle', 'cross-rear'])
+      expect(before(order, cross, 'rail-near')).toBe(true);
+  });
+});

@@ -8,7 +8,7 @@ import type { Refusal } from '../model/verdict.js';
 import { torchLoads } from '../rules/load-cases.js';
 import type { Fall } from './first-short.js';
 import { OtherHolds, type LooseNeighbour } from './other-hold.js';
-import { letGoLoads, NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
+import { NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
 import { numbered, type Holding } from './stage-draft.js';
 import { TackLayouts, type ChosenTack } from './tack-layout.js';
 
@@ -87,7 +87,7 @@ export class Holdings {
 
   private firstPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
     const { part } = newcomer;
-    const fall = this.statics.fall(newcomer, [], [], letGoLoads(this.facts, newcomer, grip, []));
+    const fall = this.statics.letGoFall(newcomer, grip, [], []);
     if (fall) return this.refused('first-part-falls', grip, part, fall);
     const stands = this.facts.scene.cell.table.clamp.force > 0 ? 'clamped' : 'free-standing';
     return ok({ ...NOBODY, stands, tacks: [] });
@@ -97,7 +97,7 @@ export class Holdings {
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
     if (alone.tacks.length === 0) return this.loosePart(newcomer, grip);
-    if (alone.fall || this.statics.fall(newcomer, [], [], this.letGo(newcomer, grip, alone.tacks)))
+    if (alone.fall || this.statics.letGoFall(newcomer, grip, [], alone.tacks))
       return this.held(newcomer, grip);
     const toppled = alone.neighbours.find(({ fall }) => fall !== undefined);
     if (toppled) return this.besideOther(newcomer, grip, toppled.part);
@@ -128,7 +128,7 @@ export class Holdings {
 
   /** A part that nothing in place is joined to: it must stand by itself until a later part comes. */
   private loosePart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
-    const fall = this.statics.fall(newcomer, [], [], this.letGo(newcomer, grip, []));
+    const fall = this.statics.letGoFall(newcomer, grip, [], []);
     if (fall) return this.refused('does-not-stand', grip, newcomer.part, fall);
     return ok({ ...NOBODY, stands: 'free-standing', tacks: [] });
   }
@@ -166,10 +166,6 @@ export class Holdings {
       ...{ held: true, alsoHeld: undefined, stands: 'tacked', proofPull },
       tacks: numbered(laid.tacks, tacks),
     });
-  }
-
-  private letGo(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): ReturnType<typeof letGoLoads> {
-    return letGoLoads(this.facts, newcomer, grip, tacks);
   }
 
   private refused(

@@ -41,14 +41,12 @@ export const pushesOn = (
   { part, inPlace }: Pick<Newcomer, 'part' | 'inPlace'>,
 ): readonly PartLoad[] => pushLoads(scene, part, members(inPlace), settings);
 
-/** Loads on a newcomer that has been let go, with these tacks still to be laid; `inPlace` are the other parts there. */
-export const letGoLoads = (
+/** Loads on a newcomer that nobody holds, with these tacks still to be laid; `inPlace` are the other parts there. */
+export const standingLoads = (
   facts: Facts,
   newcomer: Pick<Newcomer, 'part' | 'inPlace'>,
-  grip: Grip,
   completing: readonly ChosenTack[],
 ): readonly PartLoad[] => [
-  letGoLoad(facts.scene, newcomer.part, grip, grip.gripper),
   ...pushesOn(facts, newcomer),
   ...completing.flatMap((tack, i) => torchLoads(newcomer.part, touchOf(tack, `${i}`), facts.settings)),
   ...completing.flatMap((tack, i) => wireLoads(newcomer.part, touchOf(tack, `${i}`), facts.settings)),
@@ -98,17 +96,35 @@ export class NewcomerStatics {
     const candidates = tacks.filter(({ held }) => held !== undefined);
     const fallWith = (chosen: readonly ChosenTack[]): Fall | undefined => {
       const later = tacks.filter((tack) => !chosen.includes(tack));
-      return this.fall(newcomer, chosen, [], letGoLoads(this.facts, newcomer, grip, later));
+      return this.letGoFall(newcomer, grip, chosen, later);
     };
     const all = fallWith(candidates);
     if (all) return fail(all);
     const survives = (chosen: readonly ChosenTack[]): boolean =>
       chosen.every((lost) => !fallWith(chosen.filter((tack) => tack !== lost)));
-    if (this.facts.settings.tacks['lost-tack'] === 'survive') {
-      const sparing = this.fewest(candidates, (chosen) => !fallWith(chosen) && survives(chosen));
+    // Fewer tacks carry no more: where all of them do not survive a loss, no choice among them does.
+    if (this.facts.settings.tacks['lost-tack'] === 'survive' && survives(candidates)) {
+      const sparing = this.fewest(candidates, (chosen) => survives(chosen) && !fallWith(chosen));
       if (sparing) return ok({ tacks: sparing, proof: false });
     }
     return ok({ tacks: this.fewest(candidates, (chosen) => !fallWith(chosen)) ?? candidates, proof: true });
+  }
+
+  /**
+   * What a newcomer that is let go does not carry, with these tacks laid and those still to be laid. The pull of the
+   * gripper is asked for by itself, so that all else is worked out once for every grip.
+   */
+  letGoFall(
+    newcomer: Newcomer,
+    grip: Grip,
+    laid: readonly LaidTack[],
+    later: readonly ChosenTack[],
+  ): Fall | undefined {
+    const pull = letGoLoad(this.facts.scene, newcomer.part, grip, grip.gripper);
+    return (
+      this.fall(newcomer, laid, [], standingLoads(this.facts, newcomer, later)) ??
+      this.fall(newcomer, laid, [], [pull])
+    );
   }
 
   /** Why a gripper must not hold a part when power may fail: it keeps it too briefly, or the part would not stand. */

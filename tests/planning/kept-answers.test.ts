@@ -9,10 +9,10 @@ import { OrderCompleter, type CompleteOrder } from '../../src/planning/complete.
 import { OrderProblem } from '../../src/planning/order-problem.js';
 import { factsOf } from '../../src/planning/plan.js';
 import type { Fall } from '../../src/planning/first-short.js';
-import { letGoLoads, NewcomerStatics, type Newcomer } from '../../src/planning/securing.js';
+import { NewcomerStatics, standingLoads, type Newcomer } from '../../src/planning/securing.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
 import type { HeldPart } from '../../src/rules/assembly.js';
-import { pushLoads } from '../../src/rules/load-cases.js';
+import { letGoLoad, pushLoads } from '../../src/rules/load-cases.js';
 import { example, inputsOf, Planner, type ExampleName } from '../support/planned.js';
 
 interface Judged {
@@ -85,7 +85,7 @@ interface Question {
   readonly newcomer: Newcomer;
   readonly tacks: StageDraft['tacks'];
   readonly held: readonly HeldPart[];
-  readonly loads: ReturnType<typeof letGoLoads>;
+  readonly loads: ReturnType<typeof standingLoads>;
 }
 
 /** A stage of the best order asked about with any of the other parts in place, any of its tacks, held or not. */
@@ -113,7 +113,7 @@ function question(
     tacks,
     held: asked.held ? [{ part, grip: way.grip, gripper: way.grip.gripper }] : [],
     loads: asked.pulled
-      ? letGoLoads(facts, { part, inPlace: there }, way.grip, [])
+      ? [letGoLoad(facts.scene, part, way.grip, way.grip.gripper)]
       : pushLoads(facts.scene, part, inPlace, facts.settings),
   };
 }

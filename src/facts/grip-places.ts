@@ -1,8 +1,9 @@
-import { intersectPolygons, polygonArea } from '../geometry/polygon.js';
+import { roomOnFace } from '../geometry/face-rim.js';
+import { intersectPolygons, polygonArea, projectPoint } from '../geometry/polygon.js';
 import type { PlanarFace } from '../geometry/solid.js';
-import { add, dot, length } from '../geometry/vector.js';
+import { add, dot, length, subtract } from '../geometry/vector.js';
 import type { Gripper } from '../model/cell.js';
-import { faceFrame, flatFaces } from '../model/part-geometry.js';
+import { faceFrame, flatFaces, shapeSolid } from '../model/part-geometry.js';
 import type { GripPlace } from '../model/placement.js';
 import type { Settings } from '../model/settings.js';
 import type { Shape } from '../model/shape.js';
@@ -12,6 +13,8 @@ const QUARTERS = [0, 1, 2, 3].map((quarter) => (quarter * Math.PI) / 2);
 const RIM = 1;
 /** Less room than this to either side of the middle, mm, is not worth another position. */
 const LEAST_ROOM = 5;
+/** Nearer to the middle of a face than this, mm, the place over the centre of mass is the middle. */
+const LEAST_OFF = 1;
 
 /**
  * Offsets at which pads are tried along a face axis: the middle, then both ends of what the footprint leaves, then
@@ -58,15 +61,33 @@ function openFaces(shape: Shape, within: number): readonly PlanarFace[] {
   return flat.filter((face) => !flat.some((other) => coveredBy(face, other, within) > 1 - 1e-6));
 }
 
-/** Places on one face: a grid about its middle for each quarter turn from the face's own first axis. */
+type Position = readonly [number, number];
+
+/** Where the centre of mass is straight behind the face, to a tenth of a millimetre; none at its middle or off it. */
+function behindCentre(shape: Shape, face: PlanarFace): readonly Position[] {
+  const { centre: middle, u, v } = faceFrame(shape, face.id);
+  const { centre } = shapeSolid(shape);
+  const off = subtract(centre, middle);
+  const [atU, atV] = [dot(off, u), dot(off, v)].map((x) => Math.round(x * 10) / 10 + 0) as [number, number];
+  const isMiddle = Math.hypot(atU, atV) < LEAST_OFF;
+  const foot = projectPoint(face.normal, face.offset, centre);
+  return isMiddle || roomOnFace(face, foot) < 0 ? [] : [[atU, atV]];
+}
+
+/**
+ * Places on one face, for each quarter turn from the face's own first axis: a grid about its middle, and the place over
+ * the centre of mass where that is another.
+ */
 function onFace(shape: Shape, face: PlanarFace, gripper: Gripper, density: number): GripPlace[] {
   const { halfU, halfV } = faceFrame(shape, face.id);
   const [fx, fy] = footprint(gripper);
+  const extra = behindCentre(shape, face);
   return QUARTERS.flatMap((turn, quarter) => {
     const [fu, fv] = quarter % 2 === 0 ? [fx, fy] : [fy, fx];
-    return offsets(halfU, fu, density).flatMap((u) =>
-      offsets(halfV, fv, density).map((v) => ({ face: face.id, position: [u, v] as const, turn })),
+    const grid = offsets(halfU, fu, density).flatMap((u) =>
+      offsets(halfV, fv, density).map((v): Position => [u, v]),
     );
+    return [...grid, ...extra].map((position) => ({ face: face.id, position, turn }));
   });
 }
 

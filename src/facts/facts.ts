@@ -15,7 +15,7 @@ import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
 import { dropDominated } from './grip-dominance.js';
 import { pointsAlong } from './grip-rank.js';
-import { gripperHits, partsMet, type GripperHits } from './gripper-clearance.js';
+import { gripperHits, obstaclesMet, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
 import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
@@ -86,8 +86,9 @@ export class Facts {
       const points = pointsAlong(seams);
       const grips = gripsOf(own, this.scene.cell, points, this.settings);
       const { centre } = this.scene.parts[part]!.own;
+      const rests = this.rests(part).flatMap(({ face, refusal }) => (refusal ? [] : [face]));
       return dropDominated(own, centre, points, grips, (grip) =>
-        partsMet(this.scene, part, grip, this.settings),
+        obstaclesMet(this.scene, part, grip, rests, this.settings),
       );
     });
   }

@@ -51,9 +51,9 @@ function dominates(best: Standing, other: Standing, meets: (grip: Grip) => PartS
 /**
  * Refuses grips that another one of the same gripper, face and turn beats in all that decides later: it is nearer to
  * the centre of mass along both axes (so its pads, which lie evenly, carry at least as much), covers no point of a seam
- * that the other leaves free, and meets no part that the other does not, in place or drawn back. What the arm reaches is
- * not looked at. So that it is hardly ever lost, only grips closer to each other than one pad radius are compared, and
- * none is dropped for one that is dropped itself. `grips` come best first; `meets` tells the parts a gripper meets.
+ * that the other leaves free, and meets nothing that the other does not: parts, table and keep-outs in place or drawn
+ * back, the top it lies on at each of its rests. What the arm reaches is not looked at. So that it is hardly ever lost, only grips closer to each other than one pad radius are compared, and
+ * none is dropped for one that is dropped itself. `grips` come best first; `meets` tells what a gripper meets.
  */
 export function dropDominated(
   part: Part,

@@ -1,10 +1,11 @@
-import { intersectPolygons, polygonArea } from '../geometry/polygon.js';
+import { roomOnFace } from '../geometry/face-rim.js';
+import { intersectPolygons, polygonArea, projectPoint } from '../geometry/polygon.js';
 import type { PlanarFace } from '../geometry/solid.js';
-import { add, dot, length } from '../geometry/vector.js';
 import { rounded } from '../base/order.js';
 import { rotate } from '../geometry/pose.js';
+import { add, dot, length, subtract } from '../geometry/vector.js';
 import { groupChoices, padsExtent, type FlatGripper } from '../model/gripper.js';
-import { faceFrame, flatFaces } from '../model/part-geometry.js';
+import { faceFrame, flatFaces, shapeSolid } from '../model/part-geometry.js';
 import { padFrame, type GripPlace } from '../model/placement.js';
 import type { Settings } from '../model/settings.js';
 import type { Shape } from '../model/shape.js';
@@ -14,6 +15,8 @@ const QUARTERS = [0, 1, 2, 3].map((quarter) => (quarter * Math.PI) / 2);
 const RIM = 1;
 /** Less room than this to either side of the middle, mm, is not worth another position. */
 const LEAST_ROOM = 5;
+/** Nearer to the middle of a face than this, mm, the place over the centre of mass is the middle. */
+const LEAST_OFF = 1;
 
 /**
  * Offsets at which pads are tried along a face axis: the middle, then both ends of what the footprint leaves, then
@@ -52,26 +55,45 @@ export function openFaces(shape: Shape, within: number): readonly PlanarFace[] {
   return flat.filter((face) => !flat.some((other) => coveredBy(face, other, within) > 1 - 1e-6));
 }
 
-/** Places on one face: a grid about its middle for the pads of a group, for each quarter turn from the face's first axis. */
+type Position = readonly [number, number];
+
+/** Where the centre of mass is straight behind the face, to a tenth of a millimetre; none at its middle or off it. */
+function behindCentre(shape: Shape, face: PlanarFace): readonly Position[] {
+  const { centre: middle, u, v } = faceFrame(shape, face.id);
+  const { centre } = shapeSolid(shape);
+  const off = subtract(centre, middle);
+  const [atU, atV] = [dot(off, u), dot(off, v)].map((x) => Math.round(x * 10) / 10 + 0) as [number, number];
+  const isMiddle = Math.hypot(atU, atV) < LEAST_OFF;
+  const foot = projectPoint(face.normal, face.offset, centre);
+  return isMiddle || roomOnFace(face, foot) < 0 ? [] : [[atU, atV]];
+}
+
+/**
+ * Places on one face for the pads of a group, for each quarter turn from the face's own first axis: a grid about its
+ * middle, and the place over the centre of mass where that is another.
+ */
 function onFace(
   shape: Shape,
-  { id: face }: PlanarFace,
+  plane: PlanarFace,
   gripper: FlatGripper,
   group: string | undefined,
   density: number,
 ): GripPlace[] {
+  const face = plane.id;
   const { halfU, halfV, u, v } = faceFrame(shape, face);
   const { middle, half } = padsExtent(gripper, group);
+  const extra = behindCentre(shape, plane);
   return QUARTERS.flatMap((turn, quarter) => {
     const [fu, fv] = quarter % 2 === 0 ? half : [half[1], half[0]];
     const pads = rotate(padFrame(shape, { face, position: [0, 0], turn }).turn, [middle[0], middle[1], 0]);
     const [atU, atV] = [rounded(dot(pads, u), 3), rounded(dot(pads, v), 3)];
-    return offsets(halfU, fu, density).flatMap((du) =>
-      offsets(halfV, fv, density).map((dv) => ({
-        ...{ face, position: [du - atU, dv - atV] as const, turn },
-        ...(group === undefined ? {} : { group }),
-      })),
+    const grid = offsets(halfU, fu, density).flatMap((du) =>
+      offsets(halfV, fv, density).map((dv): Position => [du, dv]),
     );
+    return [...grid, ...extra].map(([du, dv]) => ({
+      ...{ face, position: [du - atU, dv - atV] as const, turn },
+      ...(group === undefined ? {} : { group }),
+    }));
   });
 }
 

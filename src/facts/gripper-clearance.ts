@@ -1,9 +1,11 @@
 import { setOf, type PartSet } from '../base/part-set.js';
 import { solidsOverlap } from '../geometry/separation.js';
 import { sweepHits } from '../geometry/sweep.js';
+import { IDENTITY } from '../geometry/pose.js';
 import { negate } from '../geometry/vector.js';
+import type { FaceName } from '../model/scalars.js';
 import type { Solid } from '../geometry/solid.js';
-import { gripperSolid, padsInCell } from '../model/placement.js';
+import { gripperSolid, lyingPose, padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Approach } from './approaches.js';
@@ -45,17 +47,34 @@ export function gripperHits(
   };
 }
 
-/** Parts that a gripper at a grip meets in the final place of its part, as it sits and drawn straight back. */
-export function partsMet(scene: Scene, part: number, grip: Grip, settings: Settings): PartSet {
+/**
+ * All that may be in the way of a gripper at a grip, as a set of numbers: the parts it meets in the final place of its
+ * own, as it sits and drawn straight back; after them the table and the keep-outs, met likewise; after them each of
+ * the rests, on which the gripper would reach below the top that the part lies on.
+ */
+export function obstaclesMet(
+  scene: Scene,
+  part: number,
+  grip: Grip,
+  rests: readonly FaceName[],
+  settings: Settings,
+): PartSet {
   const { pose, part: own } = scene.parts[part]!;
   const { 'touch-tolerance': tolerance, 'approach-distance': drawBack } = settings.motion;
   const gripper = gripperSolid(own.shape, pose, grip, grip.gripper);
   const away = negate(padsInCell(own.shape, pose, grip, grip.gripper).into);
-  const met = scene.parts.flatMap(({ solid }, i) => {
-    if (i === part) return [];
-    const meets =
-      solidsOverlap(gripper, solid, tolerance) || sweepHits(gripper, away, drawBack, solid, tolerance);
-    return meets ? [i] : [];
-  });
-  return setOf(scene.parts.length, met);
+  const meets = (solid: Solid): boolean =>
+    solidsOverlap(gripper, solid, tolerance) || sweepHits(gripper, away, drawBack, solid, tolerance);
+  const below = (rest: FaceName): boolean =>
+    gripperSolid(own.shape, lyingPose(own.shape, rest, IDENTITY, 0), grip, grip.gripper).bounds.low[2] <
+    -1e-6;
+  const met = [
+    ...scene.parts.map(({ solid }, i) => i !== part && meets(solid)),
+    ...[scene.table, ...scene.keepOuts].map(meets),
+    ...rests.map(below),
+  ];
+  return setOf(
+    met.length,
+    met.flatMap((isMet, i) => (isMet ? [i] : [])),
+  );
 }

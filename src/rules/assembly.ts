@@ -1,6 +1,5 @@
 import { inverse, place, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
-import { flatBearings } from '../mechanics/flat-bearings.js';
 import { movedSystem } from '../mechanics/moved-system.js';
 import { GROUND, type Bearing, type Hold, type Link, type Pad, type System } from '../mechanics/system.js';
 import type { Gripper } from '../model/cell.js';
@@ -153,7 +152,7 @@ export function assemblySystem(
   const poseOf = ({ part }: HeldPart): Pose => scene.parts[part]!.pose;
   const system: System = {
     bodies: free.map((part) => ({ mass: scene.parts[part]!.mass, centre: scene.parts[part]!.solid.centre })),
-    bearings: flatBearings(bearingsOf(scene, state, settings, bodyOf)),
+    bearings: bearingsOf(scene, state, settings, bodyOf),
     links: linksOf(state, settings, bodyOf),
     pads: held.flatMap((one, hold) =>
       reducedPads(scene, one, poseOf(one), settings, { body: numbers.get(one.part)!, hold }),

@@ -1,7 +1,7 @@
 import { rounded, snap } from '../base/order.js';
-import { edgeNormalsFromAbove } from '../geometry/hull-2d.js';
+import { convexOutline } from '../geometry/hull.js';
 import { axisX, axisY, axisZ } from '../geometry/pose.js';
-import { add, cross, dot, length, scale, unit, type Vec3 } from '../geometry/vector.js';
+import { add, cross, dot, length, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import { normalInto, type Scene } from '../model/scene.js';
 
 const UP: Vec3 = [0, 0, 1];
@@ -43,6 +43,19 @@ function footing(scene: Scene, part: number, others: readonly number[]): readonl
   return [...scene.tableBearing[part]!, ...onParts].flatMap(({ corners }) => corners);
 }
 
+/** Corners nearer to each other than this are one, mm. */
+const SAME_CORNER = 1e-4;
+
+/** Unit, level, out of each edge of the polygon around points, seen from above; none for points in line. */
+function outOfEdges(points: readonly Vec3[]): readonly Vec3[] {
+  const corners = convexOutline(points, UP, SAME_CORNER);
+  if (corners.length < 3) return [];
+  return corners.map((from, i) => {
+    const [x, y] = subtract(corners[(i + 1) % corners.length]!, from);
+    return unit([y, -x, 0]);
+  });
+}
+
 /**
  * Level directions in which a part is pushed: eight of its own frame, and square to each edge of the polygon on which
  * it stands, over which it tips soonest. A push is named after its angle from the first of the eight.
@@ -55,7 +68,7 @@ export function pushDirections(
   const own = eight(scene, part);
   const [first, second] = [own[0]!.direction, cross(UP, own[0]!.direction)];
   const found = [...own];
-  for (const direction of edgeNormalsFromAbove(footing(scene, part, others))) {
+  for (const direction of outOfEdges(footing(scene, part, others))) {
     if (found.some((known) => dot(known.direction, direction) >= SAME)) continue;
     const degrees = (Math.atan2(dot(direction, second), dot(direction, first)) * 180) / Math.PI;
     found.push({ name: `${rounded(degrees < 0 ? degrees + 360 : degrees, 1)} deg`, direction });

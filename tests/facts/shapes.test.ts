@@ -2,6 +2,9 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
 import type { Facts } from '../../src/facts/facts.js';
+import { judge } from '../../src/mechanics/equilibrium.js';
+import { assemblySystem } from '../../src/rules/assembly.js';
+import { asDisturbances, pushLoads } from '../../src/rules/load-cases.js';
 import { place } from '../../src/geometry/pose.js';
 import { distance, length, subtract } from '../../src/geometry/vector.js';
 import { readCell } from '../../src/io/read-cell.js';
@@ -122,6 +125,17 @@ describe('grips on shapes', () => {
     expect(over.some(({ candidate }) => candidate.face === '+z')).toBe(true);
   });
 
+  it('a triangle is also tried over its centre of mass', () => {
+    const facts = factsFor(
+      '{ plate: { outline: [[0, 0], [120, 0], [0, 120]], thickness: 10 }, at: [0, 0, 15] }',
+    );
+    // The centre of area is at (40, 40), the middle of the face at (60, 60).
+    const over = facts
+      .usableGrips(PART)
+      .filter(({ face, position }) => face === '+z' && String(position) === '-20,-20');
+    expect(over.length).toBeGreaterThan(0);
+  });
+
   it('a finer grid keeps the positions of the coarser one', () => {
     const places = (density: number): Set<string> =>
       new Set(
@@ -184,6 +198,20 @@ describe('round contacts', () => {
     const { solid } = standing.parts[PART]!;
     for (const corner of standing.contacts[0]!.bearing[0]!.corners)
       expect(distance(corner, [solid.centre[0], solid.centre[1], corner[2]])).toBeGreaterThan(29);
+  });
+
+  it('a round bar on a plate does not stand by itself, a square one of the same size does', () => {
+    const reserve = (part: string): number => {
+      const { scene } = factsFor(part);
+      const state = { inPlace: [0, PART], tacks: [], held: [] };
+      const assembly = assemblySystem(scene, state, DEFAULT_SETTINGS, new Set([0]));
+      // Without the push, only the centre of mass may be 1 mm to the side: a line bears nothing there.
+      const settings = settingsSchema.parse({ loads: { 'push-share': 0, 'push-least': 0 } });
+      const pushes = asDisturbances(pushLoads(scene, PART, [0], settings), assembly);
+      return Math.min(...judge(programs, assembly.system, pushes).disturbances.map((one) => one.reserve));
+    };
+    expect(reserve('{ round-bar: { length: 150, diameter: 40 }, at: [0, 0, 30] }')).toBe(0);
+    expect(reserve('{ square-bar: { length: 150, width: 40 }, at: [0, 0, 30] }')).toBeGreaterThan(1.5);
   });
 
   it('round a tube: two chords on opposite sides, four for all sides, each as long as a facet', () => {

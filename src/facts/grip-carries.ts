@@ -27,7 +27,7 @@ export class CarryingTest {
 
   /** The refusal when the part's weight in a pose is not carried with the required reserve. */
   refusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
-    const key = `${part} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
+    const key = `${part} ${grip.robot.id} ${grip.gripper.id} ${this.arrangement(part, grip, pose)}`;
     let reserve = this.reserves.get(key);
     if (reserve === undefined) {
       reserve = this.reserve(part, grip, pose);
@@ -73,7 +73,7 @@ export class CarryingTest {
 
   /** The reserve under the part's weight; where it is surely enough, no more than that is said. */
   private reserve(part: number, grip: Grip, pose: Pose): number {
-    const held = { part, grip, gripper: grip.gripper };
+    const held = { part, grip, gripper: grip.gripper, robot: grip.robot };
     const system = hangingSystem(this.scene, held, pose, this.settings);
     const required = this.settings.reserves.gravity;
     const { mass, centre } = system.bodies[0]!;

@@ -2,7 +2,7 @@ import { polygonEdges } from '../geometry/polygon.js';
 import { place, rotate } from '../geometry/pose.js';
 import { along, distance, dot, length, subtract, type Vec3 } from '../geometry/vector.js';
 import type { Solid } from '../geometry/solid.js';
-import type { Cell, Gripper } from '../model/cell.js';
+import type { Cell, Gripper, Handler } from '../model/cell.js';
 import { faceFrame, OUTER_FACES, partMass, shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, padFrame, type GripPlace } from '../model/placement.js';
 import { IDENTITY } from '../geometry/pose.js';
@@ -11,11 +11,12 @@ import type { OuterFace } from '../model/scalars.js';
 import type { Part } from '../model/weldment.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 
-/** One way for one gripper to take one part. */
+/** One way for one gripper on one arm to take one part. */
 export interface Grip extends GripPlace {
   /** Position in the part's list of candidates. */
   readonly id: number;
   readonly gripper: Gripper;
+  readonly robot: Handler;
 }
 
 const QUARTERS = [0, 1, 2, 3].map((quarter) => (quarter * Math.PI) / 2);
@@ -67,17 +68,17 @@ function overhang(solid: Solid, part: Part, grip: GripPlace, gripper: Gripper): 
 function refusalOf(
   part: Part,
   solid: Solid,
-  cell: Cell,
+  robot: Handler,
   grip: GripPlace,
   gripper: Gripper,
 ): Refusal | undefined {
   const about = [part.id, gripper.id, grip.face];
-  const { payload } = cell.handler;
+  const { payload } = robot;
   const mass = partMass(part, solid);
   if (mass + gripper.mass > payload.mass)
     return {
       code: 'payload',
-      subjects: [part.id, cell.handler.id],
+      subjects: [part.id, robot.id],
       value: mass + gripper.mass,
       limit: payload.mass,
       unit: 'kg',
@@ -150,8 +151,9 @@ export function gripsOf(part: Part, cell: Cell, seams: readonly OwnSeam[]): read
   return places
     .map((candidate) => ({ ...candidate, rank: Math.round(worth(candidate) * 1e3) }))
     .sort((p, q) => p.rank - q.rank)
-    .map(({ place, gripper }, id) => ({
-      candidate: { id, face: place.face, position: place.position, turn: place.turn, gripper },
-      refusal: refusalOf(part, solid, cell, place, gripper),
+    .flatMap((candidate) => cell.handlers.map((robot) => ({ ...candidate, robot })))
+    .map(({ place, gripper, robot }, id) => ({
+      candidate: { id, face: place.face, position: place.position, turn: place.turn, gripper, robot },
+      refusal: refusalOf(part, solid, robot, place, gripper),
     }));
 }

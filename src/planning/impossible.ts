@@ -14,7 +14,8 @@ export interface Impossibility {
 
 /** Parts that no gripper of the cell can ever carry, however it takes them. */
 function absolute(facts: Facts): Refusal[] {
-  const { handler, grippers } = facts.scene.cell;
+  const { handlers, grippers } = facts.scene.cell;
+  const handler = handlers.reduce((best, next) => (next.payload.mass > best.payload.mass ? next : best));
   const lightest = Math.min(...grippers.map(({ mass }) => mass));
   return facts.scene.parts.flatMap(({ part, mass }): Refusal[] => {
     if (part.material.magnetic <= 0)

@@ -8,11 +8,13 @@ import type { Refusal } from '../model/verdict.js';
 import { pushLoads, torchLoads, type PartLoad } from '../rules/load-cases.js';
 import { looseParts } from '../rules/loose-parts.js';
 import { touchOf, type Fall, type Newcomer, type NewcomerStatics } from './securing.js';
-import type { ChosenTack, HeldGrip, TackLayouts } from './tack-layout.js';
+import { heldBy, type ChosenTack, type HeldGrip, type TackLayouts } from './tack-layout.js';
 
 /** An earlier part that is held in its final place while the securing tacks are laid, and how the arm gets there. */
 export interface AlsoHeld extends HeldGrip {
   readonly motion: GripMotion;
+  /** Held since it was brought in the stage before; otherwise taken once the newcomer is let go. */
+  readonly kept: boolean;
 }
 
 /** A loose neighbour of a newcomer, and what it does not carry when a torch touches it at their tacks. */
@@ -56,19 +58,19 @@ export class OtherHolds {
     });
   }
 
-  /** Holds `other` with the gripper that brought the newcomer, by the first grip that does. */
-  secure(newcomer: Newcomer, gripper: string, other: number): Result<OtherHold, Refusal> {
+  /** Holds `other` with the robot and gripper that brought the newcomer, by the first grip that does. */
+  secure(newcomer: Newcomer, { gripper, robot }: Grip, other: number): Result<OtherHold, Refusal> {
     const { facts } = this;
-    const subjects = [facts.scene.parts[other]!.part.id, gripper];
+    const subjects = [facts.scene.parts[other]!.part.id, gripper.id];
     let nearest: Refusal = { code: 'cannot-be-held-in-place', subjects };
     const present = withMember(newcomer.inPlace, newcomer.part);
     for (const grip of facts.usableGrips(other)) {
-      if (grip.gripper.id !== gripper) continue;
+      if (grip.gripper !== gripper || grip.robot !== robot) continue;
       const hits = facts.holdHits(other, grip);
       if (hits.fixed || intersects(hits.parts, present)) continue;
       const motion = facts.hold(other, grip);
       if (!motion.ok) continue;
-      const found = this.securedBy(newcomer, { part: other, grip, motion: motion.value });
+      const found = this.securedBy(newcomer, { part: other, grip, motion: motion.value, kept: false });
       if (found.ok) return found;
       nearest = found.error;
     }
@@ -81,7 +83,7 @@ export class OtherHolds {
     const laid = this.layouts.lay(newcomer.part, newcomer.inPlace, [alsoHeld]);
     if (laid.refusal) return fail(laid.refusal);
     const seen = this.seenFrom(newcomer, other);
-    const held = [{ part: other, grip, gripper: grip.gripper }];
+    const held = [heldBy(alsoHeld)];
     const own = between(laid.tacks, other);
     if (own.every((tack) => tack.held === undefined))
       return fail(this.layouts.noneWhileHeld(newcomer.part, newcomer.inPlace, alsoHeld));

@@ -4,13 +4,7 @@ import { prepare } from '../mechanics/equilibrium.js';
 import type { System } from '../mechanics/system.js';
 import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
-import {
-  assemblySystem,
-  type Assembly,
-  type AssemblyState,
-  type HeldPart,
-  type LaidTack,
-} from '../rules/assembly.js';
+import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
 import {
   asDisturbances,
   familyOf,
@@ -25,7 +19,7 @@ import { looseLoads } from '../rules/loose-parts.js';
 import { firstShort, QUICK_MARGIN } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
-import type { HeldGrip } from './tack-layout.js';
+import { heldBy } from './tack-layout.js';
 
 /** A state inside a stage and the loads it must carry. */
 export interface StageState {
@@ -36,7 +30,8 @@ export interface StageState {
 
 /**
  * The states of a stage that are judged: held before the first tack, let go with the securing tacks, complete; where an
- * earlier part is held, the newcomer standing by itself before that.
+ * earlier part is taken hold of, the newcomer standing by itself before that; where the newcomer is held on, complete
+ * and still held; of two holds the one that is let go first.
  * `before` are the parts in place, in the order they joined; `laid` the tacks of earlier stages.
  */
 export function stageStates(
@@ -61,35 +56,44 @@ export function stageStates(
     const joints = touched.map((tack) => ({ a: tack.a, b: tack.b, touch: touchOf(tack, tack.id) }));
     const whole = { ...assembly, inPlace };
     const touches = joints.flatMap(({ touch }) => torchLoads(part, touch, settings));
-    const loads = [...own, ...touches, ...looseLoads(scene, whole, part, joints, settings)];
+    const loads = [
+      ...own,
+      ...touches,
+      ...looseLoads(scene, whole, part, draft.alsoHeld?.part, joints, settings),
+    ];
     return { state: name, assembly: whole, loads };
   };
-  const holding = (held: HeldGrip): HeldPart => ({
-    part: held.part,
-    grip: held.grip,
-    gripper: held.grip.gripper,
-  });
   const pull = letGoLoad(scene, part, grip, grip.gripper);
   const secured = { tacks: [...laid, ...of('securing')], held: [] };
   const letGo = state('let-go', secured, [...pushes, pull], of('completing'));
   const complete = state('complete', { tacks: [...laid, ...tacks], held: [] }, pushes, []);
-  if (draft.alsoHeld) {
-    const held = holding(draft.alsoHeld);
-    const otherPull = otherLetGoLoad(scene, held);
+  const other = draft.alsoHeld && heldBy(draft.alsoHeld);
+  const otherPull = other ? [otherLetGoLoad(scene, other)] : [];
+  if (other && !draft.held)
     return [
       state('standing', { tacks: laid, held: [] }, [...pushes, pull], []),
-      state('held', { tacks: laid, held: [held] }, pushes, of('securing')),
-      state('let-go', secured, [...pushes, otherPull], of('completing')),
+      state('held', { tacks: laid, held: [other] }, pushes, of('securing')),
+      state('let-go', secured, [...pushes, ...otherPull], of('completing')),
       complete,
     ];
-  }
   if (!draft.held) return [letGo, complete];
-  const held = holding({ part, grip });
-  return [state('held', { tacks: laid, held: [held] }, pushes, of('securing')), letGo, complete];
+  const holds = [heldBy({ part, grip }), ...(other ? [other] : [])];
+  const held = state('held', { tacks: laid, held: holds }, pushes, of('securing'));
+  if (draft.stands === 'held')
+    return [held, state('complete', { tacks: [...laid, ...tacks], held: holds }, pushes, [])];
+  const apart = state('let-go', secured, [...pushes, pull, ...otherPull], of('completing'));
+  if (!other) return [held, apart, complete];
+  const still = { tacks: secured.tacks, held: [heldBy({ part, grip })] };
+  return [held, state('one-let-go', still, [...pushes, ...otherPull], []), apart, complete];
 }
 
 /** What gives way first, in words. */
-function weakestText(facts: Facts, { system, parts }: Assembly, element: Element | undefined): string {
+function weakestText(
+  facts: Facts,
+  { system, parts }: Assembly,
+  { held }: AssemblyState,
+  element: Element | undefined,
+): string {
   if (!element) return '';
   const name = (body: number): string => (body < 0 ? 'the table' : facts.scene.parts[parts[body]!]!.part.id);
   const pair = (list: System['bearings'] | System['links']): string => {
@@ -104,7 +108,9 @@ function weakestText(facts: Facts, { system, parts }: Assembly, element: Element
     case 'pad':
       return `pad ${element.index + 1} on ${name(system.pads[element.index]!.body)}`;
     case 'hold':
-      return 'the arm of the handling robot';
+      return held.length > 1
+        ? `the arm of ${held[element.index]!.robot.id}`
+        : 'the arm of the handling robot';
   }
 }
 
@@ -125,7 +131,7 @@ export function judgeState(facts: Facts, { state, assembly, loads }: StageState)
           case: worst.name,
           required: facts.settings.reserves[family === 'gravity' ? 'gravity' : 'disturbance'],
           reserve: rounded(worst.reserve, 4),
-          weakest: weakestText(facts, made, worst.weakest),
+          weakest: weakestText(facts, made, assembly, worst.weakest),
         },
       ];
     });

@@ -8,6 +8,7 @@ const CAP = 10;
 const STATES: Readonly<Record<PlanReserve['state'], string>> = {
   standing: 'before it is held',
   held: 'while held',
+  'one-let-go': 'once one of two is let go',
   'let-go': 'once let go',
   complete: 'with all tacks',
 };

@@ -3,7 +3,7 @@ import type { Vec3 } from '../geometry/vector.js';
 import { movedSystem } from '../mechanics/moved-system.js';
 import { magnetPull } from '../mechanics/pads.js';
 import { GROUND, type Bearing, type Hold, type Link, type Pad, type System } from '../mechanics/system.js';
-import type { Gripper } from '../model/cell.js';
+import type { Gripper, Handler } from '../model/cell.js';
 import { gripFlange, padsInCell, type GripPlace } from '../model/placement.js';
 import type { BearingPatch, Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -23,6 +23,7 @@ export interface HeldPart {
   readonly part: number;
   readonly grip: GripPlace;
   readonly gripper: Gripper;
+  readonly robot: Handler;
 }
 
 /** A moment of the tack-up: which parts are in place, what joins them, and who holds what. */
@@ -112,9 +113,9 @@ function reducedPads(
   }));
 }
 
-/** What the handling arm can hold against when its gripper sits on a part at a pose. */
-function holdAt(scene: Scene, { part, grip, gripper }: HeldPart, pose: Pose): Hold {
-  const { force, moment } = scene.cell.handler.payload;
+/** What a handling arm can hold against when its gripper sits on a part at a pose. */
+function holdAt(scene: Scene, { part, grip, gripper, robot }: HeldPart, pose: Pose): Hold {
+  const { force, moment } = robot.payload;
   return { force, moment, at: gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper).at };
 }
 

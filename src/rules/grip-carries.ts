@@ -16,7 +16,7 @@ function judge(context: RuleContext): Finding[] {
   return stageViews(context).flatMap((view) =>
     handlingViews(context, view).flatMap((one) =>
       (['take', 'put'] as const).flatMap((end) => {
-        const held = { part: view.part, grip: one.grip, gripper: one.gripper };
+        const held = { part: view.part, grip: one.grip, gripper: one.gripper, robot: one.robot };
         const pose = poseOf(one.handling[end].part);
         const system = hangingSystem(context.scene, held, pose, context.settings);
         if (!sound(system)) return [];

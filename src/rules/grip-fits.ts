@@ -41,9 +41,9 @@ function padFindings({ placed, grip, gripper, where }: PartGrip): Finding[] {
 }
 
 /** Mass in kg and static moment about the flange in N mm, against what the arm may carry. */
-function payloadFindings({ cell }: RuleContext, view: StageView, one: HandlingView): Finding[] {
+function payloadFindings(view: StageView, one: HandlingView): Finding[] {
   const { part, pose, mass, solid } = view.placed;
-  const { payload, id } = cell.handler;
+  const { payload, id } = one.robot;
   const { gripper, grip, where } = one;
   const flange = gripFlange(part.shape, pose, grip, gripper).at;
   const moment =
@@ -103,7 +103,7 @@ function judge(context: RuleContext): Finding[] {
     const grips = [...own.map((one) => ({ ...one, placed })), ...(other ? [other] : [])];
     return [
       ...grips.flatMap((one) => [...choiceFindings(one), ...padFindings(one)]),
-      ...own.flatMap((one) => payloadFindings(context, view, one)),
+      ...own.flatMap((one) => payloadFindings(view, one)),
     ];
   });
   return [...unknown, ...fits];

@@ -116,7 +116,7 @@ function laidTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): LaidTack[] {
   });
 }
 
-/** The states of a stage with their loads; those that need an unknown gripper are left out. */
+/** The states of a stage with their loads; those that need an unknown robot, gripper or part are left out. */
 function casesOf(
   context: RuleContext,
   view: StageView,
@@ -126,6 +126,8 @@ function casesOf(
   const { scene, settings } = context;
   const { stage, part, before } = view;
   const placing = placingGrip(context, view);
+  const other = otherHolder(context, view);
+  if (stage.alsoHeld && other === undefined) return [];
   const of = (phase: PlanTack['phase']): PlanTack[] => stage.tacks.filter((tack) => tack.phase === phase);
   const inPlace = [...before, part];
   const caseOf = (
@@ -142,7 +144,7 @@ function casesOf(
     });
     const whole = { ...assembly, inPlace };
     const touches = joints.flatMap(({ touch }) => torchLoads(part, touch, settings));
-    const loads = [...own, ...touches, ...looseLoads(scene, whole, part, joints, settings)];
+    const loads = [...own, ...touches, ...looseLoads(scene, whole, part, other?.part, joints, settings)];
     return { state, assembly: whole, loads };
   };
   const pushes = pushLoads(scene, part, settings);
@@ -152,13 +154,19 @@ function casesOf(
   if (placing === undefined) return [complete];
   const pull = letGoLoad(scene, part, placing.grip, placing.gripper);
   const held = holdersOf(context, view);
-  const other = otherHolder(context, view);
-  const lastPull = other && stage.held === null ? otherLetGoLoad(scene, other) : pull;
-  const letGo = caseOf('let-go', { tacks: secured, held: [] }, [...pushes, lastPull], of('completing'));
+  const otherPull = other ? [otherLetGoLoad(scene, other)] : [];
+  const alone = other !== undefined && stage.held === null;
+  const pulls = alone ? otherPull : [pull, ...otherPull];
+  const letGo = caseOf('let-go', { tacks: secured, held: [] }, [...pushes, ...pulls], of('completing'));
   if (held.length === 0) return [letGo, complete];
-  const standing = caseOf('standing', { tacks: laid, held: [] }, [...pushes, pull], []);
   const holding = caseOf('held', { tacks: laid, held }, pushes, of('securing'));
-  return [...(stage.held === null ? [standing] : []), holding, letGo, complete];
+  if (stage.stands === 'held') return [holding, caseOf('complete', { tacks: all, held }, pushes, [])];
+  const standing = caseOf('standing', { tacks: laid, held: [] }, [...pushes, pull], []);
+  if (alone) return [standing, holding, letGo, complete];
+  if (other === undefined) return [holding, letGo, complete];
+  const own = held.filter((one) => one.part === part);
+  const oneLetGo = caseOf('one-let-go', { tacks: secured, held: own }, [...pushes, ...otherPull], []);
+  return [holding, oneLetGo, letGo, complete];
 }
 
 const KNOWN = new WeakMap<RuleContext, readonly JudgedReserve[]>();

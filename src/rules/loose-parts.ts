@@ -25,25 +25,28 @@ export function looseParts(
   return inPlace.filter((part) => !reached.has(part));
 }
 
+/** The same loads under names that end in their part: `push top 0 deg on rail`. */
+export const onPart = (scene: Scene, loads: readonly PartLoad[]): readonly PartLoad[] =>
+  loads.map((load) => ({ ...load, name: `${load.name} on ${scene.parts[load.part]!.part.id}` }));
+
 /**
- * What loose parts other than the newcomer must carry in a state: the same pushes as when they came, and the torch at
- * the tacks about to be laid on them. Names end in the part: `push top 0 deg on rail`.
+ * What parts other than the newcomer must carry in a state: those that are loose, and the one that is held beside it.
+ * The same pushes as when they came, and the torch at the tacks about to be laid on them.
  */
 export function looseLoads(
   scene: Scene,
   { inPlace, tacks }: Pick<AssemblyState, 'inPlace' | 'tacks'>,
   newcomer: number,
+  beside: number | undefined,
   touched: readonly TouchedJoint[],
   settings: Settings,
 ): readonly PartLoad[] {
-  return looseParts(inPlace, tacks)
-    .filter((part) => part !== newcomer)
+  const loose = looseParts(inPlace, tacks);
+  return inPlace
+    .filter((part) => part !== newcomer && (part === beside || loose.includes(part)))
     .flatMap((part) => {
       const touches = touched.filter(({ a, b }) => a === part || b === part);
-      const loads = [
-        ...pushLoads(scene, part, settings),
-        ...touches.flatMap(({ touch }) => torchLoads(part, touch, settings)),
-      ];
-      return loads.map((load) => ({ ...load, name: `${load.name} on ${scene.parts[part]!.part.id}` }));
+      const torch = touches.flatMap(({ touch }) => torchLoads(part, touch, settings));
+      return onPart(scene, [...pushLoads(scene, part, settings), ...torch]);
     });
 }

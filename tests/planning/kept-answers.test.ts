@@ -10,6 +10,7 @@ import { OrderProblem } from '../../src/planning/order-problem.js';
 import { factsOf } from '../../src/planning/plan.js';
 import { letGoLoads, NewcomerStatics, type Fall, type Newcomer } from '../../src/planning/securing.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
+import { heldBy } from '../../src/planning/tack-layout.js';
 import type { HeldPart } from '../../src/rules/assembly.js';
 import { pushLoads } from '../../src/rules/load-cases.js';
 import { example, inputsOf, Planner, type ExampleName } from '../support/planned.js';
@@ -58,7 +59,7 @@ const gist = (said: Completion<CompleteOrder>): unknown =>
     ? said
     : {
         cost: said.cost,
-        programs: [said.result.schedule.handler, said.result.schedule.welder],
+        programs: said.result.schedule.programs,
         tacks: said.result.stages.map(({ tacks }) => tacks.map(({ id, order, phase }) => [id, order, phase])),
       };
 
@@ -109,7 +110,7 @@ function question(
   return {
     newcomer: { part, inPlace: setOf(facts.scene.parts.length, inPlace), clamped },
     tacks,
-    held: asked.held ? [{ part, grip: way.grip, gripper: way.grip.gripper }] : [],
+    held: asked.held ? [heldBy({ part, grip: way.grip })] : [],
     loads: asked.pulled
       ? letGoLoads(facts, part, way.grip, [])
       : pushLoads(facts.scene, part, facts.settings),

@@ -44,8 +44,10 @@ describe('grip-fits', () => {
   it('weighs part and gripper, and takes their moment about the flange', () => {
     // Base 320 x 320 x 10 of steel: 8.0384 kg; centre 165 mm under the flange.
     const cell = testCell();
-    const payload = { ...cell.handler.payload, mass: 10, moment: 13_000 };
-    const findings = judge(gripFits, nothing, { cell: { ...cell, handler: { ...cell.handler, payload } } });
+    const payload = { ...cell.handlers[0]!.payload, mass: 10, moment: 13_000 };
+    const findings = judge(gripFits, nothing, {
+      cell: { ...cell, handlers: [{ ...cell.handlers[0]!, payload }] },
+    });
     const base = findings.filter(({ where }) => where.startsWith('stages[0]'));
     expect(base).toHaveLength(2);
     expect(base[0]!.value).toBeCloseTo(8.0384 + 2.5, 6);
@@ -79,8 +81,8 @@ describe('grip-carries', () => {
     const weldment = standWeldment();
     const cell = testCell();
     const parts = weldment.parts.map((part) => (part.id === 'base' ? { ...part, massGiven: 30 } : part));
-    const handler = { ...cell.handler, payload: { ...cell.handler.payload, force } };
-    const changed = { weldment: { ...weldment, parts }, cell: { ...cell, handler } };
+    const handler = { ...cell.handlers[0]!, payload: { ...cell.handlers[0]!.payload, force } };
+    const changed = { weldment: { ...weldment, parts }, cell: { ...cell, handlers: [handler] } };
     const findings = judge(gripCarries, nothing, changed);
     expect(findings.map(({ where }) => where)).toEqual([
       'stages[0].handling[0].take',

@@ -99,7 +99,7 @@ const handling: readonly Mutation[] = [
     'an arm that carries less than a gripper',
     inCell((cell) => ({
       ...cell,
-      handler: { ...cell.handler, payload: { ...cell.handler.payload, mass: 1 } },
+      handlers: cell.handlers.map((one) => ({ ...one, payload: { ...one.payload, mass: 1 } })),
     })),
   ),
   mutation(
@@ -146,7 +146,7 @@ const handling: readonly Mutation[] = [
         envelope: { ...one.envelope, length: cell.table.size[0], width: cell.table.size[1] },
       })),
     })),
-    ['torch-access'],
+    ['torch-access', 'approach-free'],
   ),
   mutation(
     'reach',

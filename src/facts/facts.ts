@@ -6,7 +6,7 @@ import { sweepHits } from '../geometry/sweep.js';
 import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Joints } from '../kinematics/arm.js';
-import type { Gripper } from '../model/cell.js';
+import type { Gripper, Handler } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
@@ -33,7 +33,8 @@ export const MOST_REGRIPS = 2;
 export class Facts {
   readonly joints: readonly Joint[];
   readonly jointMisses: readonly JointMiss[];
-  private readonly reach: HandlingReach;
+  /** By robot. */
+  private readonly reaches: ReadonlyMap<string, HandlingReach>;
   private readonly carrying: CarryingTest;
   private readonly approachTable = new Kept<readonly Approach[]>();
   private readonly gripTable = new Kept<readonly Judged<Grip>[]>();
@@ -43,7 +44,7 @@ export class Facts {
   private readonly moveTable = new Kept<Result<GripMotion, Refusal>>();
   private readonly beadTable = new Kept<boolean>();
   private readonly hitTable = new Kept<GripperHits>();
-  /** By part: chains by number of regrips, as far as they were asked for, and what they have reached. */
+  /** By robot and part: chains by number of regrips, as far as they were asked for, and what they have reached. */
   private readonly chainTable = new Kept<{
     readonly layers: (readonly Chain[])[];
     readonly seen: Set<string>;
@@ -65,7 +66,9 @@ export class Facts {
     const { joints, misses } = findJoints(scene);
     this.joints = joints;
     this.jointMisses = misses;
-    this.reach = new HandlingReach(scene, settings);
+    this.reaches = new Map(
+      scene.cell.handlers.map((robot) => [robot.id, new HandlingReach(scene, robot, settings)]),
+    );
     this.carrying = new CarryingTest(scene, settings, programs, keeping);
   }
 
@@ -73,7 +76,11 @@ export class Facts {
     return this.approachTable.get(`${part}`, () => approachesOf(this.scene, part, this.settings));
   }
 
-  /** Every grip of a part, best first. */
+  private reach({ id }: Handler): HandlingReach {
+    return this.reaches.get(id)!;
+  }
+
+  /** Every grip of a part by every handling robot, best first. */
   grips(part: number): readonly Judged<Grip>[] {
     return this.gripTable.get(`${part}`, () => {
       const { part: own } = this.scene.parts[part]!;
@@ -119,21 +126,26 @@ export class Facts {
   take(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
     const key = `take ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.moveTable.get(key, () => {
-      return this.carried(this.reach.take(part, grip, spot), part, grip, spot.pose);
+      return this.carried(this.reach(grip.robot).take(part, grip, spot), part, grip, spot.pose);
     });
   }
 
   setDown(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
     const key = `down ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.moveTable.get(key, () => {
-      return this.carried(this.reach.setDown(part, grip, spot), part, grip, spot.pose);
+      return this.carried(this.reach(grip.robot).setDown(part, grip, spot), part, grip, spot.pose);
     });
   }
 
   place(part: number, grip: Grip, approach: Approach): Result<GripMotion, Refusal> {
     const key = `place ${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
     return this.moveTable.get(key, () => {
-      return this.carried(this.reach.place(part, grip, approach), part, grip, this.scene.parts[part]!.pose);
+      return this.carried(
+        this.reach(grip.robot).place(part, grip, approach),
+        part,
+        grip,
+        this.scene.parts[part]!.pose,
+      );
     });
   }
 
@@ -157,7 +169,7 @@ export class Facts {
 
   /** How the arm takes hold of a part in its final place. */
   hold(part: number, grip: Grip): Result<GripMotion, Refusal> {
-    return this.moveTable.get(`hold ${part} ${grip.id}`, () => this.reach.hold(part, grip));
+    return this.moveTable.get(`hold ${part} ${grip.id}`, () => this.reach(grip.robot).hold(part, grip));
   }
 
   /** What the gripper would hit while the arm takes hold of a part in its final place, holds it and leaves it. */
@@ -177,17 +189,17 @@ export class Facts {
     });
   }
 
-  /** Chains with exactly `regrips` regrips, none that fewer would do. */
-  chains(part: number, regrips: number): readonly Chain[] {
+  /** Chains of one robot with exactly `regrips` regrips, none that fewer would do. */
+  chains(robot: Handler, part: number, regrips: number): readonly Chain[] {
     const [infeed, ...spots] = this.spots(part);
     if (infeed === undefined) return [];
-    const { layers, seen } = this.chainTable.get(`${part}`, () => ({
+    const { layers, seen } = this.chainTable.get(`${robot.id} ${part}`, () => ({
       layers: [[{ spot: infeed, transfers: [] }]],
       seen: new Set<string>(),
     }));
     const moves = {
       spots,
-      grips: this.usableGrips(part),
+      grips: this.usableGrips(part).filter((grip) => grip.robot === robot),
       take: (grip: Grip, spot: Spot) => valueOf(this.take(part, grip, spot)),
       setDown: (grip: Grip, spot: Spot) => valueOf(this.setDown(part, grip, spot)),
     };
@@ -223,9 +235,9 @@ export class Facts {
     return motions.firstThat(suits);
   }
 
-  /** Joints of the handling arm at a gripper's stand, flange straight down; undefined when it cannot get there. */
-  stand(gripper: Gripper): Joints | undefined {
-    return this.standTable.get(gripper.id, () => this.reach.stand(gripper));
+  /** Joints of a handling arm at a gripper's stand, flange straight down; undefined when it cannot get there. */
+  stand(robot: Handler, gripper: Gripper): Joints | undefined {
+    return this.standTable.get(`${robot.id} ${gripper.id}`, () => this.reach(robot).stand(gripper));
   }
 
   /** How many candidates of each kind the proof speaks of. */

@@ -41,7 +41,8 @@ export class CarryingTest {
   /** The refusal when the part's weight or its inertia in a pose is not carried with the required reserve. */
   refusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
     const thickness = rounded(faceThickness(this.scene.parts[part]!.part.shape, grip.face), 6);
-    const key = `${part} ${grip.gripper.id} ${thickness} ${this.arrangement(part, grip, pose)}`;
+    const arranged = this.arrangement(part, grip, pose);
+    const key = `${part} ${grip.robot.id} ${grip.gripper.id} ${thickness} ${arranged}`;
     const weakest = this.answers.get(key, () => this.weakest(part, grip, pose));
     if (weakest === 'sure' || weakest.reserve >= weakest.required) return undefined;
     const gravity = weakest.case === 'gravity';
@@ -58,7 +59,11 @@ export class CarryingTest {
 
   /** The same for the part on its way between the stations, the arm at its home. */
   homeRefusal(part: number, grip: Grip): Refusal | undefined {
-    return this.refusal(part, grip, carriedHome(this.scene, { part, grip, gripper: grip.gripper }));
+    return this.refusal(
+      part,
+      grip,
+      carriedHome(this.scene, { part, grip, gripper: grip.gripper, robot: grip.robot }),
+    );
   }
 
   /** Where pads and flange are about the centre of mass, seen along their own direction and up; equal for mirror images. */
@@ -93,7 +98,7 @@ export class CarryingTest {
 
   /** The weakest reserve; `sure` where a quick test says that every load is carried as often as it must be. */
   private weakest(part: number, grip: Grip, pose: Pose): CarriedReserve | 'sure' {
-    const held = { part, grip, gripper: grip.gripper };
+    const held = { part, grip, gripper: grip.gripper, robot: grip.robot };
     const { scene, settings } = this;
     const { system, frame } = hangingSystem(scene, held, pose, settings);
     const { mass, centre } = system.bodies[0]!;

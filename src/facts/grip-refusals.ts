@@ -8,7 +8,7 @@ import type { Vec3 } from '../geometry/vector.js';
 import { gradeLimit } from '../mechanics/pads.js';
 import { wristLoad, type CarriedBody, type WristLoad } from '../mechanics/wrist-load.js';
 import type { Arm } from '../kinematics/arm.js';
-import type { Cell } from '../model/cell.js';
+import type { Handler } from '../model/cell.js';
 import { tooHot, type FlatGripper, type Gripper, type JawGripper } from '../model/gripper.js';
 import { fingersOf } from '../model/gripper-solid.js';
 import { jawSpan } from '../model/jaw-span.js';
@@ -127,9 +127,13 @@ export function loadOnWrist(
 const timesMass = (inertia: Solid['inertia'], density: number): Solid['inertia'] =>
   inertia.map((x) => x * density) as unknown as Solid['inertia'];
 
-function wristRefusal({ part, solid, grip }: Candidate, cell: Cell, gripper: Gripper): Refusal | undefined {
+function wristRefusal(
+  { part, solid, grip }: Candidate,
+  robot: Handler,
+  gripper: Gripper,
+): Refusal | undefined {
   const about = [part.id, gripper.id, grip.face];
-  const { payload, arm } = cell.handler;
+  const { payload, arm } = robot;
   const { moment, inertia } = loadOnWrist(part, solid, arm, grip, gripper);
   if (moment > payload.moment) return refused('wrist-moment', about, moment, payload.moment, 'N·mm');
   const over = payload.inertia?.findIndex((limit, i) => inertia[i]! > limit) ?? -1;
@@ -147,14 +151,14 @@ function wristRefusal({ part, solid, grip }: Candidate, cell: Cell, gripper: Gri
 export function refusalOf(
   part: Part,
   solid: Solid,
-  cell: Cell,
+  robot: Handler,
   grip: GripPlace,
   gripper: Gripper,
 ): Refusal | undefined {
-  const { payload, id } = cell.handler;
+  const { payload, id } = robot;
   const together = partMass(part, solid) + gripper.mass;
   if (together > payload.mass) return refused('payload', [part.id, id], together, payload.mass, 'kg');
   const candidate = { part, solid, grip };
   const pads = gripper.kind === 'jaw' ? jawRefusal(candidate, gripper) : flatRefusal(candidate, gripper);
-  return pads ?? wristRefusal(candidate, cell, gripper);
+  return pads ?? wristRefusal(candidate, robot, gripper);
 }

@@ -1,5 +1,5 @@
 import type { Vec3 } from '../geometry/vector.js';
-import type { Cell } from '../model/cell.js';
+import type { Cell, Handler } from '../model/cell.js';
 import type { Gripper } from '../model/gripper.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import type { GripPlace } from '../model/placement.js';
@@ -12,11 +12,12 @@ import { gripWorth } from './grip-rank.js';
 import { refusalOf } from './grip-refusals.js';
 import { jawPlaces } from './jaw-places.js';
 
-/** One way for one gripper to take one part. */
+/** One way for one gripper on one arm to take one part. */
 export interface Grip extends GripPlace {
   /** Position in the part's list of candidates. */
   readonly id: number;
   readonly gripper: Gripper;
+  readonly robot: Handler;
 }
 
 /**
@@ -48,12 +49,14 @@ export function gripsOf(
       return { place, gripper, rank: Math.round(worth * 1e3) };
     })
     .sort((p, q) => p.rank - q.rank)
-    .map(({ place, gripper }, id) => ({
+    .flatMap((candidate) => cell.handlers.map((robot) => ({ ...candidate, robot })))
+    .map(({ place, gripper, robot }, id) => ({
       candidate: {
-        ...{ id, face: place.face, position: place.position, turn: place.turn, gripper },
+        ...{ id, face: place.face, position: place.position, turn: place.turn, gripper, robot },
         ...(place.group === undefined ? {} : { group: place.group }),
       },
       refusal:
-        refusalOf(part, solid, cell, place, gripper) ?? ownPartRefusal(part, solid, place, gripper, settings),
+        refusalOf(part, solid, robot, place, gripper) ??
+        ownPartRefusal(part, solid, place, gripper, settings),
     }));
 }

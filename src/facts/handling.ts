@@ -19,7 +19,7 @@ import { reach } from '../kinematics/reach.js';
 import { strokes } from '../kinematics/strokes.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, gripperSolid, lyingPose, padsInCell } from '../model/placement.js';
-import type { Gripper } from '../model/cell.js';
+import type { Gripper, Handler } from '../model/cell.js';
 import type { FaceName } from '../model/scalars.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -68,7 +68,7 @@ export function regripSpots(scene: Scene, shape: Shape, face: FaceName): readonl
   });
 }
 
-/** Moves of the handling arm for one part, judged on demand. `subjects` name them in refusals. */
+/** Moves of one handling arm, judged on demand. `subjects` name them in refusals. */
 export class HandlingReach {
   private readonly toBase: Pose;
   private readonly distance: number;
@@ -76,9 +76,10 @@ export class HandlingReach {
 
   constructor(
     private readonly scene: Scene,
+    private readonly robot: Handler,
     settings: Settings,
   ) {
-    this.toBase = inverse(scene.cell.handler.base);
+    this.toBase = inverse(robot.base);
     this.distance = settings.motion['approach-distance'];
     this.tolerance = settings.motion['touch-tolerance'];
   }
@@ -123,13 +124,13 @@ export class HandlingReach {
 
   /** The first of four turns about the vertical in which the arm can stand over a gripper's stand, flange down. */
   stand(gripper: Gripper): Joints | undefined {
-    const { handler } = this.scene.cell;
+    const { base, arm } = this.robot;
     for (const quarter of [0, 1, 2, 3]) {
       const turn = multiply(
-        handler.base.turn,
+        base.turn,
         multiply(turnAbout(UP, (quarter * Math.PI) / 2), turnAbout([1, 0, 0], Math.PI)),
       );
-      const found = reach(handler.arm, compose(this.toBase, { at: gripper.stand, turn }));
+      const found = reach(arm, compose(this.toBase, { at: gripper.stand, turn }));
       if (found.ok) return found.value[0]!.joints;
     }
     return undefined;
@@ -150,11 +151,11 @@ export class HandlingReach {
     flange: Pose,
     ends: readonly [Pose, Pose],
   ): Result<GripMotion, Refusal> {
-    const { handler } = this.scene.cell;
+    const { id: name, arm } = this.robot;
     const local = (pose: Pose): Pose => compose(this.toBase, pose);
-    const found = strokes(handler.arm, local(flange), ends.map(local));
+    const found = strokes(arm, local(flange), ends.map(local));
     if (!found.ok)
-      return fail(reachRefusal(found.error, [this.scene.parts[part]!.part.id, handler.id, where, grip.face]));
+      return fail(reachRefusal(found.error, [this.scene.parts[part]!.part.id, name, where, grip.face]));
     return ok({ joints: found.value.joints, approach: found.value.ends[0]!, leave: found.value.ends[1]! });
   }
 

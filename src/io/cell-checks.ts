@@ -9,28 +9,28 @@ import { printable, showNames, showValue } from './show.js';
 type Check = (document: SourceDocument) => readonly Issue[];
 
 const DUTIES = [
-  { duty: 'handle', words: 'handling' },
-  { duty: 'weld', words: 'welding' },
+  { duty: 'handle', words: 'handling', most: Infinity },
+  { duty: 'weld', words: 'welding', most: 1 },
 ] as const;
 
 /** What no schema can tell of a cell file: one issue for each defect. */
 export const cellIssues: Check = (document) =>
-  [oneRobotEach, noGrippers, padsOfGroups, unknownTorches, homesOutsideLimits].flatMap((check) =>
+  [robotsOfEachDuty, noGrippers, padsOfGroups, unknownTorches, homesOutsideLimits].flatMap((check) =>
     check(document),
   );
 
 const isMap = (value: unknown): boolean =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** This version plans for one handling and one welding robot. */
-function oneRobotEach(document: SourceDocument): readonly Issue[] {
+/** This version plans for one or more handling robots and one welding robot. */
+function robotsOfEachDuty(document: SourceDocument): readonly Issue[] {
   if (!isMap(valueAt(document.value, ['robots']))) return [];
   const robots = membersAt(document.value, ['robots']);
-  return DUTIES.flatMap(({ duty, words }) => {
+  return DUTIES.flatMap(({ duty, words, most }) => {
     const names = robots
       .filter(({ path }) => valueAt(document.value, [...path, 'duty']) === duty)
       .map(({ path }) => String(path.at(-1)));
-    if (names.length === 1) return [];
+    if (names.length >= 1 && names.length <= most) return [];
     const problem =
       names.length === 0
         ? `got no ${words} robot${robots.length === 0 ? '' : ` among ${showNames(robots.map(({ path }) => String(path.at(-1))))}`}`

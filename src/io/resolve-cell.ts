@@ -45,14 +45,13 @@ export function resolveCell(file: CellFile): Cell {
   };
 }
 
-function robotsOf(file: CellFile): Pick<Cell, 'handler' | 'welder'> {
+function robotsOf(file: CellFile): Pick<Cell, 'handlers' | 'welder'> {
   const robots = Object.entries(file.robots);
-  const [handlerId, handler] = robots.find(
-    (entry): entry is [string, HandlerFile] => entry[1].duty === 'handle',
-  )!;
   const [welderId, welder] = robots.find((entry): entry is [string, WelderFile] => entry[1].duty === 'weld')!;
   return {
-    handler: handlerOf(handlerId, handler),
+    handlers: robots
+      .filter((entry): entry is [string, HandlerFile] => entry[1].duty === 'handle')
+      .map(([id, handler]) => handlerOf(id, handler)),
     welder: {
       ...commonOf(welderId, welder),
       duty: 'weld',

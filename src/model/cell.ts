@@ -189,7 +189,8 @@ export interface Torch {
 
 export interface Cell {
   readonly name: string;
-  readonly handler: Handler;
+  /** At least one, in the order of the file. */
+  readonly handlers: readonly Handler[];
   readonly welder: Welder;
   readonly grippers: readonly Gripper[];
   readonly infeed: { readonly pose: Pose; readonly accuracy: number };

@@ -137,6 +137,7 @@ const reserveSchema = z.strictObject({
       'standing',
       'held',
       'tacking',
+      'one-let-go',
       'let-go',
       'power-lost',
       'one-tack-lost',
@@ -144,7 +145,7 @@ const reserveSchema = z.strictObject({
       'lifted-out',
     ])
     .describe(
-      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; power-lost: the same without the hold of a gripper that keeps nothing; tacking: held, after any securing tack but the last; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
+      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; power-lost: the same without the hold of a gripper that keeps nothing; tacking: held, after any securing tack but the last; one-let-go: the earlier part let go, the newcomer still held; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
     ),
   case: z.string(),
   required: positive,
@@ -156,7 +157,9 @@ const alsoHeldSchema = z.strictObject({
   robot: nameSchema,
   part: nameSchema.describe('joined in an earlier stage'),
   grip: planGripSchema,
-  approach: jointsSchema.describe('start of the straight stroke onto the part in its place'),
+  approach: jointsSchema
+    .nullable()
+    .describe('start of the straight stroke onto the part in its place; null: held since it was brought'),
   joints: jointsSchema,
   retreat: jointsSchema.describe('end of the straight stroke away from it'),
 });
@@ -180,6 +183,7 @@ const powerLossSchema = z
 export const stageSchema = z.strictObject({
   number: z.int().min(1),
   part: nameSchema,
+  robot: nameSchema.describe('brings the part'),
   handling: z
     .array(handlingSchema)
     .min(1)
@@ -191,10 +195,10 @@ export const stageSchema = z.strictObject({
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
   alsoHeld: alsoHeldSchema
     .optional()
-    .describe(
-      'an earlier part that is held while the securing tacks are laid: taken once this part stands by itself',
-    ),
-  stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('how it stands once let go'),
+    .describe('an earlier part that is held too while the securing tacks are laid'),
+  stands: z
+    .enum(['clamped', 'free-standing', 'tacked', 'held'])
+    .describe('how it stands once let go; held: it is not let go before the next part is tacked to it'),
   standsOn: z
     .strictObject({
       table: z.boolean().describe('the work table'),
@@ -209,6 +213,10 @@ export const stageSchema = z.strictObject({
   tacks: z.array(tackSchema),
   reserves: z.array(reserveSchema),
 });
+
+const zoneSchema = z
+  .enum(['work', 'stations'])
+  .describe('work: around the weldment; stations: infeed and regrip table, where several robots fetch');
 
 const stepBase = {
   n: z.int().min(1),
@@ -239,8 +247,8 @@ export const stepSchema = z.discriminatedUnion('do', [
     .describe('pull at the part and watch that it does not move; if it does, keep holding and stop'),
   z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema }),
   z.strictObject({ ...stepBase, do: z.literal('tack'), tack: z.string() }),
-  z.strictObject({ ...stepBase, do: z.literal('enter'), zone: z.literal('work') }),
-  z.strictObject({ ...stepBase, do: z.literal('leave'), zone: z.literal('work') }),
+  z.strictObject({ ...stepBase, do: z.literal('enter'), zone: zoneSchema }),
+  z.strictObject({ ...stepBase, do: z.literal('leave'), zone: zoneSchema }),
   z.strictObject({ ...stepBase, do: z.literal('signal'), handshake: z.string() }),
   z.strictObject({ ...stepBase, do: z.literal('await'), handshake: z.string() }),
 ]);
@@ -329,6 +337,7 @@ export type PlanPose = z.infer<typeof poseSchema>;
 export type PlanTack = z.infer<typeof tackSchema>;
 export type PlanJoint = z.infer<typeof planJointSchema>;
 export type PlanReserve = z.infer<typeof reserveSchema>;
+export type Zone = z.infer<typeof zoneSchema>;
 export type Step = z.infer<typeof stepSchema>;
 export type Handshake = z.infer<typeof handshakeSchema>;
 export type Activity = z.infer<typeof activitySchema>;

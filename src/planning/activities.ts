@@ -55,12 +55,12 @@ export function activitiesOf(
   let again = false;
   let entered: number | undefined;
   for (const step of steps) {
-    if (step.do === 'enter') {
+    if (step.do === 'enter' && step.zone === 'work') {
       inZone = true;
       again = entered === step.stage;
       entered = step.stage;
     }
-    if (step.do === 'leave') inZone = leaving = false;
+    if (step.do === 'leave' && step.zone === 'work') inZone = leaving = false;
     if (step.do === 'let-go') leaving = true;
     const what =
       duty === 'weld' ? weldName(step) : leaving ? 'let go and retreat' : activityName(step, inZone, again);

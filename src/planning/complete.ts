@@ -6,7 +6,7 @@ import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
 import { neededPrecedences } from './handshakes.js';
 import { inOrder } from './objective.js';
-import { stringPrograms } from './programs.js';
+import { stringPrograms, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
 import type { StageState } from '../rules/stage-states.js';
 import { draftStates, judgeStage, stateFall } from './reserves.js';
@@ -92,24 +92,37 @@ export class OrderCompleter {
     const own = draft.tacks.map(({ id, phase }) => `${id}${phase}`);
     const { grip, approach } = draft.way;
     const other = draft.alsoHeld && [draft.alsoHeld.part, draft.alsoHeld.grip.id];
-    const way = [grip.id, approach.direction, draft.proofPull, other];
+    const way = [grip.id, approach.direction, draft.proofPull, other, draft.stands];
     const key = JSON.stringify([draft.part, parts, way, state.state, state.note, own, tacks]);
     return this.answers.get(key, () => stateFall(this.facts, state));
   }
 
   private timed(stages: CompleteOrder['stages']): Completion<CompleteOrder> {
     const { scene, settings } = this.facts;
-    let gripper: string | undefined;
-    const strung = stages.map((draft, i) => {
-      const steps = stageSteps(this.facts, draft, i + 1, gripper);
-      gripper = draft.way.grip.gripper.id;
-      const other = draft.alsoHeld && scene.parts[draft.alsoHeld.part]!.part.id;
-      return { part: scene.parts[draft.part]!.part.id, other, steps };
+    const { handlers } = scene.cell;
+    const nameOf = (part: number): string => scene.parts[part]!.part.id;
+    const mounted = new Map<string, string>();
+    const strung = stages.map((draft, i): StrungStage => {
+      const { robot, gripper } = draft.way.grip;
+      const steps = stageSteps(this.facts, draft, i + 1, mounted.get(robot.id));
+      mounted.set(robot.id, gripper.id);
+      const { alsoHeld } = draft;
+      return {
+        part: nameOf(draft.part),
+        robot: handlers.indexOf(robot),
+        heldOn: draft.stands === 'held',
+        other: alsoHeld && {
+          part: nameOf(alsoHeld.part),
+          robot: handlers.indexOf(alsoHeld.grip.robot),
+          kept: alsoHeld.kept,
+        },
+        steps,
+      };
     });
-    const raw = stringPrograms(strung);
+    const raw = stringPrograms(handlers.length, strung);
     const timeline = schedule(raw, neededPrecedences(raw));
     const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
-    const toolChanges = timeline.handler.filter((step) => step.do === 'change-gripper').length;
+    const toolChanges = timeline.programs.flat().filter((step) => step.do === 'change-gripper').length;
     const cost = inOrder(settings.objective, {
       regrips,
       'tool-changes': toolChanges,

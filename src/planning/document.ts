@@ -29,14 +29,22 @@ export const POLICIES: readonly string[] = [
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach',
 ];
 
-/** The policies, and one more where whole orders were refused. */
-const policiesOf = ({ counters }: SearchReport<unknown, unknown>): readonly string[] =>
-  counters.refused === 0
-    ? POLICIES
+/** Where the cell has several handling robots. */
+const SEVERAL_HANDLERS: readonly string[] = [
+  'a gripper that one handling robot uses is not used by another; the robots fetch one after another, in the order of the stages',
+  'a part that cannot be secured alone is held on by the robot that brought it while another brings and holds the next one, which is joined to it; all its own tacks are laid before, and both are let go in that stage',
+];
+
+/** The policies, with those of several handling robots, and one more where whole orders were refused. */
+const policiesOf = ({ counters }: SearchReport<unknown, unknown>, handlers: number): readonly string[] => [
+  ...POLICIES,
+  ...(handlers > 1 ? SEVERAL_HANDLERS : []),
+  ...(counters.refused === 0
+    ? []
     : [
-        ...POLICIES,
         `${counters.refused} orders that fell when the whole assembly was judged were not tried again with other grips`,
-      ];
+      ]),
+];
 
 /** What no proof of this version covers. */
 export const NOT_CHECKED: readonly string[] = [
@@ -105,7 +113,13 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search), NOT_CHECKED),
+    ...provenObjective(
+      facts.settings,
+      search,
+      facts.scope,
+      policiesOf(search, facts.scene.cell.handlers.length),
+      NOT_CHECKED,
+    ),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages: statedStages(facts, order, reserves),
@@ -113,8 +127,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     programs,
     timeline: {
       makespan: order.schedule.makespan / 1000,
-      activities: programs.flatMap(({ robot, duty, steps }) =>
-        activitiesOf(robot, duty, steps, duty === 'handle' ? critical.handler : critical.welder),
+      activities: programs.flatMap(({ robot, duty, steps }, i) =>
+        activitiesOf(robot, duty, steps, critical[i]!),
       ),
     },
     safety: {

@@ -23,6 +23,7 @@ import type { CompleteOrder } from './complete.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { statedJoints } from './steps.js';
+import { heldBy } from './tack-layout.js';
 
 const point = (v: Vec3): [number, number, number] => [rounded(v[0], 4), rounded(v[1], 4), rounded(v[2], 4)];
 const unitVector = (v: Vec3): [number, number, number] => [
@@ -52,7 +53,7 @@ function statedCarried(
   poses: readonly [Pose, Pose],
 ): Handling['carried'] {
   const { scene, settings, programs } = facts;
-  const held = { part, grip, gripper: grip.gripper };
+  const held = heldBy({ part, grip });
   const { reserve, ...rest } = weakestCarried(
     [poses[0], carriedHome(scene, held), poses[1]].flatMap((pose) =>
       carriedReserves(programs, scene, held, pose, settings),
@@ -141,19 +142,19 @@ export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   })),
 });
 
-const statedOtherHold = ({ scene }: Facts, { part, grip, motion }: AlsoHeld): AlsoHeldPart => ({
-  robot: scene.cell.handler.id,
+const statedOtherHold = ({ scene }: Facts, { part, grip, motion, kept }: AlsoHeld): AlsoHeldPart => ({
+  robot: grip.robot.id,
   part: scene.parts[part]!.part.id,
   grip: statedGrip(grip),
-  approach: statedJoints(motion.approach),
+  approach: kept ? null : statedJoints(motion.approach),
   joints: statedJoints(motion.joints),
   retreat: statedJoints(motion.leave),
 });
 
 /** The parts held while the securing tacks of a stage are laid. */
 const heldParts = ({ part, way, held, alsoHeld }: StageDraft): readonly HeldPart[] => [
-  ...(held ? [{ part, grip: way.grip, gripper: way.grip.gripper }] : []),
-  ...(alsoHeld ? [{ part: alsoHeld.part, grip: alsoHeld.grip, gripper: alsoHeld.grip.gripper }] : []),
+  ...(held ? [heldBy({ part, grip: way.grip })] : []),
+  ...(alsoHeld ? [heldBy(alsoHeld)] : []),
 ];
 
 /** What bears the part of a stage from below, by the parts that joined before it. */
@@ -172,12 +173,13 @@ export function statedStages(
   return stages.map((draft, i) => ({
     number: i + 1,
     part: facts.scene.parts[draft.part]!.part.id,
+    robot: draft.way.grip.robot.id,
     handling: handlingOf(facts, draft),
     approach: {
       direction: unitVector(draft.way.approach.direction),
       distance: rounded(draft.way.approach.distance, 4),
     },
-    held: draft.held ? facts.scene.cell.handler.id : null,
+    held: draft.held ? draft.way.grip.robot.id : null,
     ...(draft.alsoHeld && { alsoHeld: statedOtherHold(facts, draft.alsoHeld) }),
     stands: draft.stands,
     ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
@@ -188,28 +190,26 @@ export function statedStages(
   }));
 }
 
-const REACTION = 'keep holding, stop both robots, call a person; never let go';
+const reaction = (robots: number): string =>
+  `keep holding, stop ${robots === 2 ? 'both' : 'all'} robots, call a person; never let go`;
 
 /** Programs, handshakes and timeline as the plan states them. */
 export function statedTimeline(
   facts: Facts,
   { schedule }: CompleteOrder,
 ): Pick<GeometricPlan, 'handshakes' | 'programs'> {
-  const { handler, welder } = facts.scene.cell;
-  const names = { handler: handler.id, welder: welder.id };
+  const { handlers, welder } = facts.scene.cell;
+  const robots = [...handlers, welder];
   return {
     handshakes: schedule.handshakes.map(({ id, precedence, signalStep, awaitStep }) => ({
       id,
-      from: { robot: names[precedence.from.robot], step: signalStep },
-      to: { robot: names[precedence.to.robot], step: awaitStep },
+      from: { robot: robots[precedence.from.robot]!.id, step: signalStep },
+      to: { robot: robots[precedence.to.robot]!.id, step: awaitStep },
       meaning: precedence.meaning,
       guards: precedence.guards,
       timeLimit: facts.settings.handshakes['time-limit'],
-      reaction: REACTION,
+      reaction: reaction(robots.length),
     })),
-    programs: [
-      { robot: handler.id, duty: 'handle', steps: [...schedule.handler] },
-      { robot: welder.id, duty: 'weld', steps: [...schedule.welder] },
-    ],
+    programs: robots.map(({ id, duty }, i) => ({ robot: id, duty, steps: [...schedule.programs[i]!] })),
   };
 }

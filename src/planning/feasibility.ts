@@ -7,7 +7,7 @@ import type { Grip } from '../facts/grips.js';
 import type { Newcomer } from './securing.js';
 import { Holdings } from './holding.js';
 import { OrderRelations } from './order-relations.js';
-import { canBring, isOpen, waysOf } from './ways.js';
+import { armsAndGrippers, canBring, isOpen, waysOf } from './ways.js';
 
 /**
  * One reason of one part that may stand against a plan:
@@ -39,11 +39,13 @@ export class Feasibility {
   private readonly relations: OrderRelations;
   private readonly answers: Kept<boolean>;
   private readonly falls = new Map<number, Refusal>();
+  private readonly severalArms: boolean;
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
     this.holdings = new Holdings(facts);
     this.relations = new OrderRelations(facts);
+    this.severalArms = facts.scene.cell.handlers.length > 1;
   }
 
   /** True when it is proved that no order meets the conditions. */
@@ -117,6 +119,8 @@ export class Feasibility {
 
   private secures(newcomer: Newcomer, grip: Grip): boolean {
     const holding = this.holdings.first(newcomer, grip);
+    // With several arms a part may also be held on until the next is tacked to it.
+    if (!holding.ok && this.severalArms && this.holdings.keeping(newcomer, grip).ok) return true;
     if (!holding.ok) this.falls.set(newcomer.part, nearer(holding.error, this.falls.get(newcomer.part)));
     return holding.ok;
   }
@@ -131,8 +135,8 @@ export class Feasibility {
     const { facts } = this;
     const refused = new Set<number>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
-      for (const { id } of facts.scene.cell.grippers)
-        for (const way of waysOf(facts, part, inPlace, undefined, regrips, id, {
+      for (const { robot, gripper } of armsAndGrippers(facts))
+        for (const way of waysOf(facts, part, inPlace, { robot, gripper: undefined }, regrips, gripper, {
           refused,
           approaches: open,
         })) {

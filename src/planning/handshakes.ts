@@ -9,16 +9,14 @@ const node = ({ robot, index }: ProgramPoint): string => `${robot} ${index}`;
  * reduction (Aho, Garey, Ullman 1972). Each needs one signal and one wait. Expects an acyclic set, which precedences
  * strung stage by stage are; throws an Error naming the cycle otherwise.
  */
-export function neededPrecedences({ handler, welder, precedences }: RawPrograms): readonly Precedence[] {
+export function neededPrecedences({ programs, precedences }: RawPrograms): readonly Precedence[] {
   const graph = new Graph();
-  for (const [robot, steps] of [
-    ['handler', handler],
-    ['welder', welder],
-  ] as const)
+  programs.forEach((steps, robot) =>
     steps.forEach((_, index) => {
       graph.setNode(node({ robot, index }));
       if (index > 0) graph.setEdge(node({ robot, index: index - 1 }), node({ robot, index }));
-    });
+    }),
+  );
   for (const { from, to } of precedences) graph.setEdge(node(from), node(to));
   const reduced = transitiveReduction(graph);
   if (!reduced.ok) throw new Error(`the robots would wait for each other: ${reduced.error.nodes.join(', ')}`);

@@ -5,12 +5,14 @@ import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import { siteId } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
-import { torchLoads } from '../rules/load-cases.js';
+import { otherLetGoLoad, torchLoads } from '../rules/load-cases.js';
+import { onPart } from '../rules/loose-parts.js';
 import type { Fall } from './first-short.js';
-import { OtherHolds, type LooseNeighbour } from './other-hold.js';
+import type { KeptHold } from './kept-hold.js';
+import { OtherHolds, type LooseNeighbour, seenFrom } from './other-hold.js';
 import { NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
 import { numbered, type Holding } from './stage-draft.js';
-import { TackLayouts, type ChosenTack } from './tack-layout.js';
+import { heldBy, TackLayouts, type ChosenTack } from './tack-layout.js';
 
 /** What does not depend on the grip: the tacks of a part that nobody holds, and what does not carry the loads then. */
 interface Unheld {
@@ -74,6 +76,63 @@ export class Holdings {
     });
   }
 
+  /** The part held on after its tacks, all of which are laid meanwhile: for one that is not secured alone. */
+  keeping(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+    return this.kept('keeping', newcomer, grip, () => {
+      const { part, inPlace } = newcomer;
+      const toppled = this.toppled(newcomer, grip);
+      if (toppled) return toppled;
+      const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
+      if (laid.refusal) return fail(laid.refusal);
+      if (laid.tacks.some((tack) => tack.held === undefined))
+        return fail({ code: 'tack-left-over', subjects: [this.facts.scene.parts[part]!.part.id] });
+      const fall = this.heldFall(newcomer, grip, laid.tacks);
+      if (fall) return this.refused('hold-gives-way', grip, part, fall);
+      const tacks = numbered(laid.tacks, laid.tacks);
+      return ok({ held: true, alsoHeld: undefined, stands: 'held', tacks });
+    });
+  }
+
+  /** The part and another one, each held, until tacks let both be let go. */
+  pair(newcomer: Newcomer, grip: Grip, kept: KeptHold): Result<Holding, Refusal> {
+    return this.kept(`pair ${kept.part} ${kept.grip.id}`, newcomer, grip, () => {
+      const { facts } = this;
+      const { part, inPlace } = newcomer;
+      const laid = this.layouts.lay(part, inPlace, [{ part, grip }, kept]);
+      if (laid.refusal) return fail(laid.refusal);
+      const both = { ...newcomer, beside: { part: kept.part, tacks: kept.tacks } };
+      const further = [
+        ...onPart(facts.scene, kept.part, pushesOn(facts, seenFrom(facts, newcomer, kept.part))),
+        otherLetGoLoad(facts.scene, heldBy(kept)),
+      ];
+      const securing = this.statics.securing(both, grip, laid.tacks, further);
+      if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
+      const { tacks, proof } = securing.value;
+      // Two arms that let go one after the other leave no moment for a pull that proves the tacks of both.
+      if (proof)
+        return fail({ code: 'two-holds-unproved', subjects: [this.nameOf(part), this.nameOf(kept.part)] });
+      const fall = this.heldFall(newcomer, grip, tacks);
+      if (fall) return this.refused('hold-gives-way', grip, part, fall);
+      return ok({
+        ...{ held: true, alsoHeld: kept, stands: 'tacked' },
+        tacks: numbered(laid.tacks, tacks),
+      });
+    });
+  }
+
+  /** What a hold does not carry before the first of these tacks. */
+  private heldFall(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): Fall | undefined {
+    const { part } = newcomer;
+    const { settings } = this.facts;
+    const touches = tacks.flatMap((tack) => torchLoads(part, touchOf(tack, siteId(tack.site)), settings));
+    const loads = [...pushesOn(this.facts, newcomer), ...touches];
+    return this.statics.fall(newcomer, [], [heldBy({ part, grip })], loads);
+  }
+
+  private nameOf(part: number): string {
+    return this.facts.scene.parts[part]!.part.id;
+  }
+
   /** Answers depend on who is there to be touched, joined or hit, and on the grip. */
   private kept(
     kind: string,
@@ -109,7 +168,7 @@ export class Holdings {
     const toppled = this.toppled(newcomer, grip, other);
     if (toppled) return toppled;
     return this.kept(`beside ${other}`, newcomer, grip, () => {
-      const hold = this.others.secure(newcomer, grip.gripper.id, other);
+      const hold = this.others.secure(newcomer, grip, other);
       if (!hold.ok) return hold;
       const { alsoHeld, tacks, securing, proofPull } = hold.value;
       return ok({
@@ -146,7 +205,7 @@ export class Holdings {
       return fail(this.layouts.noneWhileHeld(part, inPlace, { part, grip }));
     const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
     if (laid.refusal) return fail(laid.refusal);
-    const held = { part, grip, gripper: grip.gripper };
+    const held = heldBy({ part, grip });
     const unkept = statics.unkept(newcomer, held);
     if (unkept) return fail(unkept);
     const pushed = statics.fall(newcomer, [], [held], pushesOn(facts, newcomer));

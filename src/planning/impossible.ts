@@ -15,7 +15,8 @@ export interface Impossibility {
 
 /** Parts that no gripper of the cell can ever carry, however it takes them. */
 function absolute(facts: Facts): Refusal[] {
-  const { handler, grippers } = facts.scene.cell;
+  const { handlers, grippers } = facts.scene.cell;
+  const handler = handlers.reduce((best, next) => (next.payload.mass > best.payload.mass ? next : best));
   return facts.scene.parts.flatMap(({ part, mass }): Refusal[] => {
     const holding = grippers.filter(({ kind }) => kind !== 'magnet' || part.material.magnetic > 0);
     if (holding.length === 0)

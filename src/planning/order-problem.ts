@@ -1,20 +1,23 @@
 import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
-import { emptySet, has, setKey, withMember, type PartSet } from '../base/part-set.js';
-import { straightTime } from '../kinematics/travel.js';
-import { releaseTime } from '../model/cell.js';
+import { emptySet, has, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
 import { compareVectors } from '../base/order.js';
+import type { Result } from '../base/result.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId, type TackSite } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder, type NamedCost } from './objective.js';
 import type { Approach } from '../facts/approaches.js';
+import { armOf, handsAfter, handsAtStart, handsKey, type Hands } from './hands.js';
 import { Holdings } from './holding.js';
+import { KeptHolds, type KeptHold } from './kept-hold.js';
+import { OrderBounds } from './order-bounds.js';
 import { OrderRelations } from './order-relations.js';
-import type { StageDraft } from './stage-draft.js';
+import { heldOn, type Holding, type StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
+import { joinedBy } from './tack-layout.js';
 import { totalMilliseconds } from './steps.js';
-import { canBring, isOpen, leastRegrips, waysOf } from './ways.js';
+import { armsAndGrippers, isOpen, waysOf, type Arm, type Way } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
 export interface OrderState {
@@ -22,8 +25,9 @@ export interface OrderState {
   readonly count: number;
   /** The part that stands on the table and is clamped; undefined before the first. */
   readonly first: number | undefined;
-  /** Gripper on the arm; undefined while any may be mounted beforehand. */
-  readonly gripper: string | undefined;
+  readonly hands: Hands;
+  /** A part that is still held while the next one comes. */
+  readonly kept: KeptHold | undefined;
   /** Where tacks have been laid so far. */
   readonly laid: readonly TackSite[];
   /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
@@ -43,9 +47,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   readonly start: OrderState;
   readonly layers: number;
   private readonly holdings: Holdings;
-  private readonly least: readonly number[];
-  private readonly forced: readonly (string | undefined)[];
-  private readonly leastTime: readonly number[];
+  private readonly bounds: OrderBounds;
+  private readonly keptHolds: KeptHolds;
   private readonly relations: OrderRelations;
   /** Whether every gripper can be changed for every other. */
   private readonly changesAnywhere: boolean;
@@ -57,7 +60,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     private readonly thorough = false,
   ) {
     const { scene, settings } = facts;
-    const { parts } = scene;
+    const { parts, cell } = scene;
     this.layers = parts.length;
     this.terms = settings.objective.length;
     const nothing = emptySet(this.layers);
@@ -65,16 +68,18 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       inPlace: nothing,
       count: 0,
       first: undefined,
-      gripper: undefined,
+      hands: handsAtStart(cell.handlers),
+      kept: undefined,
       laid: [],
       pending: 0,
     };
     this.holdings = new Holdings(facts);
     this.relations = new OrderRelations(facts);
-    this.least = parts.map((_, part) => this.fewestRegrips(part));
-    this.leastTime = parts.map((_, part) => this.leastMilliseconds(part));
-    this.forced = parts.map((_, part) => this.onlyGripper(part));
-    this.changesAnywhere = scene.cell.grippers.every((gripper) => facts.stand(gripper) !== undefined);
+    this.keptHolds = new KeptHolds(facts);
+    this.bounds = new OrderBounds(facts, this.relations);
+    this.changesAnywhere = cell.handlers.every((robot) =>
+      cell.grippers.every((gripper) => facts.stand(robot, gripper) !== undefined),
+    );
   }
 
   layer(state: OrderState): number {
@@ -83,64 +88,98 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
 
   key(state: OrderState): string {
     const tacks = state.laid.map(siteId).sort().join(' ');
-    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.pending}|${tacks}`;
+    const kept = state.kept ? `${state.kept.part} ${state.kept.grip.id}` : '-';
+    return `${setKey(state.inPlace)}|${state.first}|${handsKey(state.hands)}|${kept}|${state.pending}|${tacks}`;
   }
 
   *transitions(state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
     for (let part = 0; part < this.layers; part += 1) {
       if (has(state.inPlace, part)) continue;
-      if (!this.relations.allow(part, state.inPlace) || !this.relations.hasFooting(part, state.inPlace))
-        continue;
+      if (!this.relations.allow(part, state.inPlace) || !this.mayCome(part, state)) continue;
       yield* this.joins(part, state);
     }
   }
 
+  /** A part must have a footing; while another is still held, it must be one that is joined to that. */
+  private mayCome(part: number, { inPlace, kept }: OrderState): boolean {
+    if (kept) return joinedBy(this.facts, part, setOf(this.layers, [kept.part])).length > 0;
+    return this.relations.hasFooting(part, inPlace);
+  }
+
   bound(state: OrderState): Cost {
-    let regrips = 0;
-    let handling = 0;
-    const needed = new Set<string>();
-    for (let part = 0; part < this.layers; part += 1) {
-      if (has(state.inPlace, part)) continue;
-      regrips += this.least[part]!;
-      handling += this.leastTime[part]!;
-      const forced = this.forced[part];
-      if (forced !== undefined) needed.add(forced);
-    }
-    const changes =
-      state.gripper === undefined
-        ? Math.max(0, needed.size - 1)
-        : [...needed].filter((g) => g !== state.gripper).length;
-    return inOrder(this.facts.settings.objective, { regrips, 'tool-changes': changes, time: handling });
+    return inOrder(this.facts.settings.objective, this.bounds.rest(state.inPlace, state.hands));
   }
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
     return this.completer.complete(drafts);
   }
 
-  /** The best legal way of a part for each gripper that may be on the arm afterwards. */
+  /** The best legal way of a part for each arm and each gripper that may be on it afterwards. */
   private *joins(part: number, state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
-    const grippers = this.facts.scene.cell.grippers.map(({ id }) => id);
+    const arms = this.armsFor(state);
     const { objective } = this.facts.settings;
     const regripsFirst = objective[0] === 'regrips';
     const best = new Map<string, Transition<OrderState, StageDraft>>();
     const refused = new Set<number>();
     const approaches = this.openApproaches(part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
-      for (const gripper of grippers) {
-        const known = best.get(gripper);
-        const fewest = state.gripper === undefined || state.gripper === gripper ? 0 : 1;
+      for (const { key, arm, gripper } of arms) {
+        const known = best.get(key);
+        const fewest = arm.gripper === undefined || arm.gripper === gripper ? 0 : 1;
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
         if (this.isWorse(state, { regrips, 'tool-changes': fewest, time: 0 }, best.values())) continue;
-        const found = this.firstLegal(part, state, regrips, gripper, refused, approaches);
-        if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(gripper, found);
+        const asked = { part, regrips, gripper, arm, refused, approaches };
+        const found = this.firstLegal(state, asked, this.usualHolding(part, state));
+        if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(key, found);
       }
       if (best.size > 0 && regripsFirst && this.changesAnywhere) break;
-      if (grippers.every((gripper) => best.has(gripper))) break;
+      if (arms.every(({ key }) => best.has(key))) break;
     }
     for (const transition of best.values()) {
       yield transition;
       if (this.thorough) yield* this.dearer(state, transition.step);
     }
+    if (best.size === 0) yield* this.keptOn(part, state, approaches);
+  }
+
+  /** Every arm that is free with every gripper that may be on it after the next part. */
+  private armsFor({ hands, kept }: OrderState): readonly OneArm[] {
+    const { handlers } = this.facts.scene.cell;
+    return armsAndGrippers(this.facts).flatMap(({ robot, gripper }) =>
+      robot === kept?.grip.robot
+        ? []
+        : [{ key: `${robot.id} ${gripper}`, arm: armOf(hands, handlers, robot), gripper }],
+    );
+  }
+
+  /** How a part is held and tacked by a grip: beside a part that is still held, or by itself. */
+  private usualHolding(part: number, { inPlace, first, kept }: OrderState): HoldingOf {
+    const newcomer = { part, inPlace, clamped: first };
+    return ({ grip }) =>
+      kept ? this.holdings.pair(newcomer, grip, kept) : this.holdings.first(newcomer, grip);
+  }
+
+  /** A part that no arm secures alone, held on until the next part is tacked to it. */
+  private *keptOn(
+    part: number,
+    state: OrderState,
+    approaches: readonly Approach[],
+  ): Iterable<Transition<OrderState, StageDraft>> {
+    const { inPlace, first, kept, count } = state;
+    const several = this.facts.scene.cell.handlers.length > 1;
+    if (!several || kept || first === undefined || count + 1 >= this.layers) return;
+    const newcomer = { part, inPlace, clamped: first };
+    const refused = new Set<number>();
+    const found = new Set<string>();
+    for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
+      for (const { key, arm, gripper } of this.armsFor(state)) {
+        if (found.has(key)) continue;
+        const asked = { part, regrips, gripper, arm, refused, approaches };
+        const move = this.firstLegal(state, asked, ({ grip }) => this.holdings.keeping(newcomer, grip));
+        if (!move) continue;
+        found.add(key);
+        yield move;
+      }
   }
 
   /** Ways into place that no part in place blocks and that do not run over the metal of a tack. */
@@ -167,7 +206,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
 
   /** The same part held although it might stand, held for more tacks, or beside another that is held. */
   private *dearer(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
-    if (state.first === undefined) return;
+    if (state.first === undefined || state.kept) return;
     const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
     const { grip } = draft.way;
     const held = draft.held ? undefined : this.holdings.held(newcomer, grip);
@@ -180,19 +219,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   private firstLegal(
-    part: number,
     state: OrderState,
-    regrips: number,
-    gripper: string,
-    refused: Set<number>,
-    approaches: readonly Approach[],
+    { part, regrips, gripper, arm, refused, approaches }: Asked,
+    holdingOf: HoldingOf,
   ): Transition<OrderState, StageDraft> | undefined {
-    const { inPlace, first } = state;
-    for (const way of waysOf(this.facts, part, inPlace, state.gripper, regrips, gripper, {
-      refused,
-      approaches,
-    })) {
-      const holding = this.holdings.first({ part, inPlace, clamped: first }, way.grip);
+    const { inPlace, kept } = state;
+    for (const way of waysOf(this.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
+      if (kept && !this.keptHolds.clear(part, way.grip, way.approach, kept)) continue;
+      const holding = holdingOf(way);
       if (holding.ok) return this.transition(state, { part, way, ...holding.value });
       // Hold and tacks depend on the grip, not on how the part got there.
       refused.add(way.grip.id);
@@ -202,24 +236,31 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   private transition(state: OrderState, draft: StageDraft): Transition<OrderState, StageDraft> {
-    const { way } = draft;
+    const { way, part } = draft;
+    const { handlers } = this.facts.scene.cell;
+    const { robot } = way.grip;
+    const own = handlers.indexOf(robot);
     const stage = state.count + 1;
-    const steps = stageSteps(this.facts, draft, stage, state.gripper);
+    const steps = stageSteps(this.facts, draft, stage, state.hands.grippers[own]);
     const pending = totalMilliseconds(steps.completing);
-    const time =
-      Math.max(totalMilliseconds(steps.fetch), state.pending) +
+    const letGo = totalMilliseconds(steps.letGo);
+    const elapsed =
+      Math.max(totalMilliseconds(steps.fetch) - state.hands.free[own]!, state.pending) +
       totalMilliseconds(steps.place) +
       totalMilliseconds(steps.securing) +
-      totalMilliseconds(steps.letGo) +
+      letGo +
       totalMilliseconds(steps.takeOther) +
-      totalMilliseconds(steps.letGoOther) +
-      (stage === this.layers ? pending : 0);
+      totalMilliseconds(steps.letGoOther);
+    const free = new Map([[robot, 0]]);
+    if (state.kept) free.set(state.kept.grip.robot, letGo);
+    const kept = draft.stands === 'held' && { ...heldOn(draft), tacks: draft.tacks };
     return {
       to: {
-        inPlace: withMember(state.inPlace, draft.part),
+        inPlace: withMember(state.inPlace, part),
         count: stage,
-        first: state.first ?? draft.part,
-        gripper: way.grip.gripper.id,
+        first: state.first ?? part,
+        hands: handsAfter(state.hands, handlers, way, elapsed, free),
+        kept: kept || undefined,
         laid: [...state.laid, ...draft.tacks.map(({ site }) => site)],
         pending,
       },
@@ -227,39 +268,27 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       cost: inOrder(this.facts.settings.objective, {
         regrips: way.regrips,
         'tool-changes': way.changes,
-        time,
+        time: elapsed + (stage === this.layers ? pending : 0),
       }),
     };
   }
-
-  /** The gripper that must be on the arm after a part, when no other can place it at all. */
-  private onlyGripper(part: number): string | undefined {
-    const { facts } = this;
-    const able = facts.scene.cell.grippers.filter(({ id }) =>
-      facts.usableGrips(part).some((grip) => grip.gripper.id === id && canBring(facts, part, grip)),
-    );
-    return able.length === 1 ? able[0]!.id : undefined;
-  }
-
-  /** Regrips that no way of a part can go below: it needs a footing, and what is in place only grows. */
-  private fewestRegrips(part: number): number {
-    const footings = this.relations.leastFootings(part);
-    return Math.min(...footings.map((inPlace) => leastRegrips(this.facts, part, inPlace)));
-  }
-
-  /** Handling time that no way of a part can go below: its acts and straight strokes, without the moves between. */
-  private leastMilliseconds(part: number): number {
-    const { scene, settings } = this.facts;
-    const { times, handler } = scene.cell;
-    const stroke = (millimetres: number): number =>
-      Math.round(1000 * straightTime(millimetres, handler.straightSpeed, handler.straightAcceleration));
-    const short = stroke(settings.motion['approach-distance']);
-    const open = this.facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined);
-    const bring = stroke(Math.min(...open.map(({ distance }) => distance)));
-    const releases = this.facts.usableGrips(part).map(({ gripper }) => releaseTime(scene.cell, gripper));
-    const release = releases.length === 0 ? times.release : Math.min(...releases);
-    const acts = Math.round(1000 * times.grip) + Math.round(1000 * release);
-    const regrips = Math.min(this.least[part]!, MOST_REGRIPS);
-    return acts + 3 * short + bring + regrips * (acts + 4 * short);
-  }
 }
+
+interface OneArm {
+  readonly key: string;
+  readonly arm: Arm;
+  readonly gripper: string;
+}
+
+/** Which ways of a part are looked for. */
+interface Asked {
+  readonly part: number;
+  readonly regrips: number;
+  /** On the arm at the end. */
+  readonly gripper: string;
+  readonly arm: Arm;
+  readonly refused: Set<number>;
+  readonly approaches: readonly Approach[];
+}
+
+type HoldingOf = (way: Way) => Result<Holding, Refusal>;

@@ -9,11 +9,13 @@ import { torchLoads, type PartLoad } from '../rules/load-cases.js';
 import { looseParts } from '../rules/loose-parts.js';
 import type { Fall } from './first-short.js';
 import { pushesOn, touchOf, type Newcomer, type NewcomerStatics } from './securing.js';
-import type { ChosenTack, HeldGrip, TackLayouts } from './tack-layout.js';
+import { heldBy, type ChosenTack, type HeldGrip, type TackLayouts } from './tack-layout.js';
 
 /** An earlier part that is held in its final place while the securing tacks are laid, and how the arm gets there. */
 export interface AlsoHeld extends HeldGrip {
   readonly motion: GripMotion;
+  /** Held since it was brought in the stage before; otherwise taken once the newcomer is let go. */
+  readonly kept: boolean;
 }
 
 /** A loose neighbour of a newcomer, and what it does not carry when a torch touches it at their tacks. */
@@ -33,6 +35,12 @@ export interface OtherHold {
 
 const between = (tacks: readonly ChosenTack[], part: number): readonly ChosenTack[] =>
   tacks.filter(({ a, b }) => a === part || b === part);
+
+/** The earlier part as the one that is looked at, among all others with the newcomer. */
+export function seenFrom({ scene }: Facts, { part, inPlace, clamped }: Newcomer, other: number): Newcomer {
+  const around = [...members(inPlace).filter((i) => i !== other), part];
+  return { part: other, inPlace: setOf(scene.parts.length, around), clamped };
+}
 
 /** Holds of an earlier part that stands by itself, while a newcomer that stands by itself too is tacked to it. */
 export class OtherHolds {
@@ -54,24 +62,24 @@ export class OtherHolds {
     return loose.flatMap((part) => {
       const own = between(tacks, part);
       if (own.length === 0) return [];
-      const fall = this.statics.fall(this.seenFrom(newcomer, part), [], [], this.touches(part, own));
+      const fall = this.statics.fall(seenFrom(this.facts, newcomer, part), [], [], this.touches(part, own));
       return [{ part, fall }];
     });
   }
 
-  /** Holds `other` with the gripper that brought the newcomer, by the first grip that does. */
-  secure(newcomer: Newcomer, gripper: string, other: number): Result<OtherHold, Refusal> {
+  /** Holds `other` with the robot and gripper that brought the newcomer, by the first grip that does. */
+  secure(newcomer: Newcomer, { gripper, robot }: Grip, other: number): Result<OtherHold, Refusal> {
     const { facts } = this;
-    const subjects = [facts.scene.parts[other]!.part.id, gripper];
+    const subjects = [facts.scene.parts[other]!.part.id, gripper.id];
     let nearest: Refusal = { code: 'cannot-be-held-in-place', subjects };
     const present = withMember(newcomer.inPlace, newcomer.part);
     for (const grip of facts.usableGrips(other)) {
-      if (grip.gripper.id !== gripper) continue;
+      if (grip.gripper !== gripper || grip.robot !== robot) continue;
       const hits = facts.holdHits(other, grip);
       if (hits.fixed || intersects(hits.parts, present)) continue;
       const motion = facts.hold(other, grip);
       if (!motion.ok) continue;
-      const found = this.securedBy(newcomer, { part: other, grip, motion: motion.value });
+      const found = this.securedBy(newcomer, { part: other, grip, motion: motion.value, kept: false });
       if (found.ok) return found;
       nearest = found.error;
     }
@@ -83,8 +91,8 @@ export class OtherHolds {
     const { part: other, grip } = alsoHeld;
     const laid = this.layouts.lay(newcomer.part, newcomer.inPlace, [alsoHeld]);
     if (laid.refusal) return fail(laid.refusal);
-    const seen = this.seenFrom(newcomer, other);
-    const held = { part: other, grip, gripper: grip.gripper };
+    const seen = seenFrom(facts, newcomer, other);
+    const held = heldBy(alsoHeld);
     const unkept = statics.unkept(seen, held);
     if (unkept) return fail(unkept);
     const own = between(laid.tacks, other);
@@ -100,12 +108,6 @@ export class OtherHolds {
     if (unproved) return fail(this.refusal('cannot-be-proved', other, grip, unproved));
     const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
     return ok({ alsoHeld, tacks: laid.tacks, securing: tacks, proofPull });
-  }
-
-  /** The earlier part as the one that is looked at, among all others with the newcomer. */
-  private seenFrom({ part, inPlace, clamped }: Newcomer, other: number): Newcomer {
-    const around = [...members(inPlace).filter((i) => i !== other), part];
-    return { part: other, inPlace: setOf(this.facts.scene.parts.length, around), clamped };
   }
 
   private touches(part: number, tacks: readonly ChosenTack[]): readonly PartLoad[] {

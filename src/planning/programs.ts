@@ -10,74 +10,174 @@ export interface Precedence {
 }
 
 export interface ProgramPoint {
-  readonly robot: 'handler' | 'welder';
+  /** Place in the list of programs. */
+  readonly robot: number;
   /** Index of a step in that robot's program without signals. */
   readonly index: number;
 }
 
-/** Both robots' steps in order, without signals, and what must be signalled. */
+/** All robots' steps in order, without signals, and what must be signalled. The welding robot comes last. */
 export interface RawPrograms {
-  readonly handler: readonly StepDraft[];
-  readonly welder: readonly StepDraft[];
+  readonly programs: readonly (readonly StepDraft[])[];
   readonly precedences: readonly Precedence[];
 }
 
+/** A stage as it is strung: who brings which part, what else is held, and the steps. */
+export interface StrungStage {
+  readonly part: string;
+  /** Which handling robot brings the part. */
+  readonly robot: number;
+  /** Whether it is held on after this stage. */
+  readonly heldOn: boolean;
+  /** The earlier part that is held as well, by whom, and whether since it was brought. */
+  readonly other: { readonly part: string; readonly robot: number; readonly kept: boolean } | undefined;
+  readonly steps: StageSteps;
+}
+
+/** Where a robot's step ends, and the part that it was about. */
+interface Mark {
+  readonly at: ProgramPoint;
+  readonly part: string;
+}
+
 /**
- * Strings the stages together. Required precedences, per stage: what is held is still before the securing tacks; these
- * are laid and the torch is away before it is let go; the handling robot is out of the work zone before the
- * completing tacks; all tacks are laid and the torch is away before the next part comes.
+ * Strings the stages together. Required precedences, per stage: the robots fetch one after another; what is held is
+ * still before the next part comes and before the securing tacks; these are laid and the torch is away before it is let
+ * go, first the earlier part; the handling robots are out of the work zone before the completing tacks; all tacks are
+ * laid and the torch is away before the next part comes.
  */
-export function stringPrograms(
-  stages: readonly {
-    readonly part: string;
-    /** The earlier part that is held while the newcomer stands by itself. */
-    readonly other: string | undefined;
-    readonly steps: StageSteps;
-  }[],
-): RawPrograms {
-  const handler: StepDraft[] = [];
-  const welder: StepDraft[] = [];
-  const precedences: Precedence[] = [];
-  let lastTacked: { readonly index: number; readonly part: string } | undefined;
-  for (const { part, other, steps } of stages) {
-    const held = other ?? part;
-    handler.push(...steps.fetch);
-    if (lastTacked !== undefined)
-      precedences.push({
-        from: { robot: 'welder', index: lastTacked.index },
-        to: { robot: 'handler', index: handler.length },
-        meaning: `all tacks of ${lastTacked.part} laid, torch out of the work zone`,
-        guards: `${part} would be brought while the torch is at the weldment`,
-      });
-    handler.push(...steps.place);
-    if (other !== undefined) handler.push(...steps.letGo, ...steps.takeOther);
-    if (steps.securing.length > 0) {
-      precedences.push({
-        from: { robot: 'handler', index: handler.length - 1 },
-        to: { robot: 'welder', index: welder.length },
-        meaning: `${held} held and still`,
-        guards: `the arc would start on ${part} before ${held === part ? 'it' : held} is ${held === part ? 'in place' : 'held'}`,
-      });
-      welder.push(...steps.securing);
-      precedences.push({
-        from: { robot: 'welder', index: welder.length - 1 },
-        to: { robot: 'handler', index: handler.length },
-        meaning: `securing tacks of ${part} laid, torch out of the work zone`,
-        guards: `${held} would be let go before it is secured`,
-      });
-      lastTacked = { index: welder.length - 1, part };
-    }
-    handler.push(...(other === undefined ? steps.letGo : steps.letGoOther));
-    if (steps.completing.length > 0) {
-      precedences.push({
-        from: { robot: 'handler', index: handler.length - 1 },
-        to: { robot: 'welder', index: welder.length },
-        meaning: `${held} let go, handling robot out of the work zone`,
-        guards: `torch and gripper would meet at ${held}`,
-      });
-      welder.push(...steps.completing);
-      lastTacked = { index: welder.length - 1, part };
-    }
+export function stringPrograms(handlers: number, stages: readonly StrungStage[]): RawPrograms {
+  const stringer = new Stringer(handlers);
+  for (const stage of stages) stringer.add(stage);
+  return stringer;
+}
+
+class Stringer implements RawPrograms {
+  readonly programs: StepDraft[][];
+  readonly precedences: Precedence[] = [];
+  private readonly welder: number;
+  private fetched: Mark | undefined;
+  private tacked: Mark | undefined;
+  /** The handling robot that left the work zone last, or that keeps still in it. */
+  private handled: (Mark & { readonly state: string }) | undefined;
+
+  constructor(handlers: number) {
+    this.welder = handlers;
+    this.programs = Array.from({ length: handlers + 1 }, () => []);
   }
-  return { handler, welder, precedences };
+
+  add(stage: StrungStage): void {
+    this.fetch(stage);
+    this.bring(stage);
+    this.secure(stage);
+    this.letGo(stage);
+    this.complete(stage);
+  }
+
+  private end(robot: number): ProgramPoint {
+    return { robot, index: this.programs[robot]!.length - 1 };
+  }
+
+  private next(robot: number): ProgramPoint {
+    return { robot, index: this.programs[robot]!.length };
+  }
+
+  /** Program order already says what comes first in one robot. */
+  private require(from: ProgramPoint, to: ProgramPoint, meaning: string, guards: string): void {
+    if (from.robot !== to.robot) this.precedences.push({ from, to, meaning, guards });
+  }
+
+  private fetch({ part, robot, steps }: StrungStage): void {
+    const enter = steps.fetch.findIndex(({ step }) => step.do === 'enter');
+    if (this.fetched && enter >= 0)
+      this.require(
+        this.fetched.at,
+        { robot, index: this.programs[robot]!.length + enter },
+        `${this.fetched.part} fetched, infeed and regrip table free`,
+        `two robots would meet at the infeed or the regrip table over ${part}`,
+      );
+    this.programs[robot]!.push(...steps.fetch);
+    this.fetched = { at: this.end(robot), part };
+  }
+
+  private bring({ part, robot, steps }: StrungStage): void {
+    const guards = `${part} would be brought while the torch is at the weldment`;
+    if (this.tacked)
+      this.require(
+        this.tacked.at,
+        this.next(robot),
+        `all tacks of ${this.tacked.part} laid, torch out of the work zone`,
+        guards,
+      );
+    if (this.handled)
+      this.require(
+        this.handled.at,
+        this.next(robot),
+        `${this.handled.part} ${this.handled.state}`,
+        `${part} would be brought while another handling robot moves in the work zone`,
+      );
+    this.programs[robot]!.push(...steps.place);
+  }
+
+  private secure({ part, robot, other, steps }: StrungStage): void {
+    const taken = other !== undefined && !other.kept;
+    if (taken) this.programs[robot]!.push(...steps.letGo, ...steps.takeOther);
+    if (steps.securing.length === 0) return;
+    const held = taken ? other.part : part;
+    this.require(
+      this.end(robot),
+      this.next(this.welder),
+      `${held} held and still`,
+      taken
+        ? `the arc would start on ${part} before ${held} is held`
+        : `the arc would start on ${part} before it is in place`,
+    );
+    this.programs[this.welder]!.push(...steps.securing);
+    this.tacked = { at: this.end(this.welder), part };
+  }
+
+  private letGo({ part, robot, heldOn, other, steps }: StrungStage): void {
+    if (heldOn) {
+      this.handled = { at: this.end(robot), part, state: 'held and still' };
+      return;
+    }
+    const away = 'let go, handling robot out of the work zone';
+    if (other) {
+      this.afterTacks(part, other.part, other.robot, steps);
+      this.programs[other.robot]!.push(...steps.letGoOther);
+      this.handled = { at: this.end(other.robot), part: other.part, state: away };
+      if (!other.kept) return;
+      this.require(
+        this.handled.at,
+        this.next(robot),
+        `${other.part} ${away}`,
+        `two handling robots would move in the work zone at ${part}`,
+      );
+    } else this.afterTacks(part, part, robot, steps);
+    this.programs[robot]!.push(...steps.letGo);
+    this.handled = { at: this.end(robot), part, state: away };
+  }
+
+  private afterTacks(part: string, held: string, robot: number, { securing }: StageSteps): void {
+    if (securing.length === 0) return;
+    this.require(
+      this.end(this.welder),
+      this.next(robot),
+      `securing tacks of ${part} laid, torch out of the work zone`,
+      `${held} would be let go before it is secured`,
+    );
+  }
+
+  private complete({ part, steps }: StrungStage): void {
+    if (steps.completing.length === 0 || !this.handled) return;
+    const held = this.handled.part;
+    this.require(
+      this.handled.at,
+      this.next(this.welder),
+      `${held} ${this.handled.state}`,
+      `torch and gripper would meet at ${held}`,
+    );
+    this.programs[this.welder]!.push(...steps.completing);
+    this.tacked = { at: this.end(this.welder), part };
+  }
 }

@@ -1,39 +1,43 @@
 import { rounded } from '../base/order.js';
 import type { Facts } from '../facts/facts.js';
-import type { Grip } from '../facts/grips.js';
 import { prepare } from '../mechanics/equilibrium.js';
 import type { System } from '../mechanics/system.js';
 import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
-import { assemblySystem, type Assembly, type HeldPart, type LaidTack } from '../rules/assembly.js';
+import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
 import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from '../rules/load-cases.js';
 import { stageStates, type StageState } from '../rules/stage-states.js';
 import { worstLoads } from '../rules/worst-loads.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
+import { heldBy } from './tack-layout.js';
 
 /** The states of a stage; `before` are the parts in place, in the order they joined, `laid` the tacks of earlier stages. */
 export function draftStates(
   { scene, settings }: Facts,
-  { part, way, tacks, held, alsoHeld, proofPull }: StageDraft,
+  { part, way, tacks, held, alsoHeld, stands, proofPull }: StageDraft,
   before: readonly number[],
   laid: readonly LaidTack[],
 ): readonly StageState[] {
   const of = (phase: StageTack['phase']): readonly TouchedTack[] =>
     tacks.filter((tack) => tack.phase === phase).map((tack) => ({ tack, touch: touchOf(tack, tack.id) }));
-  const holding = (on: number, grip: Grip): HeldPart => ({ part: on, grip, gripper: grip.gripper });
   const moment = {
-    ...{ part, before, laid, held, proofPull, direction: way.approach.direction },
-    placing: holding(part, way.grip),
-    other: alsoHeld && holding(alsoHeld.part, alsoHeld.grip),
+    ...{ part, before, laid, held, heldOn: stands === 'held', proofPull, direction: way.approach.direction },
+    placing: heldBy({ part, grip: way.grip }),
+    other: alsoHeld && heldBy(alsoHeld),
     ...{ securing: of('securing'), completing: of('completing') },
   };
   return stageStates(scene, moment, settings);
 }
 
 /** What gives way first, in words. */
-function weakestText(facts: Facts, { system, parts }: Assembly, element: Element | undefined): string {
+function weakestText(
+  facts: Facts,
+  { system, parts }: Assembly,
+  { held }: AssemblyState,
+  element: Element | undefined,
+): string {
   if (!element) return '';
   const name = (body: number): string => (body < 0 ? 'the table' : facts.scene.parts[parts[body]!]!.part.id);
   const pair = (list: System['bearings'] | System['links']): string => {
@@ -48,7 +52,9 @@ function weakestText(facts: Facts, { system, parts }: Assembly, element: Element
     case 'pad':
       return `pad ${element.index + 1} on ${name(system.pads[element.index]!.body)}`;
     case 'hold':
-      return 'the arm of the handling robot';
+      return held.length > 1
+        ? `the arm of ${held[element.index]!.robot.id}`
+        : 'the arm of the handling robot';
   }
 }
 
@@ -82,7 +88,7 @@ function judgeState(
     case: note === '' ? name : `${name}, ${note}`,
     required: requiredReserve(family, settings, state),
     reserve: rounded(reserve, 4),
-    weakest: weakestText(facts, made, weakest),
+    weakest: weakestText(facts, made, assembly, weakest),
   });
   try {
     const gravity = { family: 'gravity' as const, reserve: stated('gravity', judge.gravity()) };

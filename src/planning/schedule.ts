@@ -12,22 +12,20 @@ export interface PlacedHandshake {
 }
 
 export interface Schedule {
-  readonly handler: readonly Step[];
-  readonly welder: readonly Step[];
+  /** Of each handling robot, then of the welding robot. */
+  readonly programs: readonly (readonly Step[])[];
   readonly handshakes: readonly PlacedHandshake[];
   /** Whole milliseconds. */
   readonly makespan: number;
-  /** Numbers of the steps on the critical path, by robot. */
-  readonly critical: { readonly handler: ReadonlySet<number>; readonly welder: ReadonlySet<number> };
+  /** Numbers of the steps on the critical path, by program. */
+  readonly critical: readonly ReadonlySet<number>[];
 }
 
-const ROBOTS = ['handler', 'welder'] as const;
-type Robot = (typeof ROBOTS)[number];
 type Draft = StepDraft & { readonly signal?: string; readonly wait?: string };
 
 /** Puts a signal right after each source step and a wait right before each target step. */
 function withSignals(
-  robot: Robot,
+  robot: number,
   steps: readonly StepDraft[],
   needed: readonly (Precedence & { id: string })[],
 ): Draft[] {
@@ -51,25 +49,24 @@ function withSignals(
   });
 }
 
-const idOf = (robot: Robot, index: number): string => `${robot} ${index}`;
+const idOf = (robot: number, index: number): string => `${robot} ${index}`;
 
-/** The network of both programs: steps in their order, and every wait after its signal. */
-function network(programs: Readonly<Record<Robot, readonly Draft[]>>): CriticalPath {
-  const activities = ROBOTS.flatMap((robot) =>
-    programs[robot].map(({ milliseconds }, index) => ({ id: idOf(robot, index), duration: milliseconds })),
+/** The network of all programs: steps in their order, and every wait after its signal. */
+function network(programs: readonly (readonly Draft[])[]): CriticalPath {
+  const activities = programs.flatMap((steps, robot) =>
+    steps.map(({ milliseconds }, index) => ({ id: idOf(robot, index), duration: milliseconds })),
   );
-  const inOrder = ROBOTS.flatMap((robot) =>
-    programs[robot].slice(1).map((_, index) => ({ from: idOf(robot, index), to: idOf(robot, index + 1) })),
+  const inOrder = programs.flatMap((steps, robot) =>
+    steps.slice(1).map((_, index) => ({ from: idOf(robot, index), to: idOf(robot, index + 1) })),
   );
-  const senders = new Map(
-    ROBOTS.flatMap((robot) =>
-      programs[robot].flatMap(({ signal }, index) =>
-        signal === undefined ? [] : [[signal, idOf(robot, index)]],
-      ),
-    ) as [string, string][],
+  const senders = new Map<string, string>();
+  programs.forEach((steps, robot) =>
+    steps.forEach(({ signal }, index) => {
+      if (signal !== undefined) senders.set(signal, idOf(robot, index));
+    }),
   );
-  const waits = ROBOTS.flatMap((robot) =>
-    programs[robot].flatMap(({ wait }, index) =>
+  const waits = programs.flatMap((steps, robot) =>
+    steps.flatMap(({ wait }, index) =>
       wait === undefined ? [] : [{ from: senders.get(wait)!, to: idOf(robot, index) }],
     ),
   );
@@ -80,7 +77,7 @@ function network(programs: Readonly<Record<Robot, readonly Draft[]>>): CriticalP
 
 /** The steps of one robot with their times: each starts when the one before it ends, a wait lasts until its signal. */
 function timedSteps(
-  robot: Robot,
+  robot: number,
   drafts: readonly Draft[],
   { earliestStart }: CriticalPath,
 ): readonly Step[] {
@@ -92,21 +89,15 @@ function timedSteps(
   });
 }
 
-/** Both programs with signals, waits and earliest times; the makespan is that of the longest chain of steps. */
+/** All programs with signals, waits and earliest times; the makespan is that of the longest chain of steps. */
 export function schedule(raw: RawPrograms, needed: readonly Precedence[]): Schedule {
   const named = needed.map((precedence, i) => ({ ...precedence, id: `H${i + 1}` }));
-  const programs = {
-    handler: withSignals('handler', raw.handler, named),
-    welder: withSignals('welder', raw.welder, named),
-  };
+  const programs = raw.programs.map((steps, robot) => withSignals(robot, steps, named));
   const path = network(programs);
-  const place = (robot: Robot, key: 'signal' | 'wait', id: string): number =>
-    programs[robot].findIndex((step) => step[key] === id) + 1;
-  const critical = (robot: Robot): ReadonlySet<number> =>
-    new Set(programs[robot].flatMap((_, i) => (path.chain.includes(idOf(robot, i)) ? [i + 1] : [])));
+  const place = (robot: number, key: 'signal' | 'wait', id: string): number =>
+    programs[robot]!.findIndex((step) => step[key] === id) + 1;
   return {
-    handler: timedSteps('handler', programs.handler, path),
-    welder: timedSteps('welder', programs.welder, path),
+    programs: programs.map((drafts, robot) => timedSteps(robot, drafts, path)),
     handshakes: named.map((precedence) => ({
       id: precedence.id,
       precedence,
@@ -114,6 +105,9 @@ export function schedule(raw: RawPrograms, needed: readonly Precedence[]): Sched
       awaitStep: place(precedence.to.robot, 'wait', precedence.id),
     })),
     makespan: path.makespan,
-    critical: { handler: critical('handler'), welder: critical('welder') },
+    critical: programs.map(
+      (drafts, robot) =>
+        new Set(drafts.flatMap((_, i) => (path.chain.includes(idOf(robot, i)) ? [i + 1] : []))),
+    ),
   };
 }

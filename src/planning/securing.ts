@@ -26,6 +26,8 @@ export interface Newcomer {
   readonly inPlace: PartSet;
   /** The first part in place, which the clamp presses to the table; undefined when the newcomer is the first. */
   readonly clamped: number | undefined;
+  /** A part in place that was held as well and is let go with it, and the tacks that it has. */
+  readonly beside?: { readonly part: number; readonly tacks: readonly LaidTack[] };
 }
 
 export const touchOf = (tack: ChosenTack, id: string): TorchTouch => ({
@@ -90,13 +92,18 @@ export class NewcomerStatics {
    * The fewest of the tacks that can be laid while the part is held after which it may be let go, by trying subsets
    * in order of size; the load that even all of them do not carry when they are not enough. They keep every reserve
    * with any one of them missing, or else, where no subset does or the settings ask for it, the part is to be pulled
-   * at before it is let go.
+   * at before it is let go. `further` loads are those of a part that is let go with it.
    */
-  securing(newcomer: Newcomer, grip: Grip, tacks: readonly ChosenTack[]): Result<Securing, Fall> {
+  securing(
+    newcomer: Newcomer,
+    grip: Grip,
+    tacks: readonly ChosenTack[],
+    further: readonly PartLoad[] = [],
+  ): Result<Securing, Fall> {
     const candidates = tacks.filter(({ held }) => held !== undefined);
     const fallWith = (chosen: readonly ChosenTack[]): Fall | undefined => {
       const later = tacks.filter((tack) => !chosen.includes(tack));
-      return this.letGoFall(newcomer, grip, chosen, later);
+      return this.letGoFall(newcomer, grip, chosen, later, further);
     };
     const all = fallWith(candidates);
     if (all) return fail(all);
@@ -119,11 +126,12 @@ export class NewcomerStatics {
     grip: Grip,
     laid: readonly LaidTack[],
     later: readonly ChosenTack[],
+    further: readonly PartLoad[] = [],
   ): Fall | undefined {
     const pull = letGoLoad(this.facts.scene, newcomer.part, grip, grip.gripper);
     return (
       this.fall(newcomer, laid, [], standingLoads(this.facts, newcomer, later)) ??
-      this.fall(newcomer, laid, [], [pull])
+      this.fall(newcomer, laid, [], [pull, ...further])
     );
   }
 
@@ -178,27 +186,30 @@ export class NewcomerStatics {
 
   /** Only the parts in place that touch the newcomer can carry it, so only they are in the key. */
   private keyOf(
-    { part, inPlace, clamped }: Newcomer,
+    { part, inPlace, clamped, beside }: Newcomer,
     tacks: readonly LaidTack[],
     held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): string {
     const near = this.facts.scene.contacts.flatMap(({ a, b }) =>
-      a === part && has(inPlace, b) ? [b] : b === part && has(inPlace, a) ? [a] : [],
+      [part, beside?.part].some((own) => own === a || own === b)
+        ? [a, b].filter((i) => has(inPlace, i) && i !== part)
+        : [],
     );
     const laid = tacks.map(({ at, along, length, strength }) => [at, along, length, strength]);
-    const grips = held.map(({ part: on, grip, gripper }) => [
+    const grips = held.map(({ part: on, grip, gripper, robot }) => [
+      robot.id,
       on,
       grip.face,
       grip.position,
       grip.turn,
       gripper.id,
     ]);
-    return JSON.stringify([part, clamped === undefined, near, laid, grips, loads]);
+    return JSON.stringify([part, clamped === undefined, near, laid, grips, loads, beside]);
   }
 
   private judged(
-    { part, inPlace, clamped }: Newcomer,
+    { part, inPlace, clamped, beside }: Newcomer,
     tacks: readonly LaidTack[],
     held: readonly HeldPart[],
     loads: readonly PartLoad[],
@@ -206,7 +217,9 @@ export class NewcomerStatics {
     const { scene, settings, programs } = this.facts;
     const others = members(inPlace);
     const order = clamped === undefined ? [part] : [clamped, ...others.filter((i) => i !== clamped), part];
-    const assembly = assemblySystem(scene, { inPlace: order, tacks, held }, settings, new Set(others));
+    const fixed = new Set(others.filter((i) => i !== beside?.part));
+    const all = beside ? [...beside.tacks, ...tacks] : tacks;
+    const assembly = assemblySystem(scene, { inPlace: order, tacks: all, held }, settings, fixed);
     const judge = prepare(programs, assembly.system, asDisturbances(loads, assembly));
     const { gravity } = settings.reserves;
     try {

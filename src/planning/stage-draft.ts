@@ -19,7 +19,7 @@ export interface Holding {
   readonly held: boolean;
   /** An earlier part that is held. */
   readonly alsoHeld: AlsoHeld | undefined;
-  readonly stands: 'clamped' | 'free-standing' | 'tacked';
+  readonly stands: 'clamped' | 'free-standing' | 'tacked' | 'held';
   /** Force with which the part is pulled at before it is let go, N; undefined where its tacks may lose any one. */
   readonly proofPull?: number | undefined;
   readonly tacks: readonly StageTack[];
@@ -30,6 +30,14 @@ export interface StageDraft extends Holding {
   readonly part: number;
   readonly way: Way;
 }
+
+/** The hold of a part by the grip that brought it. */
+export const heldOn = ({ part, way }: StageDraft): AlsoHeld => ({
+  part,
+  grip: way.grip,
+  motion: way.place,
+  kept: true,
+});
 
 /** Gives the tacks of a stage their order, phase, id and torch motion. */
 export function numbered(

@@ -1,4 +1,6 @@
 import type { Facts } from '../facts/facts.js';
+import type { GripMotion } from '../facts/handling.js';
+import type { Grip } from '../facts/grips.js';
 import { releaseTime, type Cell } from '../model/cell.js';
 import type { StageDraft } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
@@ -9,9 +11,9 @@ export interface StageSteps {
   readonly fetch: readonly StepDraft[];
   /** Into the work zone up to the part being still in place (or clamped and let go, for a part that nobody holds). */
   readonly place: readonly StepDraft[];
-  /** From the let-go to the way out of the work zone. */
+  /** From the let-go to the way out of the work zone; empty for a part that is held on. */
   readonly letGo: readonly StepDraft[];
-  /** Taking hold of an earlier part once the newcomer is let go, and leaving it again; empty where none is held. */
+  /** Taking hold of an earlier part once the newcomer is let go, unless it is still held; letting go of it. */
   readonly takeOther: readonly StepDraft[];
   readonly letGoOther: readonly StepDraft[];
   readonly securing: readonly StepDraft[];
@@ -28,15 +30,23 @@ function fetchSteps(
   const part = weldment.parts[draft.part]!.id;
   const { chain, grip, take } = draft.way;
   const stroke = facts.settings.motion['approach-distance'];
-  const writer = new StepWriter(cell.handler, stage);
+  const { robot } = grip;
+  const shared = cell.handlers.length > 1;
+  const writer = new StepWriter(robot, stage);
+  let inside = false;
+  const enter = (): void => {
+    if (shared && !inside) writer.enter('stations');
+    inside = true;
+  };
   let mounted = gripper ?? (chain.transfers[0]?.grip ?? grip).gripper.id;
   const change = (to: typeof grip): void => {
     if (to.gripper.id !== mounted)
-      writer.changeGripper(to.gripper, facts.stand(to.gripper)!, cell.times.toolChange);
+      writer.changeGripper(to.gripper, facts.stand(robot, to.gripper)!, cell.times.toolChange);
     mounted = to.gripper.id;
   };
   for (const transfer of chain.transfers) {
     change(transfer.grip);
+    enter();
     writer
       .move(transfer.take.approach, `above ${transfer.from.station}`)
       .straight(transfer.take.joints, transfer.from.station, stroke)
@@ -50,17 +60,19 @@ function fetchSteps(
       .home();
   }
   change(grip);
-  return writer
+  enter();
+  writer
     .move(take.approach, `above ${chain.spot.station}`)
     .straight(take.joints, chain.spot.station, stroke)
     .grip(part, grip.gripper, cell.times.grip)
     .straight(take.leave, `lifted from ${chain.spot.station}`, stroke)
-    .home().steps;
+    .home();
+  return shared ? writer.leave('stations').steps : writer.steps;
 }
 
 function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
   const { place, approach } = draft.way;
-  const writer = new StepWriter(cell.handler, stage)
+  const writer = new StepWriter(draft.way.grip.robot, stage)
     .enter()
     .move(place.approach, `before the place of ${part}`)
     .straight(place.joints, `place of ${part}`, approach.distance);
@@ -71,29 +83,44 @@ function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number):
 
 function otherSteps(
   facts: Facts,
-  { alsoHeld, proofPull }: StageDraft,
+  { alsoHeld, held, proofPull }: StageDraft,
   stage: number,
 ): Pick<StageSteps, 'takeOther' | 'letGoOther'> {
   if (!alsoHeld) return { takeOther: [], letGoOther: [] };
   const { cell, weldment } = facts.scene;
-  const { motion, grip } = alsoHeld;
+  const { motion, grip, kept } = alsoHeld;
   const part = weldment.parts[alsoHeld.part]!.id;
   const stroke = facts.settings.motion['approach-distance'];
-  const leaving = new StepWriter(cell.handler, stage, motion.joints);
-  if (proofPull !== undefined) leaving.proofPull(part, proofPull, cell.times.proofPull);
-  return {
-    takeOther: new StepWriter(cell.handler, stage)
+  const take = (): readonly StepDraft[] =>
+    new StepWriter(grip.robot, stage)
       .enter()
       .move(motion.approach, `before ${part} in its place`)
       .straight(motion.joints, `place of ${part}`, stroke)
       .grip(part, grip.gripper, cell.times.grip)
-      .act('hold', part, cell.times.settle).steps,
-    letGoOther: leaving
-      .act('let-go', part, releaseTime(cell, grip.gripper))
-      .straight(motion.leave, `clear of ${part}`, stroke)
-      .home()
-      .leave().steps,
+      .act('hold', part, cell.times.settle).steps;
+  return {
+    takeOther: kept ? [] : take(),
+    letGoOther: leaving(facts, grip, stage, part, motion, held ? undefined : proofPull),
   };
+}
+
+/** A pull that proves the tacks, where one is asked for; letting go of a part in its place, and out of the work zone. */
+function leaving(
+  { scene, settings }: Facts,
+  { robot, gripper }: Grip,
+  stage: number,
+  part: string,
+  { joints, leave }: GripMotion,
+  proof: number | undefined,
+): readonly StepDraft[] {
+  const { cell } = scene;
+  const writer = new StepWriter(robot, stage, joints);
+  if (proof !== undefined) writer.proofPull(part, proof, cell.times.proofPull);
+  return writer
+    .act('let-go', part, releaseTime(cell, gripper))
+    .straight(leave, `clear of ${part}`, settings.motion['approach-distance'])
+    .home()
+    .leave().steps;
 }
 
 function tackSteps(
@@ -111,19 +138,6 @@ function tackSteps(
   return writer.home().leave().steps;
 }
 
-function letGoSteps(facts: Facts, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
-  const { cell } = facts.scene;
-  const { joints, leave } = draft.way.place;
-  const writer = new StepWriter(cell.handler, stage, joints);
-  if (draft.held && draft.proofPull !== undefined)
-    writer.proofPull(part, draft.proofPull, cell.times.proofPull);
-  return writer
-    .act('let-go', part, releaseTime(cell, draft.way.grip.gripper))
-    .straight(leave, `clear of ${part}`, facts.settings.motion['approach-distance'])
-    .home()
-    .leave().steps;
-}
-
 /** The steps of a stage; `gripper` is the one on the arm before it, undefined when any may be mounted beforehand. */
 export function stageSteps(
   facts: Facts,
@@ -133,10 +147,12 @@ export function stageSteps(
 ): StageSteps {
   const { cell, weldment } = facts.scene;
   const part = weldment.parts[draft.part]!.id;
+  const { place, grip } = draft.way;
+  const proof = draft.held ? draft.proofPull : undefined;
   return {
     fetch: fetchSteps(facts, draft, stage, gripper),
     place: placeSteps(cell, draft, part, stage),
-    letGo: letGoSteps(facts, draft, part, stage),
+    letGo: draft.stands === 'held' ? [] : leaving(facts, grip, stage, part, place, proof),
     ...otherSteps(facts, draft, stage),
     securing: tackSteps(facts, draft, stage, 'securing'),
     completing: tackSteps(facts, draft, stage, 'completing'),

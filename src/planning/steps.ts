@@ -3,7 +3,7 @@ import type { Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { straightTime, travelTime } from '../kinematics/travel.js';
 import type { Cell, Gripper, Handler, Welder } from '../model/cell.js';
-import type { Step } from '../model/plan.js';
+import type { Step, Zone } from '../model/plan.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
 
 type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
@@ -61,12 +61,12 @@ export class StepWriter {
     return this.move(this.robot.home, 'home');
   }
 
-  enter(): this {
-    return this.add({ do: 'enter', zone: 'work', stage: this.stage }, 0);
+  enter(zone: Zone = 'work'): this {
+    return this.add({ do: 'enter', zone, stage: this.stage }, 0);
   }
 
-  leave(): this {
-    return this.add({ do: 'leave', zone: 'work', stage: this.stage }, 0);
+  leave(zone: Zone = 'work'): this {
+    return this.add({ do: 'leave', zone, stage: this.stage }, 0);
   }
 
   grip(part: string, gripper: Gripper, seconds: number): this {

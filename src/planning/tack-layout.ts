@@ -11,7 +11,7 @@ import { along, distance, dot, subtract, type Vec3 } from '../geometry/vector.js
 import { throat, temporaryStrength } from '../mechanics/tack-strength.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import type { Refusal } from '../model/verdict.js';
-import type { LaidTack } from '../rules/assembly.js';
+import type { HeldPart, LaidTack } from '../rules/assembly.js';
 import { coverSeam, largestPitch } from './tack-covering.js';
 
 /** A tack that has been decided on, with how the torch reaches it. */
@@ -36,6 +36,14 @@ export interface HeldGrip {
   readonly part: number;
   readonly grip: Grip;
 }
+
+/** The same as statics takes it. */
+export const heldBy = ({ part, grip }: HeldGrip): HeldPart => ({
+  part,
+  grip,
+  gripper: grip.gripper,
+  robot: grip.robot,
+});
 
 /** A gripper that holds a part: its envelope and its pads in the cell. */
 interface Holder {

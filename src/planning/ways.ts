@@ -4,6 +4,16 @@ import { changesWithin, firstGripper, type Chain } from '../facts/chains.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import type { GripMotion } from '../facts/handling.js';
+import type { Handler } from '../model/cell.js';
+
+/** A handling arm as it is when a part is to be fetched. */
+export interface Arm {
+  readonly robot: Handler;
+  /** On the arm; undefined while any may be mounted beforehand. */
+  readonly gripper: string | undefined;
+  /** Grippers that other arms use. */
+  readonly taken?: ReadonlySet<string>;
+}
 
 /** How a part gets from the infeed into place: regrips, last grip, approach, with the arm's joints. */
 export interface Way {
@@ -24,12 +34,18 @@ function changesOf(chain: Chain, last: string, current: string | undefined): num
   return changesWithin(chain) + (end === last ? 0 : 1) + (current === undefined || current === first ? 0 : 1);
 }
 
-/** Whether every tool change that a way asks for can be made: the arm gets to both stands. */
-function canChange(facts: Facts, chain: Chain, last: string, current: string | undefined): boolean {
+/** Whether every tool change that a way asks for can be made: the arm gets to both stands, and no other arm has them. */
+function canChange(
+  facts: Facts,
+  { robot, gripper: current, taken }: Arm,
+  chain: Chain,
+  last: string,
+): boolean {
   const used = new Set([...chain.transfers.map(({ grip }) => grip.gripper.id), last, current ?? last]);
+  if (taken !== undefined && [...used].some((gripper) => taken.has(gripper))) return false;
   if (used.size === 1) return true;
   return facts.scene.cell.grippers.every(
-    (gripper) => !used.has(gripper.id) || facts.stand(gripper) !== undefined,
+    (gripper) => !used.has(gripper.id) || facts.stand(robot, gripper) !== undefined,
   );
 }
 
@@ -47,7 +63,7 @@ export function* waysOf(
   facts: Facts,
   part: number,
   inPlace: PartSet,
-  current: string | undefined,
+  arm: Arm,
   regrips: number,
   lastGripper: string,
   given: {
@@ -57,13 +73,15 @@ export function* waysOf(
   } = {},
 ): Generator<Way> {
   const chains = facts
-    .chains(part, regrips)
-    .filter((chain) => canChange(facts, chain, lastGripper, current))
-    .map((chain) => ({ chain, changes: changesOf(chain, lastGripper, current) }))
+    .chains(arm.robot, part, regrips)
+    .filter((chain) => canChange(facts, arm, chain, lastGripper))
+    .map((chain) => ({ chain, changes: changesOf(chain, lastGripper, arm.gripper) }))
     .sort((p, q) => p.changes - q.changes);
   const approaches =
     given.approaches ?? facts.approaches(part).filter((approach) => isOpen(approach, inPlace));
-  const grips = facts.usableGrips(part).filter(({ gripper }) => gripper.id === lastGripper);
+  const grips = facts
+    .usableGrips(part)
+    .filter(({ gripper, robot }) => gripper.id === lastGripper && robot === arm.robot);
   for (const { chain, changes } of chains)
     for (const approach of approaches) {
       for (const grip of grips) {
@@ -79,7 +97,7 @@ export function* waysOf(
     }
 }
 
-/** Whether the arm can bring a part by a grip along some approach, as far as table and keep-outs allow. */
+/** Whether its arm can bring a part by a grip along some approach, as far as table and keep-outs allow. */
 export const canBring = (facts: Facts, part: number, grip: Grip): boolean =>
   facts
     .approaches(part)
@@ -90,10 +108,19 @@ export const canBring = (facts: Facts, part: number, grip: Grip): boolean =>
         facts.place(part, grip, approach).ok,
     );
 
+/** Every pair of a handling robot and a gripper, by robot. */
+export const armsAndGrippers = (
+  facts: Facts,
+): readonly { readonly robot: Handler; readonly gripper: string }[] => {
+  const { handlers, grippers } = facts.scene.cell;
+  return handlers.flatMap((robot) => grippers.map(({ id }) => ({ robot, gripper: id })));
+};
+
 /** The least number of regrips with which a part can be placed beside the parts in place; Infinity if none will do. */
 export function leastRegrips(facts: Facts, part: number, inPlace: PartSet): number {
   for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
-    for (const { id } of facts.scene.cell.grippers)
-      if (!waysOf(facts, part, inPlace, undefined, regrips, id).next().done) return regrips;
+    for (const { robot, gripper } of armsAndGrippers(facts))
+      if (!waysOf(facts, part, inPlace, { robot, gripper: undefined }, regrips, gripper).next().done)
+        return regrips;
   return Infinity;
 }

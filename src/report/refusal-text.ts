@@ -45,6 +45,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
     title: 'no grip with this gripper takes hold of it in its place',
     measure: '',
   },
+  'tack-left-over': { title: 'not every tack can be laid while it is held on', measure: '' },
   'nothing-to-tack': { title: 'nothing in place is joined to it', measure: '' },
   'hold-gives-way': { title: 'hold gives way', measure: 'reserve' },
   'pad-too-near': { title: 'every tack is too near to a holding pad', measure: 'the farthest is' },

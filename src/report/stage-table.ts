@@ -45,14 +45,15 @@ const HEADS = [
   { title: 'weakest point', most: 26 },
 ] as const;
 
-/** One row a stage: what joins, how it is taken and held, its tacks, and what is nearest to giving way. */
+/** One row a stage: what joins, how it is taken (by whom, where several robots bring parts) and held, its tacks, and what is nearest to giving way. */
 export function stageTable(stages: GeometricPlan['stages']): string[] {
+  const several = new Set(stages.map(({ robot }) => robot)).size > 1;
   const rows = stages.map((stage) => {
     const securing = stage.tacks.filter(({ phase }) => phase === 'securing').length;
     return [
       String(stage.number),
       plain(stage.part),
-      takenText(stage.handling),
+      several ? `${plain(stage.robot)}: ${takenText(stage.handling)}` : takenText(stage.handling),
       heldText(stage),
       some(securing),
       some(stage.tacks.length - securing),

@@ -11,6 +11,7 @@ const STATES: Readonly<Record<PlanReserve['state'], string>> = {
   held: 'while held',
   'power-lost': 'when power is lost',
   tacking: 'while tacked',
+  'one-let-go': 'once one of two is let go',
   'let-go': 'once let go',
   'one-tack-lost': 'once let go',
   complete: 'with all tacks',

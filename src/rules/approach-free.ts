@@ -8,7 +8,7 @@ import { shapeSolid } from '../model/part-geometry.js';
 import { direction } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
-import { stageViews, type StageView } from './stage-views.js';
+import { grippersOf, keptHolds, stageViews, type StageView } from './stage-views.js';
 
 const ID = 'approach-free';
 
@@ -25,7 +25,7 @@ interface Obstacle {
   readonly solid: Solid;
 }
 
-/** Parts in place, the table, keep-outs, and the metal of the tacks that earlier stages have laid. */
+/** Parts in place, the table, keep-outs, grippers that still hold, and the metal of the tacks that earlier stages have laid. */
 function obstaclesOf(context: RuleContext, view: StageView, seams: SeamPlaces): readonly Obstacle[] {
   const { scene, plan } = context;
   const laid = plan.stages.slice(0, view.index).flatMap(({ tacks }) => tacks);
@@ -33,6 +33,7 @@ function obstaclesOf(context: RuleContext, view: StageView, seams: SeamPlaces): 
     ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
     { name: 'the table', solid: scene.table },
     ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
+    ...grippersOf(keptHolds(context, view)),
     ...laid.flatMap((tack) => {
       const solid = seams.bead(tack);
       return solid ? [{ name: `tack ${tack.id}`, solid }] : [];

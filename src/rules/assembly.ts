@@ -2,7 +2,7 @@ import { inverse, place, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import { movedSystem } from '../mechanics/moved-system.js';
 import { GROUND, type Bearing, type Hold, type Link, type Pad, type System } from '../mechanics/system.js';
-import type { Gripper } from '../model/cell.js';
+import type { Gripper, Handler } from '../model/cell.js';
 import { gripFlange, padsInCell, wristAt, type GripPlace } from '../model/placement.js';
 import type { BearingPatch, Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -23,6 +23,7 @@ export interface HeldPart {
   readonly part: number;
   readonly grip: GripPlace;
   readonly gripper: Gripper;
+  readonly robot: Handler;
 }
 
 /** A moment of the tack-up: which parts are in place, what joins them, and who holds what. */
@@ -107,9 +108,9 @@ function reducedPads(
   }));
 }
 
-/** What the handling arm can hold against when its gripper sits on a part at a pose: moments about its wrist centre. */
-function holdAt(scene: Scene, { part, grip, gripper }: HeldPart, pose: Pose): Hold {
-  const { payload, arm } = scene.cell.handler;
+/** What a handling arm can hold against when its gripper sits on a part at a pose: moments about its wrist centre. */
+function holdAt(scene: Scene, { part, grip, gripper, robot }: HeldPart, pose: Pose): Hold {
+  const { payload, arm } = robot;
   const flange = gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper);
   return { force: payload.force, moment: payload.moment, at: wristAt(flange, arm) };
 }

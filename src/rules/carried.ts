@@ -33,9 +33,8 @@ export function governingInertia({ loads, reserves }: Settings): Inertia {
 }
 
 /** Where a part would be in the cell with the arm at its home and the part on its gripper. */
-export function carriedHome(scene: Scene, { part, grip, gripper }: HeldPart): Pose {
-  const { handler } = scene.cell;
-  const flange = compose(handler.base, forward(handler.arm, handler.home));
+export function carriedHome(scene: Scene, { part, grip, gripper, robot }: HeldPart): Pose {
+  const flange = compose(robot.base, forward(robot.arm, robot.home));
   return compose(flange, inverse(gripFlange(scene.parts[part]!.part.shape, IDENTITY, grip, gripper)));
 }
 

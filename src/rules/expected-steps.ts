@@ -1,4 +1,4 @@
-import type { Cell } from '../model/cell.js';
+import type { Cell, Handler } from '../model/cell.js';
 import type {
   AlsoHeldPart,
   GeometricPlan,
@@ -27,6 +27,9 @@ const joint = (to: readonly number[] | undefined): Draft => ({ do: 'move', path:
 const straight = (to: readonly number[]): Draft => ({ do: 'move', path: 'straight', to });
 const enter: Draft = { do: 'enter', fields: { zone: 'work' } };
 const leave: Draft = { do: 'leave', fields: { zone: 'work' } };
+/** Around infeed and regrip table, where several robots fetch. */
+const enterStations: Draft = { do: 'enter', fields: { zone: 'stations' } };
+const leaveStations: Draft = { do: 'leave', fields: { zone: 'stations' } };
 
 const homeOf = (robot: { readonly home: readonly number[] }): Draft => joint(robot.home.map(toDegrees));
 
@@ -67,59 +70,70 @@ const proving = (part: string, { proofPull }: Stage): Draft[] =>
   proofPull === null ? [] : [{ do: 'proof-pull', fields: { part, force: proofPull } }];
 
 function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, home: Draft): Draft[] {
-  return [
-    enter,
-    joint(put.approach),
-    straight(put.joints),
-    ...settling(cell, stage, first),
-    ...(stage.held === null ? [] : proving(stage.part, stage)),
-    { do: 'let-go', fields: { part: stage.part } },
-    straight(put.retreat),
-    home,
-    leave,
-  ];
+  const leaving =
+    stage.stands === 'held'
+      ? []
+      : [
+          ...(stage.held === null ? [] : proving(stage.part, stage)),
+          ...leavingPart(stage.part, put.retreat, home),
+        ];
+  return [enter, joint(put.approach), straight(put.joints), ...settling(cell, stage, first), ...leaving];
 }
 
-/** Taking hold of an earlier part in its place, and leaving it. */
+const leavingPart = (part: string, retreat: readonly number[], home: Draft): Draft[] => [
+  { do: 'let-go', fields: { part } },
+  straight(retreat),
+  home,
+  leave,
+];
+
+/** Taking hold of an earlier part in its place, unless it is still held, and leaving it. */
 function otherHold(
   stage: Stage,
   { part, grip, approach, joints, retreat }: AlsoHeldPart,
   home: Draft,
 ): Draft[] {
-  return [
-    enter,
-    joint(approach),
-    straight(joints),
-    { do: 'grip', fields: { part, gripper: grip.gripper } },
-    { do: 'hold', fields: { part } },
-    ...(stage.held === null ? proving(part, stage) : []),
-    { do: 'let-go', fields: { part } },
-    straight(retreat),
-    home,
-    leave,
-  ];
+  const taking: Draft[] =
+    approach === null
+      ? []
+      : [
+          enter,
+          joint(approach),
+          straight(joints),
+          { do: 'grip', fields: { part, gripper: grip.gripper } },
+          { do: 'hold', fields: { part } },
+        ];
+  const proof = stage.held === null ? proving(part, stage) : [];
+  return [...taking, ...proof, ...leavingPart(part, retreat, home)];
 }
 
-/** The handling robot's steps, signals and waits left out, as the stages ask for them. */
-export function handlerSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
-  const home = homeOf(cell.handler);
-  let mounted = plan.stages[0]?.handling[0]!.grip.gripper;
+/** A handling robot's steps, signals and waits left out, as the stages ask for them. */
+export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): readonly ExpectedStep[] {
+  const home = homeOf(robot);
+  const shared = cell.handlers.length > 1;
+  let mounted: string | undefined;
   const changing = ({ gripper }: PlanGrip): Draft[] => {
-    const drafts = gripper === mounted ? [] : change(gripper, home);
+    const drafts = gripper === (mounted ?? gripper) ? [] : change(gripper, home);
     mounted = gripper;
     return drafts;
   };
+  const bringing = (stage: Stage, first: boolean): Draft[] => {
+    const { handling, part } = stage;
+    const fetching = handling.flatMap((one, i) => [
+      ...changing(one.grip),
+      ...(shared && i === 0 ? [enterStations] : []),
+      ...taking(part, one, home),
+      ...(i === handling.length - 1 ? [] : settingDown(part, one, home)),
+    ]);
+    const placed = placing(cell, stage, handling.at(-1)!, first, home);
+    return [...fetching, ...(shared ? [leaveStations] : []), ...placed];
+  };
   return plan.stages.flatMap((stage, s) => {
-    const { part, alsoHeld } = stage;
-    const brought = stage.handling.flatMap((handling, i) => {
-      const last = i === stage.handling.length - 1;
-      const putting = last
-        ? placing(cell, stage, handling, s === 0, home)
-        : settingDown(part, handling, home);
-      return [...changing(handling.grip), ...taking(part, handling, home), ...putting];
-    });
-    const held = alsoHeld ? [...changing(alsoHeld.grip), ...otherHold(stage, alsoHeld, home)] : [];
-    return [...brought, ...held].map((draft) => ({ ...draft, stage: stage.number }));
+    const { alsoHeld, number } = stage;
+    const brought = stage.robot === robot.id ? bringing(stage, s === 0) : [];
+    const other =
+      alsoHeld?.robot === robot.id ? [...changing(alsoHeld.grip), ...otherHold(stage, alsoHeld, home)] : [];
+    return [...brought, ...other].map((draft) => ({ ...draft, stage: number }));
   });
 }
 

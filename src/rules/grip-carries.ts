@@ -23,10 +23,10 @@ function carriedPoses({ scene }: RuleContext, held: HeldPart, { take, put }: Han
 export function carriedOnTheWay(
   context: RuleContext,
   view: StageView,
-  { grip, gripper, handling }: HandlingView,
+  { grip, gripper, robot, handling }: HandlingView,
 ): CarriedReserve | undefined {
   const { scene, settings, programs } = context;
-  const held = { part: view.part, grip, gripper };
+  const held = { part: view.part, grip, gripper, robot };
   const poses = carriedPoses(context, held, handling);
   if (!poses.every((pose) => sound(hangingSystem(scene, held, pose, settings).system))) return undefined;
   return weakestCarried(poses.flatMap((pose) => carriedReserves(programs, scene, held, pose, settings)));

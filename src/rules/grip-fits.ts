@@ -93,7 +93,7 @@ function judge(context: RuleContext): Finding[] {
         ...choiceFindings(one),
         ...(one.gripper.kind === 'jaw' ? jawFindings(ID, one, one.gripper) : flatFindings(one, one.gripper)),
       ]),
-      ...own.flatMap((one) => payloadFindings(ID, context, view, one)),
+      ...own.flatMap((one) => payloadFindings(ID, view, one)),
     ];
   });
   return [...unknown, ...faceless, ...fits];

@@ -8,7 +8,10 @@ import { gripperSolid, padsInCell } from '../model/placement.js';
 import { direction, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import {
+  grippersOf,
   handlingViews,
+  holdersOf,
+  keptHolds,
   otherHolder,
   placingGrip,
   stageViews,
@@ -53,7 +56,7 @@ const obstaclesOf = ({ scene }: RuleContext, parts: readonly number[]): readonly
   ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
 ];
 
-/** A gripper that takes hold of an earlier part: its way there is its way back. */
+/** A gripper that holds an earlier part: on its way off, which is its way there where it takes hold of it in place. */
 function otherFindings(context: RuleContext, view: StageView): Finding[] {
   const { settings } = context;
   const other = otherHolder(context, view);
@@ -64,10 +67,11 @@ function otherFindings(context: RuleContext, view: StageView): Finding[] {
   const way = negate(padsInCell(shape, placed.pose, grip, gripper).into);
   const travel = settings.motion['approach-distance'];
   const around = [...view.before, view.part].filter((i) => i !== other.part);
-  return obstaclesOf(context, around).flatMap(({ name, solid }) => {
+  const own = holdersOf(context, view).filter(({ part }) => part === view.part);
+  return [...obstaclesOf(context, around), ...grippersOf(own)].flatMap(({ name, solid }) => {
     const met = firstContact(there, way, travel, solid, settings.motion['touch-tolerance']);
     if (met.kind === 'free') return [];
-    const message = `${gripper.id}, taking hold of ${id}, meets ${name} ${shown(met.at)} mm off its grip`;
+    const message = `${gripper.id}, at ${id} in its place, meets ${name} ${shown(met.at)} mm off its grip`;
     return [breach(ID, where, message, { value: met.at, limit: travel })];
   });
 }
@@ -76,7 +80,7 @@ function placeFindings(context: RuleContext, view: StageView): Finding[] {
   const { settings } = context;
   const one = placingGrip(context, view);
   if (one === undefined) return [];
-  const obstacles = obstaclesOf(context, view.before);
+  const obstacles = [...obstaclesOf(context, view.before), ...grippersOf(keptHolds(context, view))];
   return strokesOf(context, view, one).flatMap(({ name, field, start, way, travel }) =>
     obstacles.flatMap((obstacle) => {
       const met = firstContact(start, way, travel, obstacle.solid, settings.motion['touch-tolerance']);

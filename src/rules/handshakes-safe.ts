@@ -1,92 +1,130 @@
 import { happensBefore } from '../algorithms/happens-before.js';
 import { explore } from '../algorithms/interleavings.js';
+import type { Cell } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
-import type { GeometricPlan } from '../model/plan.js';
 import { signalFindings } from './handshake-signals.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
 import { arcsOf, runEvents, staysOf, type Arc, type RunEvents, type Stay } from './run-events.js';
 
 const ID = 'handshakes-safe';
 
-/** Most states of the two programs that are explored. */
+/** Most states of the programs that are explored. */
 const MOST_STATES = 5_000_000;
 
-/** The two programs as events. In every pair of positions the handling robot comes first. */
+/** The programs as events: those of the handling robots in the order of the cell, then that of the welding robot. */
 interface Run {
-  readonly handler: RunEvents;
-  readonly welder: RunEvents;
-  readonly handlerStays: readonly Stay[];
-  readonly welderStays: readonly Stay[];
+  readonly programs: readonly RunEvents[];
+  readonly names: readonly string[];
+  /** By program: stays in the work zone, and at infeed and regrip table. */
+  readonly work: readonly (readonly Stay[])[];
+  readonly stations: readonly (readonly Stay[])[];
   readonly arcs: readonly Arc[];
 }
 
 function runOf({ plan, cell }: RuleContext): Run | undefined {
-  const stepsOf = (id: string): GeometricPlan['programs'][number]['steps'] | undefined =>
-    plan.programs.find(({ robot }) => robot === id)?.steps;
-  const [handling, welding] = [stepsOf(cell.handler.id), stepsOf(cell.welder.id)];
-  if (handling === undefined || welding === undefined) return undefined;
-  const [handler, welder] = [runEvents(handling), runEvents(welding)];
+  const names = [...cell.handlers, cell.welder].map(({ id }) => id);
+  const steps = names.flatMap((name) => {
+    const program = plan.programs.find(({ robot }) => robot === name);
+    return program ? [program.steps] : [];
+  });
+  if (steps.length < names.length) return undefined;
+  const programs = steps.map(runEvents);
   return {
-    handler,
-    welder,
-    handlerStays: staysOf(handling, handler),
-    welderStays: staysOf(welding, welder),
-    arcs: arcsOf(plan, welding, welder),
+    programs,
+    names,
+    work: programs.map((program, i) => staysOf(steps[i]!, program, 'work')),
+    stations: programs.map((program, i) => staysOf(steps[i]!, program, 'stations')),
+    arcs: arcsOf(plan, steps.at(-1)!, programs.at(-1)!),
   };
 }
 
-/** Between which handler positions (events done) an arc may burn; undefined when its part is never brought. */
-interface Allowed {
-  readonly arc: Arc;
+/** Between which positions (events done) of a handling robot an arc may burn. */
+interface Window {
+  readonly program: number;
   readonly from: number;
   readonly to: number;
+}
+
+/** When an arc may burn: in all of these windows at once. */
+interface Allowed {
+  readonly arc: Arc;
+  readonly windows: readonly Window[];
   readonly why: string;
 }
 
-function allowedFor({ plan }: RuleContext, { handlerStays }: Run, arc: Arc): Allowed | undefined {
-  const { number, part, held, alsoHeld } = plan.stages[arc.stage]!;
-  const inHand = held === null && alsoHeld ? alsoHeld.part : part;
-  const i = handlerStays.findLastIndex((stay) => stay.stage === number && stay.part === inHand);
-  const stay = handlerStays[i];
-  if (stay?.letGo === undefined) return undefined;
-  if (arc.tack.phase === 'securing')
-    return {
-      arc,
-      from: stay.hold === undefined ? Infinity : stay.hold + 1,
-      to: stay.letGo,
-      why: `while ${inHand} is held`,
-    };
-  const next = handlerStays[i + 1];
-  return {
-    arc,
-    from: stay.leave + 1,
-    to: next?.enter ?? Infinity,
-    why: `between the handler's leaving ${inHand} and its bringing the next part`,
-  };
+/** Undefined when what shall be held is never let go, or the part never brought. */
+function allowedFor({ plan }: RuleContext, run: Run, arc: Arc): Allowed | undefined {
+  const { number, part, robot, held, alsoHeld } = plan.stages[arc.stage]!;
+  const holds = [
+    ...(held === null && alsoHeld ? [] : [{ robot, part }]),
+    ...(alsoHeld ? [{ robot: alsoHeld.robot, part: alsoHeld.part }] : []),
+  ].map((hold) => ({ ...hold, program: run.names.indexOf(hold.robot) }));
+  const stays = holds.flatMap((hold) => {
+    const stay = run.work[hold.program]?.findLast(
+      (one) => one.part === hold.part && one.stage <= number && number <= one.lastStage,
+    );
+    return stay?.letGo === undefined ? [] : [{ stay, program: hold.program, letGo: stay.letGo }];
+  });
+  if (stays.length < holds.length) return undefined;
+  const names = holds.map((hold) => hold.part).join(' and ');
+  if (arc.tack.phase === 'securing') {
+    const windows = stays.map(({ program, stay: { hold }, letGo }) => ({
+      program,
+      from: hold === undefined ? Infinity : hold + 1,
+      to: letGo,
+    }));
+    return { arc, windows, why: `while ${names} ${holds.length > 1 ? 'are' : 'is'} held` };
+  }
+  const why = `between the handler's leaving ${names} and its bringing the next part`;
+  const own = new Map(stays.map(({ program, stay }) => [program, stay]));
+  return { arc, windows: awayAfter(run, number, own), why };
 }
 
-/** What two positions together break, in words. */
-function invariantOf(
-  run: Run,
-  allowed: readonly Allowed[],
-): (positions: readonly number[]) => string | undefined {
-  const inside = (stays: readonly Stay[], events: number): (Stay | undefined)[] => {
+/** Every handling robot between its stay for a stage, or its last one before, and its next in the work zone. */
+const awayAfter = ({ work }: Run, number: number, own: ReadonlyMap<number, Stay>): readonly Window[] =>
+  work.slice(0, -1).map((stays, program) => {
+    const stay = own.get(program);
+    const last = stay ? stays.indexOf(stay) : stays.findLastIndex(({ stage }) => stage <= number);
+    const from = last < 0 ? 0 : stays[last]!.leave + 1;
+    return { program, from, to: stays[last + 1]?.enter ?? Infinity };
+  });
+
+/** For every position of every program the stay in it. */
+const staysAt = (run: Run, all: readonly (readonly Stay[])[]): (Stay | undefined)[][] =>
+  all.map((stays, program) => {
+    const events = run.programs[program]!.events.length;
     const at: (Stay | undefined)[] = new Array<undefined>(events + 1).fill(undefined);
     for (const stay of stays)
       for (let p = stay.enter + 1; p <= Math.min(stay.leave, events); p += 1) at[p] = stay;
     return at;
-  };
-  const handlerIn = inside(run.handlerStays, run.handler.events.length);
-  const welderIn = inside(run.welderStays, run.welder.events.length);
+  });
+
+const isHolding = ({ hold, letGo }: Stay, position: number): boolean =>
+  hold !== undefined && position > hold && position <= (letGo ?? Infinity);
+
+/** What positions together break, in words. */
+function invariantOf(
+  run: Run,
+  allowed: readonly Allowed[],
+): (positions: readonly number[]) => string | undefined {
+  const [work, stations] = [staysAt(run, run.work), staysAt(run, run.stations)];
+  const welder = run.programs.length - 1;
   const burning = new Map(allowed.map((one) => [one.arc.on + 1, one]));
+  const both = run.programs.length === 2 ? 'both' : 'two';
   return (positions) => {
-    const [h, w] = [positions[0]!, positions[1]!];
-    const stay = handlerIn[h];
-    const holding = stay?.hold !== undefined && h > stay.hold && h <= (stay.letGo ?? Infinity);
-    if (stay !== undefined && welderIn[w] !== undefined && !holding)
-      return `both robots are in the work zone while ${stay.part ?? 'nothing'} is not held`;
-    const arc = burning.get(w);
-    if (arc !== undefined && (h < arc.from || h > arc.to))
+    let moving: Stay | undefined;
+    let atStations = 0;
+    for (let program = 0; program <= welder; program += 1) {
+      const position = positions[program]!;
+      if (stations[program]![position] !== undefined) atStations += 1;
+      const stay = work[program]![position];
+      if (stay === undefined || isHolding(stay, position)) continue;
+      if (moving) return `${both} robots are in the work zone while ${moving.part ?? 'nothing'} is not held`;
+      moving = stay;
+    }
+    if (atStations > 1) return 'two robots are at the infeed or the regrip table';
+    const arc = burning.get(positions[welder]!);
+    if (arc?.windows.some(({ program, from, to }) => positions[program]! < from || positions[program]! > to))
       return `the arc of ${arc.arc.tack.phase} tack ${arc.arc.tack.id} burns other than ${arc.why}`;
     return undefined;
   };
@@ -94,13 +132,17 @@ function invariantOf(
 
 /** Each arc by itself, by what happens before what in every run. */
 function orderFindings(run: Run, allowed: readonly Allowed[]): Finding[] {
-  const order = happensBefore([run.handler.events, run.welder.events]);
+  const order = happensBefore(eventsOf(run));
   if (!order.ok) return [];
   const { before } = order.value;
-  return allowed.flatMap(({ arc, from, to, why }) => {
-    const [on, off] = [arc.on, arc.off].map((event) => ({ program: 1, event }));
-    const begun = Number.isFinite(from) && before({ program: 0, event: from - 1 }, on!);
-    const ended = to === Infinity || before(off!, { program: 0, event: to });
+  const welder = run.programs.length - 1;
+  return allowed.flatMap(({ arc, windows, why }) => {
+    const [on, off] = [arc.on, arc.off].map((event) => ({ program: welder, event }));
+    const begun = windows.every(
+      ({ program, from }) =>
+        from === 0 || (Number.isFinite(from) && before({ program, event: from - 1 }, on!)),
+    );
+    const ended = windows.every(({ program, to }) => to === Infinity || before(off!, { program, event: to }));
     if (begun && ended) return [];
     const end = begun ? 'end' : 'begin';
     const message = `nothing makes the arc of ${arc.tack.phase} tack ${arc.tack.id} ${end} ${why}`;
@@ -108,12 +150,14 @@ function orderFindings(run: Run, allowed: readonly Allowed[]): Finding[] {
   });
 }
 
+const eventsOf = ({ programs }: Run): readonly RunEvents['events'][] => programs.map(({ events }) => events);
+
 function judge(context: RuleContext): Finding[] {
   const signals = signalFindings(ID, context);
   const run = runOf(context);
   if (signals.length > 0 || run === undefined) return signals;
   const allowed = run.arcs.flatMap((arc) => allowedFor(context, run, arc) ?? []);
-  const explored = explore([run.handler.events, run.welder.events], {
+  const explored = explore(eventsOf(run), {
     invariant: invariantOf(run, allowed),
     limit: MOST_STATES,
   });
@@ -125,8 +169,9 @@ function judge(context: RuleContext): Finding[] {
 }
 
 /**
- * Whatever the speeds of the robots: no deadlock, every signal sent and consumed once, both robots in the zone only
- * around a held part, securing arcs only while it is held, completing arcs only while the handling robot is away.
+ * Whatever the speeds of the robots: no deadlock, every signal sent and consumed once, in the work zone at most one robot
+ * that does not hold a part still, at the stations at most one, securing arcs only while all that the stage holds is
+ * held, completing arcs only while the handling robots are away.
  * Since each arc ends before the let-go or the next part, no part is let go too early and none comes too early.
  */
 export const handshakesSafe: Rule = {
@@ -137,19 +182,34 @@ export const handshakesSafe: Rule = {
   judge,
 };
 
-/** What an empty judgement of this rule proves of the nominal programs. */
-export const PROVED_PROPERTIES: readonly string[] = [
+const TOGETHER = 'both robots are in the work zone only while the handling robot holds a part still';
+
+/** What the rule proves of one handling and one welding robot. */
+const PROVED_PROPERTIES: readonly string[] = [
   'no deadlock, and every program ends',
   'every signal is sent once and consumed once',
-  'both robots are in the work zone only while the handling robot holds a part still',
+  TOGETHER,
   'the arc of a securing tack burns only while its part is held',
   'the arc of a completing tack burns only after the let-go and before the next part comes',
   'no held part is let go before its securing tacks are laid',
 ];
 
-/** How many states of the two programs the exploration visits. */
+/** What stands for robots in the zone together where several handling robots work. */
+const SEVERAL_TOGETHER: readonly string[] = [
+  'in the work zone at most one robot does anything but hold a part still',
+  'at the infeed and the regrip table together there is at most one robot',
+  'while two parts are held, the arc of a securing tack burns only while both are',
+];
+
+/** What an empty judgement of this rule proves of the nominal programs for a cell. */
+export const provedProperties = ({ handlers }: Cell): readonly string[] =>
+  handlers.length > 1
+    ? PROVED_PROPERTIES.flatMap((property) => (property === TOGETHER ? SEVERAL_TOGETHER : [property]))
+    : PROVED_PROPERTIES;
+
+/** How many states of the programs the exploration visits. */
 export function exploredStates(context: RuleContext): number {
   const run = runOf(context);
   if (run === undefined) return 0;
-  return explore([run.handler.events, run.welder.events], { limit: MOST_STATES }).states;
+  return explore(eventsOf(run), { limit: MOST_STATES }).states;
 }

@@ -1,6 +1,7 @@
 import type { Finding } from '../model/finding.js';
 import { footingOf, hasFooting } from '../model/standing.js';
 import { looseParts } from './loose-parts.js';
+import { otherHoldFindings } from './other-holds.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
 import { stageViews, type StageView } from './stage-views.js';
@@ -23,14 +24,15 @@ function jointFindings(context: RuleContext, view: StageView): Finding[] {
   return [breach(ID, `${where}.part`, message, { value: 0, limit: 1 })];
 }
 
-function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Finding[] {
+function holdFindings({ stage, where }: StageView): Finding[] {
   const securing = stage.tacks.filter(({ phase }) => phase === 'securing').length;
-  const standing = stage.held === null ? 'free-standing' : 'tacked';
+  const heldOn = stage.stands === 'held';
+  const standing = stage.held === null ? 'free-standing' : heldOn ? 'held' : 'tacked';
   const findings: Finding[] = [];
-  if (stage.held !== null && stage.held !== cell.handler.id)
-    findings.push(breach(ID, `${where}.held`, `${stage.held} holds the part; only ${cell.handler.id} can`));
+  if (stage.held !== null && stage.held !== stage.robot)
+    findings.push(breach(ID, `${where}.held`, `${stage.held} holds the part; only ${stage.robot} can`));
   const held = stage.held === null ? stage.alsoHeld?.part : stage.part;
-  if (held !== undefined && securing === 0)
+  if (held !== undefined && securing === 0 && !heldOn)
     findings.push(
       breach(ID, `${where}.tacks`, `${held} is held but has no securing tack`, { value: 0, limit: 1 }),
     );
@@ -49,24 +51,6 @@ function holdFindings({ cell }: RuleContext, { stage, where }: StageView): Findi
         `${stage.part} is said to be ${stage.stands}; it is ${standing} once let go`,
       ),
     );
-  return findings;
-}
-
-/** An earlier part that is held too: it is in place, and a robot that has its hands free holds it. */
-function otherFindings({ cell, scene }: RuleContext, { stage, before, where }: StageView): Finding[] {
-  const { alsoHeld, held, part } = stage;
-  if (alsoHeld === undefined) return [];
-  const at = `${where}.alsoHeld`;
-  const findings: Finding[] = [];
-  const inPlace = before.some((i) => scene.parts[i]!.part.id === alsoHeld.part);
-  if (!inPlace)
-    findings.push(breach(ID, `${at}.part`, `${alsoHeld.part} is not in place when ${part} joins`));
-  if (alsoHeld.robot !== cell.handler.id)
-    findings.push(
-      breach(ID, `${at}.robot`, `${alsoHeld.robot} holds ${alsoHeld.part}; only ${cell.handler.id} can`),
-    );
-  else if (held === alsoHeld.robot)
-    findings.push(breach(ID, `${at}.robot`, `${held} holds ${part} and cannot hold ${alsoHeld.part} too`));
   return findings;
 }
 
@@ -108,13 +92,10 @@ function pieceFindings(context: RuleContext, views: readonly StageView[]): Findi
 function judge(context: RuleContext): Finding[] {
   const views = stageViews(context);
   const later = views.filter(({ index, before }) => index > 0 && before.length > 0);
-  const stages = later.flatMap((view) => [
-    ...jointFindings(context, view),
-    ...holdFindings(context, view),
-    ...otherFindings(context, view),
-  ]);
+  const stages = later.flatMap((view) => [...jointFindings(context, view), ...holdFindings(view)]);
+  const others = otherHoldFindings(ID, context, views);
   const footings = views.flatMap((view) => footingFindings(context, view));
-  return [...stages, ...footings, ...(stages.length > 0 ? [] : pieceFindings(context, views))];
+  return [...stages, ...others, ...footings, ...(stages.length > 0 ? [] : pieceFindings(context, views))];
 }
 
 /**

@@ -106,26 +106,29 @@ function touchedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): TouchedTac
     });
 }
 
-/** A stage of a plan as statics sees it. */
+/** A stage of a plan as statics sees it; undefined where the earlier part that is held, or its grip, is not known. */
 function momentOf(
   context: RuleContext,
   view: StageView,
   seams: SeamPlaces,
   laid: readonly LaidTack[],
-): StageMoment {
+): StageMoment | undefined {
   const { stage, part, before } = view;
   const { direction } = stage.approach;
   const placing = placingGrip(context, view);
+  const other = otherHolder(context, view);
+  if (stage.alsoHeld && other === undefined) return undefined;
   const of = (phase: PlanTack['phase']): TouchedTack[] =>
     touchedTacks(
       seams,
       stage.tacks.filter((tack) => tack.phase === phase),
     );
   return {
-    ...{ part, before, laid, held: stage.held !== null, proofPull: stage.proofPull ?? undefined },
+    ...{ part, before, laid, held: stage.held !== null, heldOn: stage.stands === 'held' },
+    proofPull: stage.proofPull ?? undefined,
     direction: isDirection(direction) ? direction : undefined,
-    placing: placing && { part, grip: placing.grip, gripper: placing.gripper },
-    other: otherHolder(context, view),
+    placing: placing && { part, grip: placing.grip, gripper: placing.gripper, robot: placing.robot },
+    other,
     ...{ securing: of('securing'), completing: of('completing') },
   };
 }
@@ -154,7 +157,8 @@ export function judgedReserves(context: RuleContext): readonly JudgedReserve[] {
   const laid: LaidTack[] = [];
   const judged = stageViews(context).flatMap((view) => {
     const moment = momentOf(context, view, seams, [...laid]);
-    laid.push(...[...moment.securing, ...moment.completing].map(({ tack }) => tack));
+    laid.push(...touchedTacks(seams, view.stage.tacks).map(({ tack }) => tack));
+    if (moment === undefined) return [];
     const states = stageStates(context.scene, moment, context.settings);
     return worstOf(states.flatMap((one) => judgeCase(context, view, one)));
   });

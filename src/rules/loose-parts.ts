@@ -18,28 +18,33 @@ export function looseParts(
   return inPlace.filter((part) => !reached.has(part));
 }
 
+/** The same loads under names that end in their part: `push top 0 deg on rail`. */
+export const onPart = (scene: Scene, part: number, loads: readonly PartLoad[]): readonly PartLoad[] =>
+  loads.map((load) => ({ ...load, name: `${load.name} on ${scene.parts[part]!.part.id}` }));
+
 /**
- * What loose parts other than the newcomer must carry in a state: the same pushes as when they came, the torch at the
- * tacks about to be laid on them, and wires frozen to such tacks. Names end in the part: `push top 0 deg on rail`.
+ * What parts other than the newcomer must carry in a state: those that are loose, and the one that is held beside it.
+ * The same pushes as when they came, the torch at the tacks about to be laid on them, and wires frozen to such tacks.
  */
 export function looseLoads(
   scene: Scene,
   { inPlace, tacks }: Pick<AssemblyState, 'inPlace' | 'tacks'>,
   newcomer: number,
+  beside: number | undefined,
   { touched, wired }: { readonly touched: readonly TouchedTack[]; readonly wired: readonly TouchedTack[] },
   settings: Settings,
 ): readonly PartLoad[] {
   const on = (list: readonly TouchedTack[], part: number): readonly TouchedTack[] =>
     list.filter(({ tack: { a, b } }) => a === part || b === part);
-  return looseParts(inPlace, tacks)
-    .filter((part) => part !== newcomer)
+  const loose = looseParts(inPlace, tacks);
+  return inPlace
+    .filter((part) => part !== newcomer && (part === beside || loose.includes(part)))
     .flatMap((part) => {
       const others = inPlace.filter((other) => other !== part);
-      const loads = [
+      return onPart(scene, part, [
         ...pushLoads(scene, part, others, settings),
         ...on(touched, part).flatMap(({ touch }) => torchLoads(part, touch, settings)),
         ...on(wired, part).flatMap(({ touch }) => wireLoads(part, touch, settings)),
-      ];
-      return loads.map((load) => ({ ...load, name: `${load.name} on ${scene.parts[part]!.part.id}` }));
+      ]);
     });
 }

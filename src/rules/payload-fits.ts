@@ -3,7 +3,7 @@ import { cross, distance, dot, length, subtract, type Vec3 } from '../geometry/v
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Finding } from '../model/finding.js';
 import { gripFlange } from '../model/placement.js';
-import { breach, shown, type RuleContext } from './rule.js';
+import { breach, shown } from './rule.js';
 import type { HandlingView, StageView } from './stage-views.js';
 
 /** Angle between the directions that are tried for axes 4 and 5, degrees; they miss the worst by under a thousandth. */
@@ -24,11 +24,11 @@ const AXES: readonly (readonly Vec3[])[] = [
 ];
 
 /** Moment of inertia of part and gripper about a direction of the flange frame through the wrist centre, kg m2. */
-function inertiaAbout({ cell }: RuleContext, { placed }: StageView, one: HandlingView, axis: Vec3): number {
+function inertiaAbout({ placed }: StageView, one: HandlingView, axis: Vec3): number {
   const { part, pose, mass, solid } = placed;
   const { gripper, grip } = one;
   const flange = gripFlange(part.shape, pose, grip, gripper);
-  const { c4 } = cell.handler.arm;
+  const { c4 } = one.robot.arm;
   const inFlange = (v: Vec3): Vec3 => rotate(transpose(flange.turn), v);
   const seen = rotate(flange.turn, axis);
   const off = inFlange(subtract(solid.centre, place(flange, [0, 0, -c4])));
@@ -42,14 +42,9 @@ function inertiaAbout({ cell }: RuleContext, { placed }: StageView, one: Handlin
 }
 
 /** Mass in kg, static moment in N mm and inertia in kg m2 about the wrist centre, against what the arm may carry. */
-export function payloadFindings(
-  rule: string,
-  context: RuleContext,
-  view: StageView,
-  one: HandlingView,
-): Finding[] {
+export function payloadFindings(rule: string, view: StageView, one: HandlingView): Finding[] {
   const { part, pose, mass, solid } = view.placed;
-  const { payload, id, arm } = context.cell.handler;
+  const { payload, id, arm } = one.robot;
   const { gripper, grip, where } = one;
   const wrist = place(gripFlange(part.shape, pose, grip, gripper), [0, 0, -arm.c4]);
   const levers = [
@@ -65,7 +60,7 @@ export function payloadFindings(
   compare('mass', 'kg', mass + gripper.mass, payload.mass);
   compare('moment', 'N mm', STANDARD_GRAVITY * (levers[0]! + levers[1]!), payload.moment);
   payload.inertia?.forEach((limit, i) => {
-    const worst = Math.max(...AXES[i]!.map((axis) => inertiaAbout(context, view, one, axis)));
+    const worst = Math.max(...AXES[i]!.map((axis) => inertiaAbout(view, one, axis)));
     compare(`moment of inertia about axis ${i + 4}`, 'kg m2', worst, limit);
   });
   return findings;

@@ -2,6 +2,7 @@ import type { Finding } from '../model/finding.js';
 import type { GeometricPlan, Step } from '../model/plan.js';
 import { handlerSteps, welderSteps, type ExpectedStep } from './expected-steps.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
+import { handlerNamed } from './stage-views.js';
 
 const ID = 'programs-true';
 
@@ -67,7 +68,7 @@ function numberFindings(program: Program, p: number): Finding[] {
 }
 
 function robotFindings({ plan, cell }: RuleContext): Finding[] {
-  const robots = [cell.handler, cell.welder];
+  const robots = [...cell.handlers, cell.welder];
   const missing = robots.flatMap(({ id }) => {
     const count = plan.programs.filter(({ robot }) => robot === id).length;
     const message = `${id} has ${count} programs; it must have one`;
@@ -83,17 +84,42 @@ function robotFindings({ plan, cell }: RuleContext): Finding[] {
   return [...missing, ...strange];
 }
 
+/** Every part is brought by a handling robot. */
+const bringerFindings = ({ plan, cell }: RuleContext): Finding[] =>
+  plan.stages.flatMap(({ robot, part }, i) =>
+    handlerNamed(cell, robot)
+      ? []
+      : [breach(ID, `stages[${i}].robot`, `${part} is brought by ${robot}, which is no handling robot`)],
+  );
+
+/** A gripper that one robot has used is not on the arm of another. */
+function gripperFindings({ plan }: RuleContext): Finding[] {
+  const owners = new Map<string, string>();
+  return plan.programs.flatMap(({ robot, steps }, p) =>
+    steps.flatMap((step, i) => {
+      const gripper = step.do === 'grip' ? step.gripper : step.do === 'change-gripper' ? step.to : undefined;
+      if (gripper === undefined) return [];
+      const owner = owners.get(gripper) ?? robot;
+      owners.set(gripper, owner);
+      if (owner === robot) return [];
+      return [
+        breach(ID, `programs[${p}].steps[${i}]`, `gripper ${gripper} of ${robot} is used by ${owner} too`),
+      ];
+    }),
+  );
+}
+
 function judge(context: RuleContext): Finding[] {
   const { plan, cell } = context;
   const steps = plan.programs.flatMap((program, p) => {
     const numbers = numberFindings(program, p);
-    if (program.robot === cell.handler.id)
-      return [...numbers, ...stepFindings(plan, program, p, handlerSteps(plan, cell))];
+    const handler = handlerNamed(cell, program.robot);
+    if (handler) return [...numbers, ...stepFindings(plan, program, p, handlerSteps(plan, cell, handler))];
     if (program.robot === cell.welder.id)
       return [...numbers, ...stepFindings(plan, program, p, welderSteps(plan, cell))];
     return numbers;
   });
-  return [...robotFindings(context), ...steps];
+  return [...robotFindings(context), ...bringerFindings(context), ...gripperFindings(context), ...steps];
 }
 
 /** The programs do what the stages say, in their order, with their joints, and nothing else but signals and waits. */

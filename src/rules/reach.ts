@@ -13,7 +13,14 @@ import { gripFlange, torchFlange } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { direction, jointsOf, poseOf } from './plan-frames.js';
 import type { Rule, RuleContext } from './rule.js';
-import { handlingViews, otherHolder, stageViews, type HandlingView, type StageView } from './stage-views.js';
+import {
+  handlerNamed,
+  handlingViews,
+  otherHolder,
+  stageViews,
+  type HandlingView,
+  type StageView,
+} from './stage-views.js';
 import {
   backAlong,
   chainFindings,
@@ -33,8 +40,7 @@ const lifted = (pose: Pose, way: number): Pose => translate(pose, scale(UP, way)
 
 /** The stations of one grip, in the order the handling robot takes them. */
 function handlingFindings(context: RuleContext, view: StageView, one: HandlingView): Finding[] {
-  const { settings, cell } = context;
-  const way = settings.motion['approach-distance'];
+  const way = context.settings.motion['approach-distance'];
   const { take, put } = one.handling;
   const flangeAt = (part: typeof take.part): Pose =>
     gripFlange(view.placed.part.shape, poseOf(part), one.grip, one.gripper);
@@ -57,19 +63,21 @@ function handlingFindings(context: RuleContext, view: StageView, one: HandlingVi
     station('put.joints', put.joints, putting),
     station('put.retreat', put.retreat, backAlong(putting, ownAxis(putting), way)),
   ];
-  return [...chainFindings(ID, cell.handler, takes), ...chainFindings(ID, cell.handler, puts)];
+  return [...chainFindings(ID, one.robot, takes), ...chainFindings(ID, one.robot, puts)];
 }
 
-/** Taking hold of an earlier part in its place, along the grip both ways. */
+/** Taking hold of an earlier part in its place, unless it is still held, and leaving it, along the grip both ways. */
 function otherFindings(context: RuleContext, view: StageView): Finding[] {
   const other = otherHolder(context, view);
   const stated = view.stage.alsoHeld;
   if (other === undefined || stated === undefined) return [];
-  const { where, placed, grip, gripper } = other;
+  const { where, placed, grip, gripper, robot } = other;
   const flange = gripFlange(placed.part.shape, placed.pose, grip, gripper);
   const back = backAlong(flange, ownAxis(flange), context.settings.motion['approach-distance']);
-  return chainFindings(ID, context.cell.handler, [
-    { where: `${where}.approach`, joints: stated.approach, flange: back },
+  const coming =
+    stated.approach === null ? [] : [{ where: `${where}.approach`, joints: stated.approach, flange: back }];
+  return chainFindings(ID, robot, [
+    ...coming,
     { where: `${where}.joints`, joints: stated.joints, flange },
     { where: `${where}.retreat`, joints: stated.retreat, flange: back },
   ]);
@@ -91,15 +99,16 @@ function tackFindings({ cell, settings }: RuleContext, tack: PlanTack, where: st
 
 /** A move before a change of gripper ends at the stand of the gripper that comes, pointing down. */
 function standFindings({ cell, plan }: RuleContext): Finding[] {
-  return plan.programs.flatMap(({ robot, steps }, p) =>
+  return plan.programs.flatMap(({ robot: name, steps }, p) =>
     steps.flatMap((step, i) => {
       const next = steps[i + 1];
-      if (robot !== cell.handler.id || step.do !== 'move' || next?.do !== 'change-gripper') return [];
+      const robot = handlerNamed(cell, name);
+      if (robot === undefined || step.do !== 'move' || next?.do !== 'change-gripper') return [];
       const gripper = cell.grippers.find(({ id }) => id === next.to);
       if (gripper === undefined) return [];
       const where = `programs[${p}].steps[${i}].to`;
-      const flange = { at: gripper.stand, turn: pointingDown(cell.handler, step.to) };
-      return stationFindings(ID, cell.handler, { where, joints: step.to, flange });
+      const flange = { at: gripper.stand, turn: pointingDown(robot, step.to) };
+      return stationFindings(ID, robot, { where, joints: step.to, flange });
     }),
   );
 }

@@ -1,5 +1,5 @@
 import type { ProgramEvent } from '../algorithms/concurrent-program.js';
-import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
+import type { GeometricPlan, PlanTack, Step, Zone } from '../model/plan.js';
 
 /**
  * A robot program as events without duration: a tack is its arc going on and its arc going off, a let-go its begin
@@ -45,32 +45,39 @@ export function runEvents(steps: readonly Step[]): RunEvents {
   return { events, first, last };
 }
 
-/** A stay of a robot in the work zone, by event numbers; `leave` is Infinity when it never leaves. */
+/** A stay of a robot in a zone, by event numbers; `leave` is Infinity when it never leaves. */
 export interface Stay {
   readonly stage: number;
+  /** Stage of its last step in the zone. */
+  readonly lastStage: number;
   readonly enter: number;
   readonly leave: number;
-  /** The part that the handling robot brings or takes hold of, from when it is still in place until it is pulled at or let go. */
+  /** The part that a handling robot brings or takes hold of, from when it is still in place until it is pulled at or let go. */
   readonly part: string | undefined;
   readonly hold: number | undefined;
   readonly letGo: number | undefined;
 }
 
-/** The stays of a robot in the work zone, in order. */
-export function staysOf(steps: readonly Step[], { first, last }: RunEvents): readonly Stay[] {
+/** The stays of a robot in a zone, in order. */
+export function staysOf(steps: readonly Step[], { first, last }: RunEvents, zone: Zone): readonly Stay[] {
   const stays: Stay[] = [];
   let open: Stay | undefined;
   steps.forEach((step, i) => {
-    if (step.do === 'enter') {
+    const { stage } = step;
+    if (step.do === 'enter' && step.zone === zone) {
       if (open !== undefined) stays.push(open);
       open = {
-        ...{ stage: step.stage, enter: last[i]!, leave: Infinity },
+        ...{ stage, lastStage: stage, enter: last[i]!, leave: Infinity },
         ...{ part: undefined, hold: undefined, letGo: undefined },
       };
-    } else if (open !== undefined && step.do === 'hold') open = { ...open, part: step.part, hold: last[i]! };
-    else if (open !== undefined && (step.do === 'proof-pull' || step.do === 'let-go'))
+      return;
+    }
+    if (open === undefined) return;
+    open = { ...open, lastStage: stage };
+    if (step.do === 'hold') open = { ...open, part: step.part, hold: last[i]! };
+    else if (step.do === 'proof-pull' || step.do === 'let-go')
       open = { ...open, part: step.part, letGo: open.letGo ?? first[i]! };
-    else if (open !== undefined && step.do === 'leave') {
+    else if (step.do === 'leave' && step.zone === zone) {
       stays.push({ ...open, leave: last[i]! });
       open = undefined;
     }

@@ -39,6 +39,8 @@ export interface StageMoment {
   readonly placing: HeldPart | undefined;
   /** Whether the newcomer is held while its securing tacks are laid. */
   readonly held: boolean;
+  /** Whether it is held on after its tacks, until a later part joins. */
+  readonly heldOn: boolean;
   /** An earlier part that is held meanwhile. */
   readonly other: HeldPart | undefined;
   /** In the order in which they are laid. */
@@ -52,7 +54,8 @@ export interface StageMoment {
  * The states of a stage that must be carried, in the order of events (design, section 6): the parts in place while the
  * newcomer comes; the newcomer held, before and after each securing tack but the last; let go, also with any one
  * securing tack missing unless a pull has proved them; with all tacks; and, after the last stage, lifted out. Where an
- * earlier part is held instead, the newcomer stands by itself before that. Pushes are not repeated after each securing
+ * earlier part is held instead, the newcomer stands by itself before that; of two holds the earlier part is let go first;
+ * a newcomer that is held on is not let go in its stage. Pushes are not repeated after each securing
  * tack: a tack adds forces that can be and takes none away.
  */
 export function stageStates(scene: Scene, moment: StageMoment, settings: Settings): readonly StageState[] {
@@ -117,7 +120,7 @@ class StageStates {
       ...loads,
       ...touched.flatMap(({ touch }) => torchLoads(part, touch, settings)),
       ...wired.flatMap(({ touch }) => wireLoads(part, touch, settings)),
-      ...looseLoads(scene, assembly, part, { touched, wired }, settings),
+      ...looseLoads(scene, assembly, part, this.moment.other?.part, { touched, wired }, settings),
     ];
     return { state, note, assembly, loads: all };
   }
@@ -163,15 +166,18 @@ class StageStates {
   private onceLetGo(): StageState[] {
     const { scene } = this;
     const { part, placing, held, other, securing, completing, proofPull } = this.moment;
-    if (placing === undefined) return [];
+    if (placing === undefined || this.moment.heldOn) return [];
     const last = !held && other ? other : placing;
     const { grip, gripper } = last;
-    const pull = last === placing ? letGoLoad(scene, part, grip, gripper) : otherLetGoLoad(scene, last);
-    const loads = [...this.pushes, pull];
+    const otherPull = other ? [otherLetGoLoad(scene, other)] : [];
+    const ownPull = last === placing ? [letGoLoad(scene, part, grip, gripper)] : [];
+    const loads = [...this.pushes, ...ownPull, ...otherPull];
     const proof = proofPull === undefined ? [] : [proofLoad(scene, last.part, grip, gripper, proofPull)];
     const later = { touched: completing, wired: completing };
     const lost = proofPull === undefined ? securing : [];
+    const oneLetGo = { tacks: securing, held: [placing] };
     return [
+      ...(held && other ? [this.state('one-let-go', '', oneLetGo, [...this.pushes, ...otherPull])] : []),
       this.state('let-go', '', { tacks: securing, ...later }, [...loads, ...proof]),
       ...lost.map((one) => {
         const tacks = securing.filter((tack) => tack !== one);
@@ -181,7 +187,8 @@ class StageStates {
   }
 
   private complete(): StageState {
-    return this.state('complete', '', { tacks: this.everyTack }, this.pushes);
+    const held = this.moment.heldOn ? this.holds : [];
+    return this.state('complete', '', { tacks: this.everyTack, held }, this.pushes);
   }
 
   private liftedOut(): StageState[] {

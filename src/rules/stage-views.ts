@@ -1,6 +1,7 @@
-import type { Gripper } from '../model/cell.js';
+import type { Solid } from '../geometry/solid.js';
+import type { Cell, Gripper, Handler } from '../model/cell.js';
 import { flatFaces } from '../model/part-geometry.js';
-import type { GripPlace } from '../model/placement.js';
+import { gripperSolid, type GripPlace } from '../model/placement.js';
 import type { Handling, Stage } from '../model/plan.js';
 import type { PlacedPart } from '../model/scene.js';
 import { gripPlaceOf } from './plan-frames.js';
@@ -19,8 +20,9 @@ export interface StageView {
   readonly before: readonly number[];
 }
 
-/** One grip of a stage whose gripper is known. */
+/** One grip of a stage whose gripper and robot are known. */
 export interface HandlingView {
+  readonly robot: Handler;
   readonly where: string;
   readonly handling: Handling;
   readonly grip: GripPlace;
@@ -45,15 +47,21 @@ export function stageViews({ plan, scene }: Pick<RuleContext, 'plan' | 'scene'>)
   return views;
 }
 
-/** The grips of a stage as far as their grippers are in the cell and their faces are flat ones of the part. */
+/** A handling robot of the cell by its name. */
+export const handlerNamed = ({ handlers }: Cell, name: string | undefined): Handler | undefined =>
+  handlers.find(({ id }) => id === name);
+
+/** The grips of a stage as far as its robot and their grippers are in the cell and their faces are flat ones of the part. */
 export const handlingViews = ({ cell }: Pick<RuleContext, 'cell'>, view: StageView): HandlingView[] =>
   view.stage.handling.flatMap((handling, i) => {
+    const robot = handlerNamed(cell, view.stage.robot);
     const gripper = cell.grippers.find(({ id }) => id === handling.grip.gripper);
     const { shape } = view.placed.part;
-    if (gripper === undefined || !flatFaces(shape).some(({ id }) => id === handling.grip.face)) return [];
+    if (gripper === undefined || robot === undefined) return [];
+    if (!flatFaces(shape).some(({ id }) => id === handling.grip.face)) return [];
     const last = i === view.stage.handling.length - 1;
     const where = `${view.where}.handling[${i}]`;
-    return [{ where, handling, grip: gripPlaceOf(handling.grip), gripper, last }];
+    return [{ robot, where, handling, grip: gripPlaceOf(handling.grip), gripper, last }];
   });
 
 /** A part in its final place and the grip that holds it there. */
@@ -63,9 +71,12 @@ export interface HolderView {
   readonly placed: PlacedPart;
   readonly grip: GripPlace;
   readonly gripper: Gripper;
+  readonly robot: Handler;
+  /** Whether it holds since it brought the part. */
+  readonly kept: boolean;
 }
 
-/** The hold of an earlier part, as far as that part is in place and the gripper in the cell. */
+/** The hold of an earlier part, as far as that part is in place and robot and gripper in the cell. */
 export function otherHolder(
   { cell, scene }: Pick<RuleContext, 'cell' | 'scene'>,
   { stage, before, where }: StageView,
@@ -73,10 +84,12 @@ export function otherHolder(
   const stated = stage.alsoHeld;
   const part = stated && scene.index.get(stated.part);
   const gripper = cell.grippers.find(({ id }) => id === stated?.grip.gripper);
-  if (stated === undefined || part === undefined || gripper === undefined || !before.includes(part))
-    return undefined;
+  const robot = handlerNamed(cell, stated?.robot);
+  if (stated === undefined || part === undefined || !before.includes(part)) return undefined;
+  if (gripper === undefined || robot === undefined) return undefined;
   const placed = scene.parts[part]!;
-  return { where: `${where}.alsoHeld`, part, placed, grip: gripPlaceOf(stated.grip), gripper };
+  const grip = gripPlaceOf(stated.grip);
+  return { where: `${where}.alsoHeld`, part, placed, grip, gripper, robot, kept: stated.approach === null };
 }
 
 /** All grips that hold a part in its final place while the securing tacks of a stage are laid. */
@@ -87,9 +100,24 @@ export function holdersOf(
   const own = view.stage.held === null ? undefined : placingGrip(context, view);
   const other = otherHolder(context, view);
   const { part, placed } = view;
-  return [...(own ? [{ ...own, part, placed }] : []), ...(other ? [other] : [])];
+  return [...(own ? [{ ...own, part, placed, kept: false }] : []), ...(other ? [other] : [])];
 }
 
 /** The grip by which the part is put in its final place; undefined when its gripper is unknown. */
 export const placingGrip = (context: Pick<RuleContext, 'cell'>, view: StageView): HandlingView | undefined =>
   handlingViews(context, view).find(({ last }) => last);
+
+/** Holds that last since an earlier stage while a part is brought. */
+export const keptHolds = (
+  context: Pick<RuleContext, 'cell' | 'scene'>,
+  view: StageView,
+): readonly HolderView[] => [otherHolder(context, view)].flatMap((one) => (one?.kept ? [one] : []));
+
+/** The envelopes of grippers that hold, with what to call them. */
+export const grippersOf = (
+  holders: readonly HolderView[],
+): readonly { readonly name: string; readonly solid: Solid }[] =>
+  holders.map(({ placed, grip, gripper }) => ({
+    name: `gripper ${gripper.id}`,
+    solid: gripperSolid(placed.part.shape, placed.pose, grip, gripper),
+  }));

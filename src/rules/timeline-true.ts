@@ -34,7 +34,7 @@ function endOf(
 
 function programFindings(context: RuleContext, program: Program, p: number): Finding[] {
   const { plan, cell } = context;
-  const robot = [cell.handler, cell.welder].find(({ id }) => id === program.robot);
+  const robot = [...cell.handlers, cell.welder].find(({ id }) => id === program.robot);
   if (robot === undefined) return [];
   const seconds = stepTimes(cell, robot, plan, program.steps);
   const signals = signalEnds(plan);
@@ -68,7 +68,7 @@ function programFindings(context: RuleContext, program: Program, p: number): Fin
 
 function activityFindings({ plan, cell }: RuleContext): Finding[] {
   const { makespan, activities } = plan.timeline;
-  const robots = [cell.handler.id, cell.welder.id];
+  const robots = [...cell.handlers, cell.welder].map(({ id }) => id);
   return activities.flatMap(({ robot, what, start, end }, i) => {
     const where = `timeline.activities[${i}]`;
     if (!robots.includes(robot)) return [breach(ID, `${where}.robot`, `robot ${robot} is not in the cell`)];

@@ -4,12 +4,12 @@ import { overlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
 import { distance, length, negate, scale, subtract } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import { gripperSolid, torchCone, torchNeck } from '../model/placement.js';
+import { torchCone, torchNeck } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { angleBetween, POSE_TOLERANCE, poseMiss, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces, type TackPlace } from './seam-places.js';
-import { holdersOf, stageViews, type StageView } from './stage-views.js';
+import { grippersOf, holdersOf, stageViews, type StageView } from './stage-views.js';
 
 const ID = 'torch-access';
 
@@ -100,10 +100,7 @@ function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): rea
     })),
     { name: 'the table', solid: scene.table },
     ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
-    ...holding.map(({ placed, grip, gripper }) => ({
-      name: `gripper ${gripper.id}`,
-      solid: gripperSolid(placed.part.shape, placed.pose, grip, gripper),
-    })),
+    ...grippersOf(holding),
   ];
 }
 

@@ -13,7 +13,7 @@ import { abstractDocument, abstractReasons, planAbstract } from '../planning/abs
 import { planDocument } from '../planning/document.js';
 import { explainImpossible } from '../planning/impossible.js';
 import { factsOf, planWeldment } from '../planning/plan.js';
-import { exploredStates, PROVED_PROPERTIES } from '../rules/handshakes-safe.js';
+import { exploredStates, provedProperties } from '../rules/handshakes-safe.js';
 import { findingsOf } from './check.js';
 import { contradictions } from './contradictions.js';
 import { readInputs, type Inputs, type Sources } from './inputs.js';
@@ -116,7 +116,7 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
 function withProof(plan: GeometricPlan, { scene, settings, programs }: Facts): GeometricPlan {
   const { weldment, cell } = scene;
   const interleavings = exploredStates({ weldment, cell, plan, settings, scene, programs });
-  return { ...plan, safety: { ...plan.safety, properties: [...PROVED_PROPERTIES], interleavings } };
+  return { ...plan, safety: { ...plan.safety, properties: [...provedProperties(cell)], interleavings } };
 }
 
 function checked(

@@ -36,7 +36,7 @@ export function standInCell(weldment: Weldment): Cell {
   const wide = [2 * (high[0] - low[0]) + 1000, 2 * (high[1] - low[1]) + 1000] as const;
   return {
     name: 'stand-in',
-    handler: { id: 'handler', duty: 'handle', ...robot, payload: { mass: 1, moment: 1, force: 1 } },
+    handlers: [{ id: 'handler', duty: 'handle', ...robot, payload: { mass: 1, moment: 1, force: 1 } }],
     welder: {
       id: 'welder',
       duty: 'weld',

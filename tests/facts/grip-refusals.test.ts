@@ -26,7 +26,7 @@ const middle: GripPlace = { face: '+z', position: [0, 0], turn: 0 };
 const QUARTER = Math.PI / 2;
 
 const refusal = (part: Part, gripper: Gripper, grip: GripPlace, solid: Solid = shapeSolid(part.shape)) =>
-  refusalOf(part, solid, testCell(), grip, gripper);
+  refusalOf(part, solid, testCell().handlers[0]!, grip, gripper);
 
 describe('a grip is refused with its number', () => {
   it('by a magnet on what is not magnetic, and by one that is too hot; not so by cups or a jaw', () => {
@@ -103,10 +103,10 @@ describe('a grip is refused with its number', () => {
   });
 
   it('by the inertia about an axis of the wrist', () => {
-    const cell = testCell();
+    const handler = testCell().handlers[0]!;
     const weak = (inertia: [number, number, number]) => ({
-      ...cell,
-      handler: { ...cell.handler, payload: { ...cell.handler.payload, inertia } },
+      ...handler,
+      payload: { ...handler.payload, inertia },
     });
     const grip = refusalOf(plate, shapeSolid(plate.shape), weak([9, 9, 0.001]), middle, magnetOf());
     // Plate 200 x 100 of 1.57 kg and gripper box 100 x 60 of 2.5 kg about their common axis: m (a2 + b2) / 12.

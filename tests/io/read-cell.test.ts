@@ -27,13 +27,13 @@ describe('a cell', () => {
 
   it('is resolved to radians, poses and defaults', () => {
     expect(told(readCell(TEXT, 'c'))).toEqual([]);
-    expect(cell.handler.id).toBe('handler');
-    expect(cell.handler.arm.offsets).toEqual([0, 0, -Math.PI / 2, 0, 0, 0]);
-    expect(cell.handler.arm.limits[4]![1]).toBeCloseTo((125 * Math.PI) / 180, 12);
+    expect(cell.handlers[0]!.id).toBe('handler');
+    expect(cell.handlers[0]!.arm.offsets).toEqual([0, 0, -Math.PI / 2, 0, 0, 0]);
+    expect(cell.handlers[0]!.arm.limits[4]![1]).toBeCloseTo((125 * Math.PI) / 180, 12);
     expect(cell.welder.home[4]).toBeCloseTo((65 * Math.PI) / 180, 12);
     expect(cell.welder.base.at).toEqual([1250, 0, 0]);
     expect(plainTurn(cell.welder.base)).toEqual([-1, 0, 0, 0, -1, 0, 0, 0, 1]);
-    expect(cell.handler.payload).toEqual({ mass: 20, moment: 60000, force: 20 * 9.80665 });
+    expect(cell.handlers[0]!.payload).toEqual({ mass: 20, moment: 60000, force: 20 * 9.80665 });
     expect(cell.grippers.map(({ id }) => id)).toEqual(['magnet-small', 'magnet-wide']);
     expect(cell.times.toolChange).toBe(8);
     expect(cell.process.startSeconds).toBe(0.6);
@@ -70,7 +70,7 @@ describe('a cell', () => {
     const quarter = [0, -1, 0, 1, 0, 0, 0, 0, 1];
     expect(plainTurn(turned.table.pose)).toEqual(quarter);
     expect(plainTurn(turned.regrip.pose)).toEqual([-1, 0, 0, 0, -1, 0, 0, 0, 1]);
-    expect(turned.handler.payload.force).toBe(300);
+    expect(turned.handlers[0]!.payload.force).toBe(300);
     const [keepOut] = turned.keepOuts;
     expect(keepOut).toMatchObject({ pose: { at: [1, 2, 3] }, size: [4, 5, 6] });
     expect(plainTurn(keepOut!.pose)).toEqual(quarter);
@@ -78,9 +78,10 @@ describe('a cell', () => {
 });
 
 describe('each defect of a cell has its line, its value and its remedy', () => {
-  it('when a duty is not done by exactly one robot', () => {
-    expect(issues((c) => set(c['robots']!, 'second', c['robots']!['handler']))).toEqual([
-      'c:3: robots: got 2 handling robots: handler, second; keep one; this version plans for exactly one handling robot',
+  it('when no robot handles, or not exactly one welds', () => {
+    expect(issues((c) => set(c['robots']!, 'second', c['robots']!['handler']))).toEqual([]);
+    expect(issues((c) => set(c['robots']!, 'second', c['robots']!['welder']))).toEqual([
+      'c:3: robots: got 2 welding robots: welder, second; keep one; this version plans for exactly one welding robot',
     ]);
     expect(issues((c) => delete c['robots']!['welder'])).toEqual([
       'c:3: robots: got no welding robot among handler; give one robot `duty: weld`',

@@ -6,7 +6,7 @@ import type { GeometricPlan } from '../../src/model/plan.js';
 import { planDocument } from '../../src/planning/document.js';
 import { explainImpossible } from '../../src/planning/impossible.js';
 import { factsOf, planWeldment } from '../../src/planning/plan.js';
-import { exploredStates, PROVED_PROPERTIES } from '../../src/rules/handshakes-safe.js';
+import { exploredStates, provedProperties } from '../../src/rules/handshakes-safe.js';
 import { findingsOf } from '../../src/session/check.js';
 import { exampleWith, inputsOf, Planner, type Files } from '../support/planned.js';
 import { anyRow, rowFiles } from './random-weldments.js';
@@ -53,7 +53,7 @@ function withProof(plan: GeometricPlan, files: Files): GeometricPlan {
   const { scene, settings, programs } = factsFor(files, true);
   const { weldment, cell } = scene;
   const interleavings = exploredStates({ weldment, cell, plan, settings, scene, programs });
-  return { ...plan, safety: { ...plan.safety, properties: [...PROVED_PROPERTIES], interleavings } };
+  return { ...plan, safety: { ...plan.safety, properties: [...provedProperties(cell)], interleavings } };
 }
 
 /** Plans with answers kept and with every question worked out anew; says whether there was a plan. */

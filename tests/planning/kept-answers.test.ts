@@ -11,6 +11,7 @@ import { factsOf } from '../../src/planning/plan.js';
 import type { Fall } from '../../src/planning/first-short.js';
 import { NewcomerStatics, standingLoads, type Newcomer } from '../../src/planning/securing.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
+import { heldBy } from '../../src/planning/tack-layout.js';
 import type { HeldPart } from '../../src/rules/assembly.js';
 import { letGoLoad, pushLoads } from '../../src/rules/load-cases.js';
 import { example, inputsOf, Planner, type ExampleName } from '../support/planned.js';
@@ -59,7 +60,7 @@ const gist = (said: Completion<CompleteOrder>): unknown =>
     ? said
     : {
         cost: said.cost,
-        programs: [said.result.schedule.handler, said.result.schedule.welder],
+        programs: said.result.schedule.programs,
         tacks: said.result.stages.map(({ tacks }) => tacks.map(({ id, order, phase }) => [id, order, phase])),
       };
 
@@ -111,7 +112,7 @@ function question(
   return {
     newcomer: { part, inPlace: there, clamped },
     tacks,
-    held: asked.held ? [{ part, grip: way.grip, gripper: way.grip.gripper }] : [],
+    held: asked.held ? [heldBy({ part, grip: way.grip })] : [],
     loads: asked.pulled
       ? [letGoLoad(facts.scene, part, way.grip, way.grip.gripper)]
       : pushLoads(facts.scene, part, inPlace, facts.settings),

@@ -48,8 +48,10 @@ describe('grip-fits', () => {
   it('weighs part and gripper, and takes their moment about the wrist centre', () => {
     // Base 320 x 320 x 10 of steel: 8.0384 kg; centre 165 mm under the flange, which is 120 mm from the wrist centre.
     const cell = testCell();
-    const payload = { ...cell.handler.payload, mass: 10, moment: 13_000 };
-    const findings = judge(gripFits, nothing, { cell: { ...cell, handler: { ...cell.handler, payload } } });
+    const payload = { ...cell.handlers[0]!.payload, mass: 10, moment: 13_000 };
+    const findings = judge(gripFits, nothing, {
+      cell: { ...cell, handlers: [{ ...cell.handlers[0]!, payload }] },
+    });
     const base = findings.filter(({ where }) => where.startsWith('stages[0]'));
     expect(base).toHaveLength(2);
     expect(base[0]!.value).toBeCloseTo(8.0384 + 2.5, 6);
@@ -63,9 +65,10 @@ describe('grip-fits', () => {
     const across =
       8.0384 * ((320 ** 2 + 10 ** 2) / 12 + 285 ** 2) + 2.5 * ((60 ** 2 + 160 ** 2) / 12 + 200 ** 2);
     const findings = (inertia: [number, number, number]) => {
-      const payload = { ...cell.handler.payload, inertia };
-      return judge(gripFits, nothing, { cell: { ...cell, handler: { ...cell.handler, payload } } }).filter(
-        ({ where }) => where.startsWith('stages[0]'),
+      const handler = cell.handlers[0]!;
+      const handlers = [{ ...handler, payload: { ...handler.payload, inertia } }];
+      return judge(gripFits, nothing, { cell: { ...cell, handlers } }).filter(({ where }) =>
+        where.startsWith('stages[0]'),
       );
     };
     const over = findings([across * 1e-6 - 0.001, across * 1e-6 - 0.001, about6 * 1e-6 - 0.001]);
@@ -102,8 +105,8 @@ describe('grip-carries', () => {
     const weldment = standWeldment();
     const cell = testCell();
     const parts = weldment.parts.map((part) => (part.id === 'base' ? { ...part, massGiven: 30 } : part));
-    const handler = { ...cell.handler, payload: { ...cell.handler.payload, force } };
-    const changed = { weldment: { ...weldment, parts }, cell: { ...cell, handler } };
+    const handler = { ...cell.handlers[0]!, payload: { ...cell.handlers[0]!.payload, force } };
+    const changed = { weldment: { ...weldment, parts }, cell: { ...cell, handlers: [handler] } };
     const findings = judge(gripCarries, still, changed).filter(({ where }) => where.startsWith('stages[0]'));
     expect(findings).toHaveLength(1);
     expect(findings[0]!.value).toBeCloseTo(carried / (30 * 9.80665), 4);

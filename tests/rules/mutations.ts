@@ -105,7 +105,10 @@ const handling: readonly Mutation[] = [
     'an arm that may not be turned so fast with any part',
     inCell((cell) => ({
       ...cell,
-      handler: { ...cell.handler, payload: { ...cell.handler.payload, inertia: [9, 9, 1e-6] } },
+      handlers: cell.handlers.map((one) => ({
+        ...one,
+        payload: { ...one.payload, inertia: [9, 9, 1e-6] as const },
+      })),
     })),
   ),
   mutation(
@@ -122,7 +125,7 @@ const handling: readonly Mutation[] = [
     'an arm that carries less than a gripper',
     inCell((cell) => ({
       ...cell,
-      handler: { ...cell.handler, payload: { ...cell.handler.payload, mass: 1 } },
+      handlers: cell.handlers.map((one) => ({ ...one, payload: { ...one.payload, mass: 1 } })),
     })),
   ),
   mutation(
@@ -194,7 +197,7 @@ const handling: readonly Mutation[] = [
         envelope: { ...one.envelope, length: cell.table.size[0], width: cell.table.size[1] },
       })),
     })),
-    ['torch-access'],
+    ['torch-access', 'approach-free'],
   ),
   mutation(
     'reach',

@@ -27,6 +27,7 @@ const sceneOf = (...parts: Part[]) => {
 };
 const plate = steelPart('plate', plateShape(200, 100, 10), [0, 0, 5]);
 const scene = sceneOf(plate);
+const robot = testCell().handlers[0]!;
 const top: GripPlace = { face: '+z', position: [0, 0], turn: 0 };
 const forces = (gripper: Gripper) => releaseForces(scene, 0, top, gripper).map(({ force }) => force[2]);
 
@@ -64,7 +65,7 @@ describe('three kinds of grippers', () => {
       const heavy = sceneOf({ ...plate, massGiven: mass });
       const { system } = hangingSystem(
         heavy,
-        { part: 0, grip: top, gripper },
+        { part: 0, grip: top, gripper, robot },
         heavy.parts[0]!.pose,
         DEFAULT_SETTINGS,
       );
@@ -85,7 +86,7 @@ describe('attraction to neighbours', () => {
   });
   const pulls = (neighbour: Part, gripper: Gripper = magnetOf()) => {
     const near = sceneOf(plate, neighbour);
-    return magnetAttraction(near, { part: 0, grip: top, gripper }, [0, 1]);
+    return magnetAttraction(near, { part: 0, grip: top, gripper, robot }, [0, 1]);
   };
 
   it('falls with the gap from the rim of each pad and reaches no farther than is stated', () => {
@@ -105,6 +106,6 @@ describe('attraction to neighbours', () => {
   it('is nothing for what is not magnetic, for other grippers and for the held part itself', () => {
     expect(pulls(wall(60, '1.4301'))).toEqual([]);
     expect(pulls(wall(60), vacuumOf())).toEqual([]);
-    expect(magnetAttraction(scene, { part: 0, grip: top, gripper: magnetOf() }, [0])).toEqual([]);
+    expect(magnetAttraction(scene, { part: 0, grip: top, gripper: magnetOf(), robot }, [0])).toEqual([]);
   });
 });

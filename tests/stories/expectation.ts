@@ -31,7 +31,10 @@ const planned = z
       .record(name, name)
       .optional()
       .describe('for each part that joins while an earlier one is held, that earlier part; exactly these'),
-    stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
+    'holds-at-once': count
+      .optional()
+      .describe('most parts that are held at a time while securing tacks are laid'),
+    stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked', 'held'])).optional(),
     'stands-on': z
       .record(name, z.array(name).min(1))
       .optional()

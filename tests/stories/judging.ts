@@ -107,6 +107,9 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       : []),
     ...(expected.held ? differ('held', held.sort(), [...expected.held].sort()) : []),
     ...(expected['also-held'] ? differ('also held', alsoHeld(plan), expected['also-held']) : []),
+    ...(expected['holds-at-once'] === undefined
+      ? []
+      : differ('holds at once', holdsAtOnce(plan), expected['holds-at-once'])),
     ...entries(expected.stands).flatMap(([part, how]) => differ(`${part} stands`, stageOf(part).stands, how)),
     ...entries(expected['stands-on']).flatMap(([part, wanted]) => {
       const { table = false, parts = [] } = stageOf(part).standsOn ?? {};
@@ -160,6 +163,9 @@ function securing(
     }),
   ];
 }
+
+const holdsAtOnce = ({ stages }: GeometricPlan): number =>
+  Math.max(...stages.map(({ held, alsoHeld: other }) => (held === null ? 0 : 1) + (other ? 1 : 0)));
 
 const alsoHeld = ({ stages }: GeometricPlan): Readonly<Record<string, string>> =>
   Object.fromEntries(stages.flatMap(({ part, alsoHeld: other }) => (other ? [[part, other.part]] : [])));

@@ -29,6 +29,7 @@ const handling = (gripper: string): Handling => ({
 export const bareStage = (part: string, index: number, gripper = 'wide'): Stage => ({
   number: index + 1,
   part,
+  robot: 'handler',
   handling: [handling(gripper)],
   approach: { direction: [0, 0, -1], distance: 500 },
   held: null,

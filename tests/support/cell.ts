@@ -74,15 +74,17 @@ const straight = { straightSpeed: 120, straightAcceleration: 600 };
 /** A bench between a handling and a welding robot; the weldment is turned by a quarter so that both reach it. */
 export const testCell = (): Cell => ({
   name: 'test bench',
-  handler: {
-    id: 'handler',
-    duty: 'handle',
-    base: at(-1250, 0, 0),
-    arm,
-    home: six([0, -35, 25, 0, 100, 0]),
-    ...straight,
-    payload: { mass: 20, moment: 60_000, force: 196 },
-  },
+  handlers: [
+    {
+      id: 'handler',
+      duty: 'handle',
+      base: at(-1250, 0, 0),
+      arm,
+      home: six([0, -35, 25, 0, 100, 0]),
+      ...straight,
+      payload: { mass: 20, moment: 60_000, force: 196 },
+    },
+  ],
   welder: {
     id: 'welder',
     duty: 'weld',

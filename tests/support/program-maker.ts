@@ -9,7 +9,8 @@ export class ProgramMaker {
   constructor(private readonly cell: Cell) {}
 
   private standJoints(id: string): Six {
-    const { handler, grippers } = this.cell;
+    const { grippers } = this.cell;
+    const handler = this.cell.handlers[0]!;
     const { stand } = grippers.find((gripper) => gripper.id === id)!;
     for (let yaw = 0; yaw < 360; yaw += 90) {
       const turn = multiply(turnAbout(UP, yaw * DEGREE), turnAbout([1, 0, 0], Math.PI));
@@ -21,7 +22,7 @@ export class ProgramMaker {
 
   programs(stages: readonly Stage[]): { programs: GeometricPlan['programs']; handshakes: Handshake[] } {
     const { cell } = this;
-    const handler = new StepWriter(cell.handler, cell);
+    const handler = new StepWriter(cell.handlers[0]!, cell);
     const welder = new StepWriter(cell.welder, cell);
     let mounted = stages[0]!.handling[0]!.grip.gripper;
     let pending: string | undefined;

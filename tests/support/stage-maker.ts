@@ -110,7 +110,7 @@ export class StageMaker {
     const flange = this.flange(this.part(choice.part), pose, choice);
     const ends = [drawnBack(flange, this.way), lifted(flange, this.way)];
     const [joints, approach, up] = needed(
-      jointsFor(this.cell.handler, flange, ends),
+      jointsFor(this.cell.handlers[0]!, flange, ends),
       `taking ${choice.part} from ${from}`,
     );
     return {
@@ -130,7 +130,7 @@ export class StageMaker {
         ? lifted(flange, this.way)
         : translate(flange, scale(choice.direction, -choice.distance));
     const [joints, approach, retreat] = needed(
-      jointsFor(this.cell.handler, flange, [before, drawnBack(flange, this.way)]),
+      jointsFor(this.cell.handlers[0]!, flange, [before, drawnBack(flange, this.way)]),
       `putting ${choice.part} at ${to}`,
     );
     const rest = to === 'regrip' ? choice.rest : null;
@@ -214,9 +214,10 @@ export class StageMaker {
     return {
       number: index + 1,
       part: choice.part,
+      robot: this.cell.handlers[0]!.id,
       handling: this.handling(choice),
       approach: { direction: [...choice.direction] as [number, number, number], distance: choice.distance },
-      held: held ? this.cell.handler.id : null,
+      held: held ? this.cell.handlers[0]!.id : null,
       stands: index === 0 ? 'clamped' : held ? 'tacked' : 'free-standing',
       powerLoss: [],
       proofPull: held ? this.settings.loads['proof-pull'] : null,

@@ -1,0 +1,64 @@
+import { has } from '../base/part-set.js';
+import type { Approach } from '../facts/approaches.js';
+import type { Facts } from '../facts/facts.js';
+import type { Grip } from '../facts/grips.js';
+import { solidsOverlap } from '../geometry/separation.js';
+import type { Solid } from '../geometry/solid.js';
+import { sweepHits } from '../geometry/sweep.js';
+import { negate, type Vec3 } from '../geometry/vector.js';
+import { gripperSolid, padsInCell } from '../model/placement.js';
+import type { StageTack } from './stage-draft.js';
+import type { AlsoHeld } from './other-hold.js';
+
+/** A part that the robot which brought it keeps holding while the next one comes, and the tacks it has by then. */
+export interface KeptHold extends AlsoHeld {
+  readonly tacks: readonly StageTack[];
+}
+
+/** What a gripper that keeps holding is in the way of. Answers are kept. */
+export class KeptHolds {
+  private readonly answers = new Map<string, boolean>();
+
+  constructor(private readonly facts: Facts) {}
+
+  /**
+   * Whether a newcomer gets into place along an approach by a grip while the gripper of a kept hold is there, its own
+   * gripper gets away again, and so does the other, with the newcomer and its gripper in place.
+   */
+  clear(part: number, grip: Grip, approach: Approach, kept: KeptHold): boolean {
+    const index = this.facts.approaches(part).indexOf(approach);
+    const key = `${part} ${grip.id} ${index} ${kept.part} ${kept.grip.id}`;
+    let answer = this.answers.get(key);
+    if (answer === undefined) {
+      answer = !has(this.facts.holdHits(kept.part, kept.grip).parts, part);
+      answer &&= this.isClear(part, grip, approach, kept);
+      this.answers.set(key, answer);
+    }
+    return answer;
+  }
+
+  private isClear(part: number, grip: Grip, approach: Approach, kept: KeptHold): boolean {
+    const { scene, settings } = this.facts;
+    const { 'touch-tolerance': tolerance, 'approach-distance': drawBack } = settings.motion;
+    const [own, other] = [this.gripper(part, grip), this.gripper(kept.part, kept.grip)];
+    const back = negate(approach.direction);
+    const hits = (moving: Solid, way: Vec3, travel: number, fixed: Solid): boolean =>
+      sweepHits(moving, way, travel, fixed, tolerance);
+    return !(
+      solidsOverlap(own.solid, other.solid, tolerance) ||
+      solidsOverlap(scene.parts[part]!.solid, other.solid, tolerance) ||
+      hits(scene.parts[part]!.solid, back, approach.distance, other.solid) ||
+      hits(own.solid, back, approach.distance, other.solid) ||
+      hits(own.solid, own.away, drawBack, other.solid) ||
+      hits(other.solid, other.away, drawBack, own.solid)
+    );
+  }
+
+  private gripper(part: number, grip: Grip): { readonly solid: Solid; readonly away: Vec3 } {
+    const { part: given, pose } = this.facts.scene.parts[part]!;
+    return {
+      solid: gripperSolid(given.shape, pose, grip, grip.gripper),
+      away: negate(padsInCell(given.shape, pose, grip, grip.gripper).into),
+    };
+  }
+}

@@ -1,0 +1,94 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { addCost, compareCost, earlierCost, unreachableCost, zeroCost } from '../../src/algorithms/cost.js';
+import type { Cost, Transition } from '../../src/algorithms/problem.js';
+import { search } from '../../src/algorithms/search.js';
+import { Budget } from '../../src/base/budget.js';
+import { OrderCompleter } from '../../src/planning/complete.js';
+import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
+import { factsOf } from '../../src/planning/plan.js';
+import type { StageDraft } from '../../src/planning/stage-draft.js';
+import {
+  ENOUGH_STEPS,
+  exampleWith,
+  inputsOf,
+  Planner,
+  type CellEntries,
+  type Files,
+} from '../support/planned.js';
+
+type Move = Transition<OrderState, StageDraft>;
+
+let planner: Planner;
+
+beforeAll(async () => {
+  planner = await Planner.load();
+});
+
+/** The cell with a second handling robot beside the table, and another gripper of each kind for it. */
+function withSecond(cell: CellEntries): CellEntries {
+  const { handler, ...others } = cell.robots;
+  const second = { ...handler!, at: [0, -1350, 0], turn: [0, 0, 90] } as CellEntries['robots'][string];
+  const more = Object.entries(cell.grippers).map(([id, gripper]) => [`${id}-2`, gripper] as const);
+  return {
+    ...cell,
+    robots: { handler: handler!, second, ...others },
+    grippers: { ...cell.grippers, ...Object.fromEntries(more) },
+  };
+}
+
+function smallFiles(...kept: readonly string[]): { readonly one: Files; readonly two: Files } {
+  const one = exampleWith('roller-stand', ...kept);
+  return { one, two: { ...one, cell: withSecond(one.cell) } };
+}
+
+function problemOf(files: Files): OrderProblem {
+  const { weldment, cell, settings } = inputsOf(files);
+  if (weldment.kind !== 'geometric' || !cell) throw new Error('the files have no shapes');
+  const facts = factsOf(weldment, cell, settings, planner.programs);
+  return new OrderProblem(facts, new OrderCompleter(facts));
+}
+
+/** Every path to a whole order, with the moves along it. */
+function* paths(
+  problem: OrderProblem,
+  state = problem.start,
+  taken: readonly Move[] = [],
+): Generator<Move[]> {
+  if (problem.layer(state) === problem.layers) yield [...taken];
+  else for (const move of problem.transitions(state)) yield* paths(problem, move.to, [...taken, move]);
+}
+
+describe('two handling robots', () => {
+  const { one, two } = smallFiles('base', 'cheek-left', 'cheek-right');
+
+  it('take turns where that is quicker, and each fetches while the other brings', () => {
+    const [alone, together] = [planner.plan(one), planner.plan(two)];
+    expect(new Set(together.stages.map(({ robot }) => robot))).toEqual(new Set(['handler', 'second']));
+    expect(together.programs.map(({ robot }) => robot)).toEqual(['handler', 'second', 'welder']);
+    expect(together.timeline.makespan).toBeLessThan(alone.timeline.makespan);
+    expect(new Set(alone.stages.map(({ robot }) => robot))).toEqual(new Set(['handler']));
+  });
+
+  it('never have a bound or moves that cost more than the rest of an order, and the search finds the best', () => {
+    const problem = problemOf(two);
+    let least: Cost = unreachableCost(problem.terms);
+    let judged = 0;
+    for (const moves of paths(problem)) {
+      let rest = zeroCost(problem.terms);
+      const states = [problem.start, ...moves.map(({ to }) => to)];
+      for (let i = moves.length; i >= 0; i -= 1) {
+        expect(compareCost(problem.bound(states[i]!), rest)).toBeLessThanOrEqual(0);
+        if (i > 0) rest = addCost(moves[i - 1]!.cost, rest);
+      }
+      const completed = problem.complete(moves.map(({ step }) => step));
+      if (completed.kind !== 'legal') continue;
+      expect(compareCost(rest, completed.cost)).toBeLessThanOrEqual(0);
+      least = earlierCost(least, completed.cost);
+      judged += 1;
+    }
+    expect(judged).toBeGreaterThan(1);
+    const report = search(problemOf(two), { budget: new Budget({ steps: ENOUGH_STEPS }) });
+    expect(report.outcome).toBe('optimal');
+    expect(report.best!.cost).toEqual(least);
+  });
+});

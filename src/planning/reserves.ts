@@ -26,6 +26,7 @@ export function draftStates(
     ...{ part, before, laid, held, heldOn: stands === 'held', proofPull, direction: way.approach.direction },
     placing: heldBy({ part, grip: way.grip }),
     other: alsoHeld && heldBy(alsoHeld),
+    otherKept: alsoHeld?.kept === true,
     ...{ securing: of('securing'), completing: of('completing') },
   };
   return stageStates(scene, moment, settings);

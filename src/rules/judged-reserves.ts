@@ -129,6 +129,7 @@ function momentOf(
     direction: isDirection(direction) ? direction : undefined,
     placing: placing && { part, grip: placing.grip, gripper: placing.gripper, robot: placing.robot },
     other,
+    otherKept: other?.kept === true,
     ...{ securing: of('securing'), completing: of('completing') },
   };
 }

@@ -43,6 +43,8 @@ export interface StageMoment {
   readonly heldOn: boolean;
   /** An earlier part that is held meanwhile. */
   readonly other: HeldPart | undefined;
+  /** Whether that part is held from an earlier stage on, so that it is held already while the newcomer comes. */
+  readonly otherKept: boolean;
   /** In the order in which they are laid. */
   readonly securing: readonly TouchedTack[];
   readonly completing: readonly TouchedTack[];
@@ -126,10 +128,11 @@ class StageStates {
   }
 
   private arriving(): StageState[] {
-    const { part, direction, before, laid } = this.moment;
+    const { part, direction, before, laid, other, otherKept } = this.moment;
+    const held = other && otherKept ? [other] : [];
     const loads = direction ? arrivalLoads(this.scene, part, direction, before, this.settings) : [];
     if (loads.length === 0) return [];
-    return [{ state: 'arriving', note: '', assembly: { inPlace: before, tacks: laid, held: [] }, loads }];
+    return [{ state: 'arriving', note: '', assembly: { inPlace: before, tacks: laid, held }, loads }];
   }
 
   private standing(): StageState[] {

@@ -18,7 +18,7 @@ import type { Refusal } from '../model/verdict.js';
 import type { Part } from '../model/weldment.js';
 
 /** How far the middle of a jaw may be off the middle of what it closes on, mm: the play of its fingers (our choice). */
-export const JAW_PLAY = 0.5;
+const JAW_PLAY = 0.5;
 /** Overlap of a finger with the part beside its pad that counts as touching, mm. */
 const FINGER_TOUCH = 0.05;
 

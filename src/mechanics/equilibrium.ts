@@ -4,7 +4,7 @@ import { dot, negate } from '../geometry/vector.js';
 import type { ContactLayout, Layout } from './equilibrium-program.js';
 import { FACTOR_CAP, equilibriumProgram, forceOf, normalOf } from './equilibrium-program.js';
 import { PRESSED_SLOPE, pressedByGravity, sides, without } from './gravity-friction.js';
-import type { Disturbance, System } from './system.js';
+import type { Disturbance, Pad, System } from './system.js';
 import { gravityOf } from './system.js';
 import type { ForceSet, Verdict } from './verdict.js';
 import type { FrictionBounds } from './weakest.js';
@@ -49,7 +49,8 @@ const FRICTION_ROOM = 1e-7;
  *    normal force of the bearings are kept.
  * 2. Each disturbance. Normal forces are free; friction of each bearing and pad is bounded by its coefficient times
  *    the greater of its normal force in step 1 and its declared clamping or pull, and at each point by the normal
- *    force there. The reserve is the greatest factor of the disturbance.
+ *    force there. A pad that is not under a body has its pull alone: how step 1 shares a load among such pads is one
+ *    choice of many, on which no reserve may depend. The reserve is the greatest factor of the disturbance.
  * A system that does not stand under gravity has reserve zero for every disturbance.
  */
 export function judge(
@@ -174,7 +175,6 @@ class LazyJudge implements Judge {
 
   /** Bounds of friction in step 1; `trusted` says of a doubtful bearing whether gravity presses it. */
   private gravityFriction(trusted: (lower: number) => boolean): FrictionBounds {
-    const up = negate(gravityOf(this.system).direction);
     return {
       bearings: this.system.bearings.map((bearing) => {
         const pressed = pressedByGravity(this.system, bearing);
@@ -182,9 +182,7 @@ class LazyJudge implements Judge {
           pressed === 'sure' || (pressed === 'perhaps' && trusted(sides(this.system, bearing).lower));
         return free ? Infinity : bearing.preload;
       }),
-      pads: this.system.pads.map((pad) =>
-        dot(pad.normal, up) >= PRESSED_SLOPE ? (pad.most ?? Infinity) : pad.pull,
-      ),
+      pads: this.system.pads.map((pad) => (this.under(pad) ? (pad.most ?? Infinity) : pad.pull)),
     };
   }
 
@@ -213,12 +211,20 @@ class LazyJudge implements Judge {
     }
   }
 
+  /** Whether gravity presses a body on a pad. */
+  private under(pad: Pad): boolean {
+    return dot(pad.normal, negate(gravityOf(this.system).direction)) >= PRESSED_SLOPE;
+  }
+
   private disturbedFriction(step1: Optimal): FrictionBounds {
     const bound = (contact: ContactLayout, declared: number): number =>
       Math.max(declared, normalOf(contact, step1.values)) + FRICTION_ROOM;
     return {
       bearings: this.layout.bearings.map((contact, i) => bound(contact, this.system.bearings[i]!.preload)),
-      pads: this.layout.pads.map((contact, i) => bound(contact, this.system.pads[i]!.pull)),
+      pads: this.layout.pads.map((contact, i) => {
+        const pad = this.system.pads[i]!;
+        return this.under(pad) ? bound(contact, pad.pull) : pad.pull + FRICTION_ROOM;
+      }),
     };
   }
 

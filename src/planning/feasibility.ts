@@ -119,10 +119,18 @@ export class Feasibility {
 
   private secures(newcomer: Newcomer, grip: Grip): boolean {
     const holding = this.holdings.first(newcomer, grip);
-    // With several arms a part may also be held on until the next is tacked to it.
-    if (!holding.ok && this.severalArms && this.holdings.keeping(newcomer, grip).ok) return true;
+    if (!holding.ok && this.canBeKept(newcomer) && this.holdings.keeping(newcomer, grip).ok) return true;
     if (!holding.ok) this.falls.set(newcomer.part, nearer(holding.error, this.falls.get(newcomer.part)));
     return holding.ok;
+  }
+
+  /** With several arms a part may also be held on, or come beside one that is, when the two are joined. */
+  private canBeKept({ part, clamped }: Newcomer): boolean {
+    return (
+      this.severalArms &&
+      clamped !== undefined &&
+      this.facts.joints.some(({ a, b }) => (a === part && b !== clamped) || (b === part && a !== clamped))
+    );
   }
 
   private canBeTaken(

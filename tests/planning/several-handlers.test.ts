@@ -91,4 +91,11 @@ describe('two handling robots', () => {
     expect(report.outcome).toBe('optimal');
     expect(report.best!.cost).toEqual(least);
   });
+
+  it('are told what rules a plan out as one robot is: a plate that nothing but its base could carry', () => {
+    const { weldment, cell } = smallFiles('base', 'cheek-left').two;
+    const joints = weldment.joints.map((joint) => ({ ...joint, sides: 'one' }));
+    const outcome = planner.outcome({ cell, weldment: { ...weldment, joints } });
+    expect(outcome).toMatchObject({ kind: 'impossible', reasons: [{ code: 'no-securing' }] });
+  });
 });

@@ -47,14 +47,14 @@ export const settingsSchema = z.strictObject({
         .default(2)
         .describe('greatest acceleration of a carried part in programmed moves, m/s2 (common practice)'),
       'stop-acceleration': notNegative
-        .default(5)
+        .default(3)
         .describe(
-          'of a carried part in an emergency stop, m/s2 (our choice; work it out from the stopping times that ISO 10218-1 asks the maker of the arm to state)',
+          'of a carried part in an emergency stop, m/s2: about 1 m/s lost in a third of a second (our choice; work it out from the stopping times that ISO 10218-1 asks the maker of the arm to state)',
         ),
       'lift-acceleration': notNegative
         .default(2)
         .describe(
-          'of the finished tack-up when it is lifted out by its first part, upward or to a side, m/s2 (our choice: a hoist that starts)',
+          'of the finished tack-up when it is lifted out by the parts that stand on the table, upward or to a side, m/s2 (our choice: a hoist that starts)',
         ),
       'power-loss-seconds': positive
         .default(60)
@@ -75,7 +75,7 @@ export const settingsSchema = z.strictObject({
       'seating-push': 30,
       'sliding-drag': 15,
       'transport-acceleration': 2,
-      'stop-acceleration': 5,
+      'stop-acceleration': 3,
       'lift-acceleration': 2,
       'power-loss-seconds': 60,
       'proof-pull': 50,

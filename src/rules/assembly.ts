@@ -33,7 +33,7 @@ export interface AssemblyState {
   readonly tacks: readonly LaidTack[];
   /** Each by a robot of its own. */
   readonly held: readonly HeldPart[];
-  /** Off the table, lifted by the first part, which then counts as fixed. */
+  /** Off the table, lifted by the parts that stand on it, which then count as fixed. */
   readonly lifted?: boolean;
 }
 
@@ -134,6 +134,10 @@ export function hangingSystem(
   return { system: movedSystem(system, frame), frame };
 }
 
+/** Parts in place that stand on the work table: by them the finished tack-up is lifted out. */
+export const standingOnTable = (scene: Scene, inPlace: readonly number[]): readonly number[] =>
+  inPlace.filter((part) => scene.tableBearing[part]!.length > 0);
+
 /**
  * The state as a system of bodies for statics, with every resistance already reduced. Parts in `secured` count
  * as ground (a cluster seen from a newcomer); leave it out for the whole assembly.
@@ -144,7 +148,8 @@ export function assemblySystem(
   settings: Settings,
   secured: ReadonlySet<number> = new Set(),
 ): Assembly {
-  const fixed = state.lifted === true ? new Set([...secured, state.inPlace[0]!]) : secured;
+  const fixed =
+    state.lifted === true ? new Set([...secured, ...standingOnTable(scene, state.inPlace)]) : secured;
   const free = state.inPlace.filter((part) => !fixed.has(part));
   const numbers = new Map<number, number>(free.map((part, i) => [part, i]));
   for (const part of state.inPlace) if (fixed.has(part)) numbers.set(part, GROUND);

@@ -16,7 +16,10 @@ const scene = buildScene(
 );
 const WEIGHT = 0.942 * 9.80665;
 const lifting = (gripper: Gripper, group?: string) =>
-  liftingOf(scene, 0, { id: 0, face: '+z', position: [0, 0], turn: 0, gripper, group });
+  liftingOf(scene, 0, {
+    ...{ id: 0, face: '+z', position: [0, 0] as const, turn: 0, gripper, group },
+    robot: testCell().handlers[0]!,
+  });
 
 // Factors: ASME B30.20 (check-values section 6); that of vacuum from memory.
 describe('the lifting benchmark', () => {

@@ -2,7 +2,7 @@ import type { LinearPrograms } from '../../src/algorithms/linear-program.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
 import type { GeometricPlan, PlanGrip } from '../../src/model/plan.js';
 import { buildScene } from '../../src/model/scene.js';
-import { DEFAULT_SETTINGS, type Settings } from '../../src/model/settings.js';
+import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import { carriedOnTheWay } from '../../src/rules/grip-carries.js';
 import { powerLossOf } from '../../src/rules/power-loss.js';
@@ -114,15 +114,9 @@ export const standChoices = (): StageChoice[] => [
   },
 ];
 
-/** The single magnet would lose the base in a harder stop. */
-const GENTLE: Settings = {
-  ...DEFAULT_SETTINGS,
-  loads: { ...DEFAULT_SETTINGS.loads, 'stop-acceleration': 3 },
-};
-
 /** The stand's plan with the reserves that its own states have; no two places share an object, as when read. */
 export function handMadePlan(programs: LinearPrograms, choices = standChoices()): GeometricPlan {
-  const maker = new StageMaker(standWeldment(), testCell(), GENTLE);
+  const maker = new StageMaker(standWeldment(), testCell(), DEFAULT_SETTINGS);
   const plan = planOf(maker, choices);
   const context = contextOf(plan, programs);
   const judged = judgedReserves(context);

@@ -1,5 +1,6 @@
 import type { Result } from '../base/result.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
+import { has, setKey } from '../base/part-set.js';
 import { inverse, place, type Pose } from '../geometry/pose.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { negate } from '../geometry/vector.js';
@@ -9,6 +10,7 @@ import type { Gripper } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
+import { fitUpOf, partInPlace, type FitUp, type InPlace } from './accuracy.js';
 import { approachesOf, type Approach } from './approaches.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
@@ -58,6 +60,7 @@ export class Facts {
     readonly layers: (readonly Chain[])[];
     readonly seen: Set<string>;
   }>();
+  private readonly fitTable = new Table<Result<FitUp, Refusal>>();
   private readonly standTable = new Table<Joints | undefined>();
   private readonly siteTable = new Table<readonly TackSite[]>();
   private readonly torchTable = new Map<TorchWay, TorchMotions>();
@@ -176,6 +179,26 @@ export class Facts {
     };
     while (layers.length <= regrips) layers.push(nextChains(layers.at(-1)!, moves, seen));
     return layers[regrips]!;
+  }
+
+  /**
+   * Whether a part that is taken by some grips in turn, from the face `lies` by the last, meets those in place within
+   * every limit, and with which remedies. The first part stands as its datum has it.
+   */
+  fitUp(part: number, taken: readonly Grip[], lies: Spot['face'], inPlace: InPlace): Result<FitUp, Refusal> {
+    const { first, parts, located, seated } = inPlace;
+    if (first === undefined) return { ok: true, value: { remedies: [], stated: [] } };
+    const way = taken.map(({ gripper, face }) => `${gripper.id} ${face}`).join();
+    const key = [part, lies, way, first, ...[parts, located, seated].map(setKey)].join('|');
+    return this.fitTable.get(key, () => {
+      const rest = (one: number) => this.spots(one)[0]!.face;
+      const others = this.joints
+        .flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []))
+        .filter((other, i, all) => has(parts, other) && all.indexOf(other) === i)
+        .map((other) => partInPlace(other, rest(other), inPlace));
+      const { scene, settings } = this;
+      return fitUpOf({ scene, settings, part, others }, { rest: rest(part), grips: taken, lies });
+    });
   }
 
   /** Length of the tacks on a seam, mm: by the rule, or what a short seam leaves between its end allowances. */

@@ -26,17 +26,23 @@ export function resolveCell(file: CellFile): Cell {
     grippers: Object.entries(file.grippers)
       .sort(([a], [b]) => compareText(a, b))
       .map(([id, gripper]) => gripperOf(id, gripper)),
-    infeed: { pose: poseOf(infeed.at, infeed.turn), accuracy: infeed.accuracy },
+    infeed: {
+      pose: poseOf(infeed.at, infeed.turn),
+      accuracy: infeed.accuracy,
+      turnAccuracy: infeed['turn-accuracy'],
+    },
     regrip: {
       pose: poseOf(regrip.at, [0, 0, regrip.turn]),
       size: regrip.size,
       accuracy: regrip.accuracy,
+      turnAccuracy: regrip['turn-accuracy'],
     },
     table: {
       pose: poseOf(table.at, [0, 0, table.turn]),
       size: table.size,
       friction: table.friction,
       clamp: { name: table['first-part'].clamp, force: table['first-part'].force },
+      firstPartAccuracy: table['first-part'].accuracy,
     },
     weldmentPose: poseOf(table['weldment-at'] ?? table.at, [0, 0, table['weldment-turn']]),
     keepOuts: file['keep-outs'].map(({ at, size, turn }) => ({ pose: poseOf(at, [0, 0, turn]), size })),
@@ -56,6 +62,7 @@ function robotsOf(file: CellFile): Pick<Cell, 'handler' | 'welder'> {
       ...commonOf(welderId, welder),
       duty: 'weld',
       torch: torchOf(welder.torch, file.torches[welder.torch]!),
+      seamSearch: welder['seam-search'],
     } satisfies Welder,
   };
 }
@@ -67,6 +74,7 @@ const commonOf = (id: string, robot: RobotFile) => ({
   home: sixOf((i) => radians(robot.home[i]!)) satisfies Joints,
   straightSpeed: robot['straight-speed'],
   straightAcceleration: robot['straight-acceleration'],
+  accuracy: robot.accuracy,
 });
 
 const handlerOf = (id: string, robot: HandlerFile): Handler => ({
@@ -77,6 +85,7 @@ const handlerOf = (id: string, robot: HandlerFile): Handler => ({
     moment: robot.payload.moment,
     force: robot.payload.force ?? robot.payload.mass * STANDARD_GRAVITY,
   },
+  seating: robot.seating,
 });
 
 function armOf(arm: RobotFile['arm']): Arm {
@@ -102,6 +111,7 @@ const gripperOf = (id: string, gripper: CellFile['grippers'][string]): Gripper =
   gapFactor: gripper.magnet['gap-factor'],
   arcDistance: gripper.magnet['arc-distance'],
   mass: gripper.mass,
+  slip: gripper.slip,
   reach: gripper.reach,
   envelope: gripper.envelope,
   stand: gripper.stand,
@@ -119,13 +129,13 @@ const torchOf = (id: string, torch: CellFile['torches'][string]): Torch => ({
 
 function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'> {
   const { current, voltage, speed, arc } = process;
-  const { grip, release, clamp, settle } = times;
+  const { grip, release, clamp, settle, locate } = times;
   return {
     process: {
       ...{ current, voltage, speed, arc },
       startSeconds: process['start-seconds'],
       endSeconds: process['end-seconds'],
     },
-    times: { grip, release, clamp, settle, toolChange: times['tool-change'] },
+    times: { grip, release, clamp, settle, locate, toolChange: times['tool-change'] },
   };
 }

@@ -46,6 +46,11 @@ const robotBase = {
   home: sixSchema.describe('joint angles of the waiting place between stations, degrees'),
   'straight-speed': positive.default(120).describe('speed of approach, retreat and torch strokes, mm/s'),
   'straight-acceleration': positive.default(600).describe('mm/s2'),
+  accuracy: notNegative
+    .default(0.1)
+    .describe(
+      'how far the flange may be off a taught pose, +- mm; common practice for taught poses, more for poses from a model',
+    ),
 };
 
 const handlerSchema = z.strictObject({
@@ -58,8 +63,28 @@ const handlerSchema = z.strictObject({
       .optional()
       .describe('force that the arm can hold against, N; default: weight of the payload'),
   }),
+  seating: z
+    .strictObject({
+      force: positive.describe('with which the part is pressed against its neighbours, N'),
+      travel: positive.default(3).describe('largest gap that it closes, mm'),
+      leaves: notNegative.default(0.2).describe('gap that burr and waviness leave, mm (our estimate)'),
+      seconds: positive.default(1.5),
+    })
+    .optional()
+    .describe('seating with limited force, when the arm or its gripper gives way; absent: it cannot'),
 });
-const welderSchema = z.strictObject({ duty: z.literal('weld'), ...robotBase, torch: nameSchema });
+const welderSchema = z.strictObject({
+  duty: z.literal('weld'),
+  ...robotBase,
+  torch: nameSchema,
+  'seam-search': z
+    .strictObject({
+      accuracy: notNegative.default(0.3).describe('with which the seam is found, +- mm (our estimate)'),
+      seconds: positive.default(4).describe('for one joint, its touches included'),
+    })
+    .optional()
+    .describe('touching both parts to find a seam before its first tack; absent: it cannot'),
+});
 
 const gripperSchema = z.strictObject({
   magnet: z.strictObject({
@@ -79,6 +104,9 @@ const gripperSchema = z.strictObject({
     'gap-factor': share.default(0.75).describe('share of the pull that is left with mill scale and paint'),
   }),
   mass: positive,
+  slip: notNegative
+    .default(0.1)
+    .describe('shift of a part when it is picked, in the pad plane, +- mm (our estimate)'),
   reach: positive.describe('from the flange to the pad plane, along the flange axis, mm'),
   envelope: z
     .strictObject({ length: positive, width: positive, height: positive })
@@ -106,13 +134,21 @@ export const cellFileSchema = z.strictObject({
     infeed: z.strictObject({
       at: pointSchema,
       turn: turnSchema.optional(),
-      accuracy: notNegative.default(1),
+      accuracy: notNegative
+        .default(0.5)
+        .describe('how far a part may lie off its place, level, +- mm; a tray with stops (our choice)'),
+      'turn-accuracy': notNegative
+        .default(0.05)
+        .describe('how far it may be turned about the vertical, +- degrees; 0.5 mm over 600 mm (our choice)'),
     }),
     regrip: z.strictObject({
       at: pointSchema.describe('centre of its top, mm'),
       size: z.tuple([positive, positive]),
       turn: finite.default(0).describe('about the vertical, degrees'),
-      accuracy: notNegative.default(0.3),
+      accuracy: notNegative
+        .default(0.3)
+        .describe('of a part that was located at its stops and taken again, level, +- mm (our choice)'),
+      'turn-accuracy': notNegative.default(0.03).describe('the same about the vertical, +- degrees'),
     }),
     table: z.strictObject({
       at: pointSchema.describe('centre of its top, mm'),
@@ -124,9 +160,17 @@ export const cellFileSchema = z.strictObject({
         .describe('origin of the weldment frame in the cell; default: the table centre'),
       'weldment-turn': finite.default(0).describe('of the weldment about the vertical, degrees'),
       'first-part': z
-        .strictObject({ clamp: nameSchema.default('none'), force: notNegative.default(0) })
-        .default({ clamp: 'none', force: 0 })
-        .describe('what presses the first part to the table, and with how much force in N'),
+        .strictObject({
+          clamp: nameSchema.default('none'),
+          force: notNegative.default(0),
+          accuracy: notNegative
+            .default(0.3)
+            .describe('how far the first part may be off its place, +- mm; stops on the table (our choice)'),
+        })
+        .default({ clamp: 'none', force: 0, accuracy: 0.3 })
+        .describe(
+          'what presses the first part to the table, with how much force in N, and how well it is located',
+        ),
     }),
   }),
   'keep-outs': z
@@ -154,8 +198,9 @@ export const cellFileSchema = z.strictObject({
       'tool-change': notNegative.default(8),
       clamp: notNegative.default(1.5),
       settle: notNegative.default(0.5),
+      locate: notNegative.default(2),
     })
-    .default({ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5 })
+    .default({ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5, locate: 2 })
     .describe('seconds; release includes demagnetising'),
 });
 
@@ -168,16 +213,24 @@ interface RobotCommon {
   readonly home: Joints;
   readonly straightSpeed: number;
   readonly straightAcceleration: number;
+  /** How far the flange may be off a taught pose, +- mm. */
+  readonly accuracy: number;
 }
 
 export interface Handler extends RobotCommon {
   readonly duty: 'handle';
   readonly payload: { readonly mass: number; readonly moment: number; readonly force: number };
+  /** Seating with limited force: N, mm, mm, s; undefined when the robot cannot. */
+  readonly seating:
+    | { readonly force: number; readonly travel: number; readonly leaves: number; readonly seconds: number }
+    | undefined;
 }
 
 export interface Welder extends RobotCommon {
   readonly duty: 'weld';
   readonly torch: Torch;
+  /** Finding a seam by touch: +- mm, s; undefined when the robot cannot. */
+  readonly seamSearch: { readonly accuracy: number; readonly seconds: number } | undefined;
 }
 
 export interface Gripper {
@@ -192,6 +245,8 @@ export interface Gripper {
   /** Least distance of an arc to the rim of an energised pad, mm. */
   readonly arcDistance: number;
   readonly mass: number;
+  /** Shift of a part when it is picked, in the pad plane, +- mm. */
+  readonly slip: number;
   readonly reach: number;
   readonly envelope: { readonly length: number; readonly width: number; readonly height: number };
   /** Flange position at its stand, cell frame; the flange points straight down there. */
@@ -213,12 +268,14 @@ export interface Cell {
   readonly handler: Handler;
   readonly welder: Welder;
   readonly grippers: readonly Gripper[];
-  readonly infeed: { readonly pose: Pose; readonly accuracy: number };
+  /** Accuracies in the plane of a station: +- mm, and +- degrees about its vertical. */
+  readonly infeed: { readonly pose: Pose; readonly accuracy: number; readonly turnAccuracy: number };
   /** Pose of the centre of the regrip table's top; its z axis is up. */
   readonly regrip: {
     readonly pose: Pose;
     readonly size: readonly [number, number];
     readonly accuracy: number;
+    readonly turnAccuracy: number;
   };
   /** Pose of the centre of the work table's top; its z axis is up. */
   readonly table: {
@@ -226,6 +283,8 @@ export interface Cell {
     readonly size: readonly [number, number];
     readonly friction: number;
     readonly clamp: { readonly name: string; readonly force: number };
+    /** How far the first part may be off its place, +- mm. */
+    readonly firstPartAccuracy: number;
   };
   /** Pose of the weldment frame in the cell. */
   readonly weldmentPose: Pose;
@@ -244,5 +303,6 @@ export interface Cell {
     readonly toolChange: number;
     readonly clamp: number;
     readonly settle: number;
+    readonly locate: number;
   };
 }

@@ -131,6 +131,29 @@ const reserveSchema = z.strictObject({
   weakest: z.string().describe('what gives out first; empty when nothing does below the cap'),
 });
 
+export const remedySchema = z
+  .enum(['locate', 'seat', 'seam-search'])
+  .describe(
+    'locate: the part is pushed against the stops of the regrip table when it is last set down there; seat: it is ' +
+      'pressed against its neighbours with limited force; seam-search: the torch finds each joint before its first tack',
+  );
+
+const accuracySchema = z
+  .strictObject({
+    direction: z
+      .enum(['gap', 'in-plane', 'tilt', 'torch'])
+      .describe(
+        'gap: square to the contact; in-plane: along it; tilt: the gap at the far end of it; torch: wire to seam',
+      ),
+    with: nameSchema.describe('the part in place that it concerns'),
+    chain: z.array(z.strictObject({ source: z.string(), mm: notNegative })).describe('with the remedy'),
+    total: notNegative.describe('of the chain, combined as the settings say, mm'),
+    limit: notNegative.describe('mm'),
+    remedy: remedySchema.nullable().describe('null: the direction holds without one'),
+    without: notNegative.nullable().describe('the total without the remedy, mm'),
+  })
+  .describe('the worst contact or joint in one direction');
+
 export const stageSchema = z.strictObject({
   number: z.int().min(1),
   part: nameSchema,
@@ -144,6 +167,8 @@ export const stageSchema = z.strictObject({
   }),
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
   stands: z.enum(['clamped', 'free-standing', 'tacked']).describe('on what it stands once let go'),
+  remedies: z.array(remedySchema).describe('what is done because a direction would fail without it'),
+  accuracy: z.array(accuracySchema).describe('at most one entry a direction; empty for the first part'),
   tacks: z.array(tackSchema),
   reserves: z.array(reserveSchema),
 });
@@ -168,6 +193,15 @@ export const stepSchema = z.discriminatedUnion('do', [
   z
     .strictObject({ ...stepBase, do: z.literal('set-down'), part: nameSchema })
     .describe('on the regrip table'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('locate'), part: nameSchema })
+    .describe('push the part against the stops of the regrip table'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('seat'), part: nameSchema, force: positive.describe('N') })
+    .describe('press the part against its neighbours with limited force'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('seam-search'), joint: z.string() })
+    .describe('touch both parts of a joint to find its seam'),
   z.strictObject({ ...stepBase, do: z.literal('clamp'), part: nameSchema, clamp: nameSchema }),
   z
     .strictObject({ ...stepBase, do: z.literal('hold'), part: nameSchema })
@@ -262,6 +296,8 @@ export type PlanPose = z.infer<typeof poseSchema>;
 export type PlanTack = z.infer<typeof tackSchema>;
 export type PlanJoint = z.infer<typeof planJointSchema>;
 export type PlanReserve = z.infer<typeof reserveSchema>;
+export type Remedy = z.infer<typeof remedySchema>;
+export type PlanAccuracy = z.infer<typeof accuracySchema>;
 export type Step = z.infer<typeof stepSchema>;
 export type Handshake = z.infer<typeof handshakeSchema>;
 export type Activity = z.infer<typeof activitySchema>;

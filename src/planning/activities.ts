@@ -11,6 +11,12 @@ function activityName(step: Step, inZone: boolean): string {
       return 'settle';
     case 'clamp':
       return 'clamp';
+    case 'locate':
+      return 'locate';
+    case 'seat':
+      return 'seat';
+    case 'seam-search':
+      return 'seam search';
     case 'let-go':
       return 'let go and retreat';
     case 'set-down':

@@ -24,6 +24,7 @@ export const POLICIES: readonly string[] = [
   'a part that stands by itself is let go before it is tacked; any other is held for the fewest securing tacks of those that carry it, at least the stated number where so many can be laid',
   'the order of tacks in a stage and the turn of the torch follow rules of thumb',
   `a part is regripped at most ${MOST_REGRIPS} times`,
+  'a part is located, seated or its seams are searched only where the errors of its way, with those in place counted with the most grips that a part may have, add up to more than a limit; no regrip is added for less',
   'the handling arm returns home between stations',
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach',
 ];
@@ -43,7 +44,7 @@ export const NOT_CHECKED: readonly string[] = [
   'inertia of a carried part, how it hangs between stations, and an emergency stop',
   'the push and drag of a part that is seated, a wire frozen to its tack, lifting the finished tack-up out',
   'distortion and weld shrinkage',
-  'accuracy of pick and placement against the fit-up gap',
+  'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat',
   'a securing tack that fails: reserves count on all of them',
   'faults of signals, grippers or power',
 ];

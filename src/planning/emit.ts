@@ -130,6 +130,8 @@ export function statedStages(
     },
     held: draft.held ? facts.scene.cell.handler.id : null,
     stands: draft.stands,
+    remedies: [...draft.fitUp.remedies],
+    accuracy: [...draft.fitUp.stated],
     tacks: draft.tacks.map(statedTack),
     reserves: [...reserves[i]!],
   }));

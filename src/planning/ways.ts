@@ -17,6 +17,12 @@ export interface Way {
   readonly changes: number;
 }
 
+/** The grips of a way in turn. */
+export const gripsOf = ({ chain, grip }: Pick<Way, 'chain' | 'grip'>): readonly Grip[] => [
+  ...chain.transfers.map((transfer) => transfer.grip),
+  grip,
+];
+
 /** Changes that a chain with a last gripper costs when `current` is on the arm; none on the arm costs nothing. */
 function changesOf(chain: Chain, last: string, current: string | undefined): number {
   const first = firstGripper(chain) ?? last;

@@ -24,13 +24,19 @@ const tackTime = ({ process }: Cell, tack: PlanTack): number =>
 
 /** Seconds of a step that is no move and no wait; undefined for a tack that is not in the plan. */
 function actionTime(cell: Cell, step: Step, tacks: ReadonlyMap<string, PlanTack>): number | undefined {
-  const { grip, release, clamp, settle, toolChange } = cell.times;
+  const { grip, release, clamp, settle, locate, toolChange } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
     case 'set-down':
     case 'let-go':
       return release;
+    case 'locate':
+      return locate;
+    case 'seat':
+      return cell.handler.seating?.seconds ?? 0;
+    case 'seam-search':
+      return cell.welder.seamSearch?.seconds ?? 0;
     case 'clamp':
       return clamp;
     case 'hold':

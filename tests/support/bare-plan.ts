@@ -32,6 +32,8 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   approach: { direction: [0, 0, -1], distance: 500 },
   held: null,
   stands: index === 0 ? 'clamped' : 'free-standing',
+  remedies: [],
+  accuracy: [],
   tacks: [],
   reserves: [],
 });

@@ -3,6 +3,7 @@ import type { Vec3 } from '../../src/geometry/vector.js';
 import type { GeometricPlan, PlanGrip } from '../../src/model/plan.js';
 import { buildScene } from '../../src/model/scene.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import { judgedAccuracy } from '../../src/rules/judged-accuracy.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import type { RuleContext } from '../../src/rules/rule.js';
 import { testCell } from './cell.js';
@@ -115,7 +116,9 @@ export const standChoices = (): StageChoice[] => [
 export function handMadePlan(programs: LinearPrograms, choices = standChoices()): GeometricPlan {
   const maker = new StageMaker(standWeldment(), testCell(), DEFAULT_SETTINGS);
   const plan = planOf(maker, choices);
-  const judged = judgedReserves(contextOf(plan, programs));
+  const context = contextOf(plan, programs);
+  for (const { view, stated } of judgedAccuracy(context)) view.stage.accuracy = [...stated];
+  const judged = judgedReserves(context);
   plan.stages.forEach((stage, i) => {
     stage.reserves = judged
       .filter(({ stage: view }) => view.index === i)

@@ -202,6 +202,8 @@ export class StageMaker {
       approach: { direction: [...choice.direction] as [number, number, number], distance: choice.distance },
       held: held ? this.cell.handler.id : null,
       stands: index === 0 ? 'clamped' : held ? 'tacked' : 'free-standing',
+      remedies: [],
+      accuracy: [],
       tacks,
       reserves: [],
     };

@@ -6,6 +6,7 @@ import { sweepHits } from '../geometry/sweep.js';
 import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Joints } from '../kinematics/arm.js';
+import { travelTime } from '../kinematics/travel.js';
 import type { Gripper } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -163,12 +164,19 @@ export class Facts {
     });
   }
 
-  /** Chains with exactly `regrips` regrips, none that fewer would do. */
+  /** Whole milliseconds that the handling arm travels from home to where a motion begins and back from where it ends. */
+  travel({ approach, leave }: GripMotion): number {
+    const { arm, home } = this.scene.cell.handler;
+    const seconds = travelTime(arm, home, approach) + travelTime(arm, leave, home);
+    return Math.round(1000 * seconds);
+  }
+
+  /** Chains with exactly `regrips` regrips, none that fewer would do, each the quickest of its kind. */
   chains(part: number, regrips: number): readonly Chain[] {
     const [infeed, ...spots] = this.spots(part);
     if (infeed === undefined) return [];
     const { layers, seen } = this.chainTable.get(`${part}`, () => ({
-      layers: [[{ spot: infeed, transfers: [] }]],
+      layers: [[{ spot: infeed, transfers: [], milliseconds: 0 }]],
       seen: new Set<string>(),
     }));
     const moves = {
@@ -176,6 +184,7 @@ export class Facts {
       grips: this.usableGrips(part),
       take: (grip: Grip, spot: Spot) => valueOf(this.take(part, grip, spot)),
       setDown: (grip: Grip, spot: Spot) => valueOf(this.setDown(part, grip, spot)),
+      travel: (motion: GripMotion) => this.travel(motion),
     };
     while (layers.length <= regrips) layers.push(nextChains(layers.at(-1)!, moves, seen));
     return layers[regrips]!;

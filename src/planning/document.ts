@@ -26,7 +26,7 @@ export const POLICIES: readonly string[] = [
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'a part is located, seated or its seams are searched only where the errors of its way, with those in place counted with the most grips that a part may have, add up to more than a limit; no regrip is added for less',
   'the handling arm returns home between stations',
-  'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach',
+  'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 
 /** The policies, and one more where whole orders were refused. */

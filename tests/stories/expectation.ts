@@ -1,5 +1,6 @@
 import { parse } from 'yaml';
 import { z } from 'zod';
+import { remedySchema } from '../../src/model/plan.js';
 
 const name = z.string().min(1);
 const count = z.int().min(0);
@@ -29,6 +30,20 @@ const planned = z
     held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
     stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
     regrips: z.record(name, count).optional(),
+    remedies: z
+      .record(name, z.array(remedySchema))
+      .optional()
+      .describe('exactly these remedies, each with its step in the programs'),
+    accuracy: z
+      .record(
+        name,
+        z.partialRecord(
+          z.enum(['gap', 'in-plane', 'tilt', 'torch']),
+          z.strictObject({ total: z.number(), without: z.number().optional() }),
+        ),
+      )
+      .optional()
+      .describe('worked by hand, mm, to a thousandth'),
     securing: z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))
       .optional()
@@ -48,7 +63,14 @@ const planned = z
     'says nothing about the plan',
   );
 
-const reason = z.strictObject({ code: name, names: z.array(name).min(1) });
+const reason = z.strictObject({
+  code: name,
+  names: z.array(name).min(1),
+  nearest: z
+    .strictObject({ code: name, value: z.number(), limit: z.number() })
+    .optional()
+    .describe('the nearest miss, its numbers to a thousandth'),
+});
 
 const impossible = z.strictObject({
   ...common,

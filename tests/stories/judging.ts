@@ -1,5 +1,5 @@
 import { issueLine } from '../../src/model/issue.js';
-import type { GeometricPlan, Stage } from '../../src/model/plan.js';
+import type { GeometricPlan, Remedy, Stage } from '../../src/model/plan.js';
 import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { signalsAround } from './signals-around.js';
@@ -41,18 +41,62 @@ function differ(what: string, got: unknown, wanted: unknown): string[] {
 
 function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: Impossible): string[] {
   const missing = expected.reasons.filter(
-    ({ code, names }) =>
+    ({ code, names, nearest }) =>
       !reasons.some(
-        (reason) => reason.code === code && names.every((name) => reason.subjects.includes(name)),
+        (reason) =>
+          reason.code === code &&
+          names.every((name) => reason.subjects.includes(name)) &&
+          (nearest === undefined ||
+            (reason.nearest?.code === nearest.code &&
+              near(reason.nearest.value, nearest.value) &&
+              near(reason.nearest.limit, nearest.limit))),
       ),
   );
-  const given = reasons.map(({ code, subjects }) => `${code} ${subjects.join(' ')}`);
+  const given = reasons.map(
+    ({ code, subjects, nearest }) =>
+      `${code} ${subjects.join(' ')}${nearest ? ` (${nearest.code} ${nearest.value} ${nearest.limit})` : ''}`,
+  );
   const extra = expected['no-other-reason'] && reasons.length > expected.reasons.length;
   return [
     ...differ('scope', scope, expected.scope),
     ...missing.map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${given.join(', ')}`),
     ...(extra ? [`more reasons than are needed: ${given.join(', ')}`] : []),
   ];
+}
+
+const near = (got: number | null | undefined, wanted: number): boolean =>
+  typeof got === 'number' && Math.abs(got - wanted) < 1e-3;
+
+const REMEDIES: readonly Remedy[] = ['locate', 'seat', 'seam-search'];
+
+/** Remedies of a stage, and whether the programs do what they are. */
+function remedied(
+  plan: GeometricPlan,
+  { number, part, remedies }: Stage,
+  wanted: readonly Remedy[],
+): string[] {
+  const done = plan.programs.flatMap(({ steps }) => steps.filter((step) => step.stage === number));
+  return [
+    ...differ(`remedies of ${part}`, remedies, wanted),
+    ...REMEDIES.flatMap((kind) =>
+      done.some((step) => step.do === kind) === wanted.includes(kind)
+        ? []
+        : [`the programs of ${part} have ${wanted.includes(kind) ? 'no' : 'a'} step ${kind}`],
+    ),
+  ];
+}
+
+function accurate({ part, accuracy }: Stage, wanted: NonNullable<Planned['accuracy']>[string]): string[] {
+  return entries(wanted).flatMap(([direction, numbers]) => {
+    const stated = accuracy.find((one) => one.direction === direction);
+    const without = numbers?.without;
+    if (
+      near(stated?.total, numbers?.total ?? NaN) &&
+      (without === undefined ? stated?.without === null : near(stated?.without, without))
+    )
+      return [];
+    return [`${direction} of ${part}: got ${JSON.stringify(stated)}; expected ${JSON.stringify(numbers)}`];
+  });
 }
 
 function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
@@ -75,6 +119,8 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.regrips).flatMap(([part, number]) =>
       differ(`regrips of ${part}`, stageOf(part).handling.length - 1, number),
     ),
+    ...entries(expected.remedies).flatMap(([part, wanted]) => remedied(plan, stageOf(part), wanted)),
+    ...entries(expected.accuracy).flatMap(([part, wanted]) => accurate(stageOf(part), wanted)),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),

@@ -5,6 +5,7 @@ import type { PartInPlace } from '../model/fits.js';
 import type { PlanAccuracy, Remedy } from '../model/plan.js';
 import type { Cell } from '../model/cell.js';
 import type { OuterFace } from '../model/scalars.js';
+import type { StationName } from '../model/stations.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Grip } from './grips.js';
 
@@ -34,11 +35,17 @@ const TRIED: readonly (readonly Remedy[])[] = [
   ['locate', 'seat', 'seam-search'],
 ];
 
-/** How a part was taken: its face at the infeed, its grips in turn, and the face it lay on when the last took it. */
+/** Where and on which face a part lies. */
+export interface Lying {
+  readonly station: StationName;
+  readonly face: OuterFace;
+}
+
+/** How a part was taken: its face at the infeed, its grips in turn, and how it lay when the last took it. */
 interface Taken {
   readonly rest: OuterFace;
   readonly grips: readonly Grip[];
-  readonly lies: OuterFace;
+  readonly lies: Lying;
 }
 
 /** A remedy that the cell has, for a part that was taken so. */

@@ -11,13 +11,20 @@ import type { Gripper } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
-import { fitUpOf, partInPlace, type FitUp, type InPlace } from './accuracy.js';
+import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
 import { approachesOf, type Approach } from './approaches.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
 import { gripperHits, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
-import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
+import {
+  HandlingReach,
+  infeedSpot,
+  regripSpots,
+  standSpots,
+  type GripMotion,
+  type Spot,
+} from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
 import { siteId, sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
@@ -105,7 +112,7 @@ export class Facts {
     return this.restTable.get(`${part}`, () => restsOf(id, shape));
   }
 
-  /** The spot at the infeed first, then every stable spot on the regrip table. */
+  /** The spot at the infeed first, then every stable spot on the regrip table, then on the two-sided stand. */
   spots(part: number): readonly Spot[] {
     return this.spotTable.get(`${part}`, () => {
       const { shape, rest } = this.scene.parts[part]!.part;
@@ -113,7 +120,8 @@ export class Facts {
       const face = rest ?? stable[0]?.face;
       if (face === undefined) return [];
       const regrips = stable.flatMap(({ face: down }) => regripSpots(this.scene, shape, down));
-      return [infeedSpot(this.scene, shape, face), ...regrips];
+      const stands = stable.flatMap(({ face: down }) => standSpots(this.scene, shape, down));
+      return [infeedSpot(this.scene, shape, face), ...regrips, ...stands];
     });
   }
 
@@ -191,14 +199,16 @@ export class Facts {
   }
 
   /**
-   * Whether a part that is taken by some grips in turn, from the face `lies` by the last, meets those in place within
+   * Whether a part that is taken by some grips in turn, from where it `lies` by the last, meets those in place within
    * every limit, and with which remedies. The first part stands as its datum has it.
    */
-  fitUp(part: number, taken: readonly Grip[], lies: Spot['face'], inPlace: InPlace): Result<FitUp, Refusal> {
+  fitUp(part: number, taken: readonly Grip[], lies: Lying, inPlace: InPlace): Result<FitUp, Refusal> {
     const { first, parts, located, seated } = inPlace;
     if (first === undefined) return { ok: true, value: { remedies: [], stated: [] } };
     const way = taken.map(({ gripper, face }) => `${gripper.id} ${face}`).join();
-    const key = [part, lies, way, first, ...[parts, located, seated].map(setKey)].join('|');
+    const key = [part, lies.station, lies.face, way, first, ...[parts, located, seated].map(setKey)].join(
+      '|',
+    );
     return this.fitTable.get(key, () => {
       const rest = (one: number) => this.spots(one)[0]!.face;
       const others = this.joints

@@ -4,7 +4,7 @@ import { fromRollPitchYaw } from '../geometry/pose.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
-import type { Cell, CellFile, Gripper, Handler, Torch, Welder } from '../model/cell.js';
+import type { Cell, CellFile, Gripper, Handler, Torch, TwoSidedStand, Welder } from '../model/cell.js';
 
 type RobotFile = CellFile['robots'][string];
 type HandlerFile = Extract<RobotFile, { duty: 'handle' }>;
@@ -37,6 +37,7 @@ export function resolveCell(file: CellFile): Cell {
       accuracy: regrip.accuracy,
       turnAccuracy: regrip['turn-accuracy'],
     },
+    twoSided: twoSidedOf(file.stations['two-sided']),
     table: {
       pose: poseOf(table.at, [0, 0, table.turn]),
       size: table.size,
@@ -49,6 +50,16 @@ export function resolveCell(file: CellFile): Cell {
     ...processOf(file),
   };
 }
+
+const twoSidedOf = (stand: CellFile['stations']['two-sided']): TwoSidedStand | undefined =>
+  stand && {
+    pose: poseOf(stand.at, [0, 0, stand.turn]),
+    size: stand.size,
+    opening: stand.opening,
+    overlap: stand.overlap,
+    accuracy: stand.accuracy,
+    turnAccuracy: stand['turn-accuracy'],
+  };
 
 function robotsOf(file: CellFile): Pick<Cell, 'handler' | 'welder'> {
   const robots = Object.entries(file.robots);

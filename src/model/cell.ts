@@ -150,6 +150,28 @@ export const cellFileSchema = z.strictObject({
         .describe('of a part that was located at its stops and taken again, level, +- mm (our choice)'),
       'turn-accuracy': notNegative.default(0.03).describe('the same about the vertical, +- degrees'),
     }),
+    'two-sided': z
+      .strictObject({
+        at: pointSchema.describe('centre of its top, mm'),
+        size: z.tuple([positive, positive]).describe('along x and y of the stand, mm'),
+        turn: finite.default(0).describe('about the vertical, degrees'),
+        opening: z
+          .tuple([positive, positive])
+          .describe(
+            'along x and y, mm; a part bridges it along y, and the ends along x are open, so that an arm gets out',
+          ),
+        overlap: positive
+          .default(15)
+          .describe('least overlap of a part with each rim along y, mm (our choice)'),
+        accuracy: notNegative.default(0.3).describe('of a part that was located at its stops, level, +- mm'),
+        'turn-accuracy': notNegative.default(0.03).describe('the same about the vertical, +- degrees'),
+      })
+      .refine(
+        ({ size: outer, opening }) => opening[0] <= outer[0] && opening[1] < outer[1],
+        '`opening` must be inside `size`',
+      )
+      .optional()
+      .describe('a stand on which a part lies over an opening, so that it may be taken from below too'),
     table: z.strictObject({
       at: pointSchema.describe('centre of its top, mm'),
       size: z.tuple([positive, positive]),
@@ -263,6 +285,16 @@ export interface Torch {
   readonly bodyLength: number;
 }
 
+/** A stand with an opening that a part bridges along y; see the file schema. Lengths in mm. */
+export interface TwoSidedStand {
+  readonly pose: Pose;
+  readonly size: readonly [number, number];
+  readonly opening: readonly [number, number];
+  readonly overlap: number;
+  readonly accuracy: number;
+  readonly turnAccuracy: number;
+}
+
 export interface Cell {
   readonly name: string;
   readonly handler: Handler;
@@ -277,6 +309,8 @@ export interface Cell {
     readonly accuracy: number;
     readonly turnAccuracy: number;
   };
+  /** Undefined when the cell has none. */
+  readonly twoSided: TwoSidedStand | undefined;
   /** Pose of the centre of the work table's top; its z axis is up. */
   readonly table: {
     readonly pose: Pose;

@@ -6,6 +6,7 @@ import type { Gripper } from './cell.js';
 import { faceFrame } from './part-geometry.js';
 import type { OuterFace } from './scalars.js';
 import type { Scene } from './scene.js';
+import { stationOf, type Station, type StationName } from './stations.js';
 import type { Settings } from './settings.js';
 
 /** An area where two parts shall meet, as accuracy sees it. */
@@ -67,8 +68,8 @@ export interface PartWay {
   readonly rest: OuterFace;
   /** Every grip in turn, with the face it takes. */
   readonly grips: readonly { readonly gripper: Gripper; readonly face: OuterFace }[];
-  /** The face it last lay on at the regrip table, when it was located there. */
-  readonly located: OuterFace | undefined;
+  /** Where and on which face it last lay, when it was located there. */
+  readonly located: { readonly station: StationName; readonly face: OuterFace } | undefined;
 }
 
 /**
@@ -77,15 +78,16 @@ export interface PartWay {
  * its plane, and the arm once.
  */
 export function bringingScatter(scene: Scene, part: number, way: PartWay): readonly Scatter[] {
-  const { handler, infeed, regrip } = scene.cell;
+  const { handler, infeed } = scene.cell;
   const arm: Scatter = { source: handler.id, mm: handler.accuracy };
-  const lying = (source: string, station: typeof infeed, face: OuterFace): Scatter => ({
+  const lying = (source: string, station: Station, face: OuterFace): Scatter => ({
     source,
     mm: station.accuracy,
     degrees: station.turnAccuracy,
     across: finalNormal(scene, part, face),
   });
-  if (way.located !== undefined) return [lying('regrip datum', regrip, way.located), arm];
+  const datum = way.located && stationOf(scene.cell, way.located.station);
+  if (datum) return [lying(DATUM, datum, way.located!.face), arm];
   return [
     lying('infeed', infeed, way.rest),
     ...way.grips.flatMap(({ gripper, face }): Scatter[] => [
@@ -94,6 +96,9 @@ export function bringingScatter(scene: Scene, part: number, way: PartWay): reado
     ]),
   ];
 }
+
+/** Stops at which a part was located. */
+const DATUM = 'datum of the stops';
 
 /** With how many grips a part in place is counted, unless it had more. */
 export const GRIPS_COUNTED = 3;
@@ -115,14 +120,18 @@ export interface PartInPlace {
  * seating closes.
  */
 export function placeScatter(scene: Scene, other: PartInPlace): readonly Scatter[] {
-  const { handler, grippers, infeed, regrip, table } = scene.cell;
+  const { handler, grippers, infeed, regrip, twoSided, table } = scene.cell;
   if (other.first) return [{ source: 'first-part datum', mm: table.firstPartAccuracy }];
   const arm: Scatter = { source: handler.id, mm: handler.accuracy };
   const slip: Scatter = { source: 'pick', mm: Math.max(0, ...grippers.map((gripper) => gripper.slip)) };
   const seating: Scatter[] =
     other.seated && handler.seating !== undefined ? [{ source: 'seating', mm: handler.seating.travel }] : [];
-  if (other.located)
-    return [{ source: 'regrip datum', mm: regrip.accuracy, degrees: regrip.turnAccuracy }, arm, ...seating];
+  if (other.located) {
+    const stops = [regrip, ...(twoSided ? [twoSided] : [])];
+    const mm = Math.max(...stops.map(({ accuracy }) => accuracy));
+    const degrees = Math.max(...stops.map(({ turnAccuracy }) => turnAccuracy));
+    return [{ source: DATUM, mm, degrees }, arm, ...seating];
+  }
   const grips = Array.from({ length: Math.max(GRIPS_COUNTED, other.grips) }, () => [slip, arm]);
   return [
     {

@@ -79,7 +79,7 @@ const handlingSchema = z
   .strictObject({
     grip: planGripSchema,
     take: z.strictObject({
-      from: z.enum(['infeed', 'regrip']),
+      from: z.enum(['infeed', 'regrip', 'two-sided']),
       rest: faceSchema.describe('face the part lies on'),
       part: poseSchema.describe('of the part when it is taken'),
       approach: jointsSchema.describe('start of the straight stroke onto the part'),
@@ -87,10 +87,10 @@ const handlingSchema = z
       lifted: jointsSchema.describe('end of the straight lift with the part'),
     }),
     put: z.strictObject({
-      to: z.enum(['regrip', 'place']),
+      to: z.enum(['regrip', 'two-sided', 'place']),
       rest: faceSchema
         .nullable()
-        .describe('face the part lies on at the regrip table; null at its final place'),
+        .describe('face the part lies on at the regrip table or the stand; null at its final place'),
       part: poseSchema,
       approach: jointsSchema.describe('start of the straight stroke that brings the part'),
       joints: jointsSchema,
@@ -134,7 +134,7 @@ const reserveSchema = z.strictObject({
 export const remedySchema = z
   .enum(['locate', 'seat', 'seam-search'])
   .describe(
-    'locate: the part is pushed against the stops of the regrip table when it is last set down there; seat: it is ' +
+    'locate: the part is pushed against the stops of the station where it is last set down; seat: it is ' +
       'pressed against its neighbours with limited force; seam-search: the torch finds each joint before its first tack',
   );
 
@@ -192,10 +192,10 @@ export const stepSchema = z.discriminatedUnion('do', [
   z.strictObject({ ...stepBase, do: z.literal('grip'), part: nameSchema, gripper: nameSchema }),
   z
     .strictObject({ ...stepBase, do: z.literal('set-down'), part: nameSchema })
-    .describe('on the regrip table'),
+    .describe('on the regrip table or the stand'),
   z
     .strictObject({ ...stepBase, do: z.literal('locate'), part: nameSchema })
-    .describe('push the part against the stops of the regrip table'),
+    .describe('push the part against the stops of the regrip table or the stand'),
   z
     .strictObject({ ...stepBase, do: z.literal('seat'), part: nameSchema, force: positive.describe('N') })
     .describe('press the part against its neighbours with limited force'),

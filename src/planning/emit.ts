@@ -49,7 +49,7 @@ function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
       lifted: statedJoints(take.leave),
     },
     put: {
-      to: 'regrip',
+      to: to.station as Exclude<Handling['put']['to'], 'place'>,
       rest: to.face,
       part: statedPose(to.pose),
       approach: statedJoints(setDown.approach),

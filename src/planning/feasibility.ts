@@ -122,23 +122,19 @@ export class Feasibility {
     if (!fitted && !secured) return true;
     const { facts } = this;
     const { part } = newcomer;
-    const faces = facts.spots(part).map(({ face }) => face);
+    const spots = facts.spots(part);
     return facts
       .usableGrips(part)
       .some(
         (grip) =>
           (!fitted ||
-            faces.some((lies, i) => this.isFitted(newcomer, i === 0 ? [grip] : [grip, grip], lies))) &&
+            spots.some((lies, i) => this.isFitted(newcomer, i === 0 ? [grip] : [grip, grip], lies))) &&
           (!secured || (canBring(facts, part, grip) && this.secures(newcomer, grip))),
       );
   }
 
   /** Whether a part taken by these grips in turn meets those in place, were they located or not. */
-  private isFitted(
-    { part, inPlace, clamped }: Newcomer,
-    grips: readonly Grip[],
-    lies: Spot['face'],
-  ): boolean {
+  private isFitted({ part, inPlace, clamped }: Newcomer, grips: readonly Grip[], lies: Spot): boolean {
     const nothing = emptySet(this.facts.scene.parts.length);
     return [nothing, inPlace].some((located) => {
       const among = { parts: inPlace, first: clamped, located, seated: nothing };
@@ -169,7 +165,7 @@ export class Feasibility {
           refused,
           approaches: open,
         })) {
-          if (fitted && !this.isFitted(newcomer, gripsOf(way), way.chain.spot.face)) continue;
+          if (fitted && !this.isFitted(newcomer, gripsOf(way), way.chain.spot)) continue;
           if (!secured || this.secures(newcomer, way.grip)) return true;
           refused.add(way.grip.id);
         }

@@ -198,7 +198,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       refused,
       approaches,
     })) {
-      const fitUp = this.facts.fitUp(part, gripsOf(way), way.chain.spot.face, { ...state, parts: inPlace });
+      const fitUp = this.facts.fitUp(part, gripsOf(way), way.chain.spot, { ...state, parts: inPlace });
       if (!fitUp.ok) {
         this.onRefusal(part, inPlace, fitUp.error);
         continue;

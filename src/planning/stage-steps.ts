@@ -41,12 +41,12 @@ function fetchSteps(
       .grip(part, transfer.grip.gripper, cell.times.grip)
       .straight(transfer.take.leave, `lifted from ${transfer.from.station}`, stroke)
       .home()
-      .move(transfer.setDown.approach, 'above regrip')
-      .straight(transfer.setDown.joints, 'regrip', stroke);
+      .move(transfer.setDown.approach, `above ${transfer.to.station}`)
+      .straight(transfer.setDown.joints, transfer.to.station, stroke);
     if (located) writer.act('locate', part, cell.times.locate);
     writer
       .act('set-down', part, cell.times.release)
-      .straight(transfer.setDown.leave, 'clear of regrip', stroke)
+      .straight(transfer.setDown.leave, `clear of ${transfer.to.station}`, stroke)
       .home();
   }
   change(grip);

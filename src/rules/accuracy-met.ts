@@ -14,7 +14,7 @@ const ROUNDING = 1e-3;
 function missing({ cell }: RuleContext, { stage }: StageView, remedy: Remedy): string | undefined {
   switch (remedy) {
     case 'locate':
-      return stage.handling.length > 1 ? undefined : `${stage.part} is never set down at the regrip table`;
+      return stage.handling.length > 1 ? undefined : `${stage.part} is never set down where there are stops`;
     case 'seat':
       return cell.handler.seating ? undefined : `${cell.handler.id} cannot seat a part with limited force`;
     case 'seam-search':

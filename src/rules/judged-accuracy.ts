@@ -14,10 +14,15 @@ export interface JudgedAccuracy {
 /** The grips of a stage, and where the part was located if the remedies say so. */
 function wayOf(context: RuleContext, view: StageView, remedies: readonly Remedy[]): PartWay {
   const { handling } = view.stage;
+  const put = handling.at(-2)?.put;
+  const lay =
+    put === undefined || put.to === 'place' || put.rest === null
+      ? undefined
+      : { station: put.to, face: put.rest };
   return {
     rest: handling[0]!.take.rest,
     grips: handlingViews(context, view).map(({ gripper, grip }) => ({ gripper, face: grip.face })),
-    located: remedies.includes('locate') ? (handling.at(-2)?.put.rest ?? undefined) : undefined,
+    located: remedies.includes('locate') ? lay : undefined,
   };
 }
 

@@ -54,6 +54,7 @@ export function standInCell(weldment: Weldment): Cell {
     grippers: [],
     infeed: { pose: IDENTITY, accuracy: 0, turnAccuracy: 0 },
     regrip: { pose: IDENTITY, size: [1, 1], accuracy: 0, turnAccuracy: 0 },
+    twoSided: undefined,
     table: {
       pose: under,
       size: wide,

@@ -30,6 +30,10 @@ const planned = z
     held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
     stands: z.record(name, z.enum(['clamped', 'free-standing', 'tacked'])).optional(),
     regrips: z.record(name, count).optional(),
+    'set-down': z
+      .record(name, z.array(z.enum(['regrip', 'two-sided'])))
+      .optional()
+      .describe('where each part is set down on its way, in order'),
     remedies: z
       .record(name, z.array(remedySchema))
       .optional()

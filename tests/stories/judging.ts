@@ -119,6 +119,15 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.regrips).flatMap(([part, number]) =>
       differ(`regrips of ${part}`, stageOf(part).handling.length - 1, number),
     ),
+    ...entries(expected['set-down']).flatMap(([part, where]) =>
+      differ(
+        `where ${part} is set down`,
+        stageOf(part)
+          .handling.slice(0, -1)
+          .map(({ put }) => put.to),
+        where,
+      ),
+    ),
     ...entries(expected.remedies).flatMap(([part, wanted]) => remedied(plan, stageOf(part), wanted)),
     ...entries(expected.accuracy).flatMap(([part, wanted]) => accurate(stageOf(part), wanted)),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),

@@ -109,6 +109,7 @@ export const testCell = (): Cell => ({
   ],
   infeed: { pose: at(-1250, -1000, 300), accuracy: 0.3, turnAccuracy: 0.05 },
   regrip: { pose: at(-1250, 1000, 300), size: [500, 400], accuracy: 0.3, turnAccuracy: 0.03 },
+  twoSided: undefined,
   table: {
     pose: at(0, 0, 500),
     size: [800, 600],

@@ -129,7 +129,7 @@ export const weldmentFileSchema = z.strictObject({
       }),
     )
     .default([])
-    .describe('read and kept; distortion is not yet predicted'),
+    .describe('how far off its place each of the two parts may be put; distortion is not yet predicted'),
   first: nameSchema.optional().describe('the part that shall be placed first'),
 });
 

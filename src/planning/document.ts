@@ -44,7 +44,7 @@ export const NOT_CHECKED: readonly string[] = [
   'inertia of a carried part, how it hangs between stations, and an emergency stop',
   'the push and drag of a part that is seated, a wire frozen to its tack, lifting the finished tack-up out',
   'distortion and weld shrinkage',
-  'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat',
+  'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
   'a securing tack that fails: reserves count on all of them',
   'faults of signals, grippers or power',
 ];

@@ -1,4 +1,4 @@
-import { has, intersects, type PartSet } from '../base/part-set.js';
+import { emptySet, has, intersects, members, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import { changesWithin, firstGripper, type Chain } from '../facts/chains.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
@@ -124,10 +124,30 @@ export const canBring = (facts: Facts, part: number, grip: Grip): boolean =>
         facts.place(part, grip, approach).ok,
     );
 
-/** The least number of regrips with which a part can be placed beside the parts in place; Infinity if none will do. */
+/**
+ * The least number of regrips with which a part can be placed beside the parts in place, were these as accurate as
+ * they can be; Infinity if none will do.
+ */
 export function leastRegrips(facts: Facts, part: number, inPlace: PartSet): number {
   for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
     for (const { id } of facts.scene.cell.grippers)
-      if (!waysOf(facts, part, inPlace, undefined, regrips, id).next().done) return regrips;
+      for (const way of waysOf(facts, part, inPlace, undefined, regrips, id))
+        if (meetsAtBest(facts, part, way, inPlace)) return regrips;
   return Infinity;
 }
+
+/** Whether a part meets those in place, each of which may be the first or located or neither. */
+function meetsAtBest(facts: Facts, part: number, way: Way, inPlace: PartSet): boolean {
+  const others = members(inPlace);
+  if (others.length === 0) return true;
+  const nothing = emptySet(facts.scene.parts.length);
+  return [...others, undefined].some((first) =>
+    [nothing, inPlace].some((located) => {
+      const among = { parts: inPlace, first: first ?? NOT_FIRST, located, seated: nothing };
+      return facts.fitUp(part, gripsOf(way), way.chain.spot, among).ok;
+    }),
+  );
+}
+
+/** Stands for a first part that is none of those looked at. */
+const NOT_FIRST = -1;

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../../src/base/random.js';
 import { nextChains, type Chain, type ChainMoves } from '../../src/facts/chains.js';
+import { MOST_REGRIPS } from '../../src/facts/facts.js';
 import type { Grip } from '../../src/facts/grips.js';
 import type { GripMotion, Spot } from '../../src/facts/handling.js';
+import { GRIPS_COUNTED } from '../../src/model/fits.js';
 
 const SPOTS = ['infeed', 'a', 'b', 'c', 'd'];
 
@@ -74,6 +76,10 @@ describe('chains of regrips', () => {
       expect(got).toEqual(byTryingAll(moves, infeed).map((layer) => [...layer].sort()));
     },
   );
+
+  it('have no more grips than a part in place is counted with', () => {
+    expect(GRIPS_COUNTED).toBe(MOST_REGRIPS + 1);
+  });
 
   it('keep the first found among equals', () => {
     const { moves, infeed } = randomMoves(3);

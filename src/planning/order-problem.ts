@@ -5,6 +5,7 @@ import { releaseTime } from '../model/cell.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId, type TackSite } from '../facts/tack-sites.js';
+import type { Remedy } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder, type NamedCost } from './objective.js';
@@ -14,7 +15,7 @@ import { OrderRelations } from './order-relations.js';
 import type { StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { totalMilliseconds } from './steps.js';
-import { canBring, isOpen, leastRegrips, waysOf } from './ways.js';
+import { canBring, gripsOf, isOpen, leastRegrips, waysOf } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
 export interface OrderState {
@@ -26,9 +27,15 @@ export interface OrderState {
   readonly gripper: string | undefined;
   /** Where tacks have been laid so far. */
   readonly laid: readonly TackSite[];
+  /** Parts that were located at the regrip table, and those that were seated. */
+  readonly located: PartSet;
+  readonly seated: PartSet;
   /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
   readonly pending: number;
 }
+
+const withWhere = (parts: PartSet, { part, fitUp }: StageDraft, remedy: Remedy): PartSet =>
+  fitUp.remedies.includes(remedy) ? withMember(parts, part) : parts;
 
 /** The reasons against a part in a state, as they were met. */
 export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal) => void;
@@ -67,6 +74,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       first: undefined,
       gripper: undefined,
       laid: [],
+      located: nothing,
+      seated: nothing,
       pending: 0,
     };
     this.holdings = new Holdings(facts);
@@ -83,7 +92,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
 
   key(state: OrderState): string {
     const tacks = state.laid.map(siteId).sort().join(' ');
-    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.pending}|${tacks}`;
+    const remedied = `${setKey(state.located)}|${setKey(state.seated)}`;
+    return `${setKey(state.inPlace)}|${state.first}|${state.gripper}|${state.pending}|${tacks}|${remedied}`;
   }
 
   *transitions(state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
@@ -192,8 +202,13 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       refused,
       approaches,
     })) {
+      const fitUp = this.facts.fitUp(part, gripsOf(way), way.chain.spot, { ...state, parts: inPlace });
+      if (!fitUp.ok) {
+        this.onRefusal(part, inPlace, fitUp.error);
+        continue;
+      }
       const holding = this.holdings.first({ part, inPlace, clamped: first }, way.grip);
-      if (holding.ok) return this.transition(state, { part, way, ...holding.value });
+      if (holding.ok) return this.transition(state, { part, way, fitUp: fitUp.value, ...holding.value });
       // Hold and tacks depend on the grip, not on how the part got there.
       refused.add(way.grip.id);
       this.onRefusal(part, inPlace, holding.error);
@@ -220,6 +235,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         count: stage,
         first: state.first ?? draft.part,
         gripper: way.grip.gripper.id,
+        located: withWhere(state.located, draft, 'locate'),
+        seated: withWhere(state.seated, draft, 'seat'),
         laid: [...state.laid, ...draft.tacks.map(({ site }) => site)],
         pending,
       },

@@ -47,13 +47,20 @@ function taking(part: string, { grip, take }: Handling, home: Draft): Draft[] {
   ];
 }
 
-const settingDown = (part: string, { put }: Handling, home: Draft): Draft[] => [
+const settingDown = (part: string, { put }: Handling, located: boolean, home: Draft): Draft[] => [
   joint(put.approach),
   straight(put.joints),
+  ...(located ? [{ do: 'locate' as const, fields: { part } }] : []),
   { do: 'set-down', fields: { part } },
   straight(put.retreat),
   home,
 ];
+
+/** Pressed against its neighbours, where the stage asks for it and the arm can. */
+const seating = ({ handler }: Cell, { part, remedies }: Stage): Draft[] =>
+  remedies.includes('seat') && handler.seating !== undefined
+    ? [{ do: 'seat', fields: { part, force: handler.seating.force } }]
+    : [];
 
 /** Clamped, held, or neither when the part stands by itself. */
 function settling(cell: Cell, { part, held }: Stage, first: boolean): Draft[] {
@@ -71,6 +78,7 @@ function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, ho
     enter,
     joint(put.approach),
     straight(put.joints),
+    ...seating(cell, stage),
     ...settling(cell, stage, first),
     ...(stage.held === null ? [] : proving(stage.part, stage)),
     { do: 'let-go', fields: { part: stage.part } },
@@ -100,6 +108,10 @@ function otherHold(
   ];
 }
 
+/** The part is located when it is last set down. */
+const isLocated = ({ remedies, handling }: Stage, i: number): boolean =>
+  remedies.includes('locate') && i === handling.length - 2;
+
 /** The handling robot's steps, signals and waits left out, as the stages ask for them. */
 export function handlerSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
   const home = homeOf(cell.handler);
@@ -115,7 +127,7 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell): readonly Expected
       const last = i === stage.handling.length - 1;
       const putting = last
         ? placing(cell, stage, handling, s === 0, home)
-        : settingDown(part, handling, home);
+        : settingDown(part, handling, isLocated(stage, i), home);
       return [...changing(handling.grip), ...taking(part, handling, home), ...putting];
     });
     const held = alsoHeld ? [...changing(alsoHeld.grip), ...otherHold(stage, alsoHeld, home)] : [];
@@ -123,11 +135,19 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell): readonly Expected
   });
 }
 
+/** Ids of the tacks that are laid first on their joint. */
+const firstOfEachJoint = ({ tacks }: Stage): readonly string[] =>
+  tacks
+    .filter(({ joint: of, order }) => !tacks.some((other) => other.joint === of && other.order < order))
+    .map(({ id }) => id);
+
 function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {
   const tacks = stage.tacks.filter((tack) => tack.phase === phase).sort((a, b) => a.order - b.order);
   if (tacks.length === 0) return [];
-  const each = tacks.flatMap(({ id, torch }): Draft[] => [
+  const searched = stage.remedies.includes('seam-search') ? firstOfEachJoint(stage) : [];
+  const each = tacks.flatMap(({ id, joint: of, torch }): Draft[] => [
     joint(torch.clear),
+    ...(searched.includes(id) ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
     straight(torch.joints),
     { do: 'tack', fields: { tack: id } },
     straight(torch.leave),

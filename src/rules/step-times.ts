@@ -29,13 +29,19 @@ function actionTime(
   tacks: ReadonlyMap<string, PlanTack>,
   extra: number,
 ): number | undefined {
-  const { grip, release, clamp, settle, toolChange, proofPull } = cell.times;
+  const { grip, release, clamp, settle, locate, toolChange, proofPull } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
     case 'set-down':
     case 'let-go':
       return release + extra;
+    case 'locate':
+      return locate;
+    case 'seat':
+      return cell.handler.seating?.seconds ?? 0;
+    case 'seam-search':
+      return cell.welder.seamSearch?.seconds ?? 0;
     case 'clamp':
       return clamp;
     case 'hold':

@@ -14,6 +14,8 @@ export interface Transfer {
 export interface Chain {
   readonly spot: Spot;
   readonly transfers: readonly Transfer[];
+  /** What tells chains of equal length apart: the joint moves of its transfers. */
+  readonly milliseconds: number;
 }
 
 /** The gripper that a chain starts with and the one it ends with; undefined for the empty chain. */
@@ -33,46 +35,71 @@ export interface ChainMoves {
   readonly grips: readonly Grip[];
   take(grip: Grip, spot: Spot): GripMotion | undefined;
   setDown(grip: Grip, spot: Spot): GripMotion | undefined;
+  /** Whole milliseconds from home to a motion and back, its own strokes left out. */
+  travel(motion: GripMotion): number;
 }
 
-const keyOf = (chain: Chain, spots: readonly Spot[]): string =>
-  `${spots.indexOf(chain.spot)} ${firstGripper(chain)} ${lastGripper(chain)}`;
+/** How many of the best grips on each face are compared by time, before the first of all others that will do. */
+const COMPARED = 4;
 
 /**
- * The next layer of a breadth-first search over (where the part lies, first gripper, last gripper): for each of
- * these the first chain with one more regrip, unless `seen` has it with fewer. Adds what it finds to `seen`.
+ * The next layer of a shortest-path search over (where the part lies, first gripper, last gripper): for each of these
+ * the quickest chain with one more regrip, the first found among equals, unless `seen` has it with fewer. The arm
+ * returns home between stations, so times add up. Adds what it finds to `seen`.
  */
 export function nextChains(layer: readonly Chain[], moves: ChainMoves, seen: Set<string>): readonly Chain[] {
-  const found: Chain[] = [];
+  const found = new Map<string, Chain>();
   const grippers = [...new Set(moves.grips.map(({ gripper }) => gripper.id))];
-  for (const chain of layer)
-    for (const gripper of grippers) {
-      const takes = moves.grips.filter((grip) => grip.gripper.id === gripper);
+  for (const gripper of grippers) {
+    const takes = rankedGrips(moves.grips.filter((grip) => grip.gripper.id === gripper));
+    for (const chain of layer)
       for (const to of moves.spots) {
-        const start = { spot: to, transfers: [...chain.transfers] };
         const key = `${moves.spots.indexOf(to)} ${firstGripper(chain) ?? gripper} ${gripper}`;
         if (seen.has(key) || to === chain.spot) continue;
-        const transfer = firstTransfer(takes, chain.spot, to, moves);
-        if (!transfer) continue;
-        start.transfers.push(transfer);
-        seen.add(keyOf(start, moves.spots));
-        found.push(start);
+        const next = quickest(takes, chain, to, moves);
+        const known = found.get(key);
+        if (next && (!known || next.milliseconds < known.milliseconds)) found.set(key, next);
       }
-    }
+  }
+  for (const key of found.keys()) seen.add(key);
+  return [...found.values()];
+}
+
+/** Grips of one gripper in their order: the best few of each face, and all others. */
+interface Ranked {
+  readonly best: readonly Grip[];
+  readonly others: readonly Grip[];
+}
+
+function rankedGrips(grips: readonly Grip[]): Ranked {
+  const before = new Map<string, number>();
+  const isBest = grips.map(({ face }) => {
+    const count = before.get(face) ?? 0;
+    before.set(face, count + 1);
+    return count < COMPARED;
+  });
+  return { best: grips.filter((_, i) => isBest[i]), others: grips.filter((_, i) => !isBest[i]) };
+}
+
+/** A chain and one more transfer: by the quickest of the best grips, or by the first of the others that will do. */
+function quickest({ best, others }: Ranked, chain: Chain, to: Spot, moves: ChainMoves): Chain | undefined {
+  let found: Chain | undefined;
+  for (const grip of best) {
+    const next = extended(chain, grip, to, moves);
+    if (next && (!found || next.milliseconds < found.milliseconds)) found = next;
+  }
+  for (const grip of others) found ??= extended(chain, grip, to, moves);
   return found;
 }
 
-function firstTransfer(
-  grips: readonly Grip[],
-  from: Spot,
-  to: Spot,
-  moves: ChainMoves,
-): Transfer | undefined {
-  for (const grip of grips) {
-    const take = moves.take(grip, from);
-    if (!take) continue;
-    const setDown = moves.setDown(grip, to);
-    if (setDown) return { grip, from, take, to, setDown };
-  }
-  return undefined;
+function extended(chain: Chain, grip: Grip, to: Spot, moves: ChainMoves): Chain | undefined {
+  const from = chain.spot;
+  const take = moves.take(grip, from);
+  const setDown = take && moves.setDown(grip, to);
+  if (!take || !setDown) return undefined;
+  return {
+    spot: to,
+    transfers: [...chain.transfers, { grip, from, take, to, setDown }],
+    milliseconds: chain.milliseconds + moves.travel(take) + moves.travel(setDown),
+  };
 }

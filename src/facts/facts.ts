@@ -1,15 +1,18 @@
 import { Kept } from '../base/kept.js';
 import type { Result } from '../base/result.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
+import { has, setKey } from '../base/part-set.js';
 import { inverse, place, type Pose } from '../geometry/pose.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Joints } from '../kinematics/arm.js';
+import { travelTime } from '../kinematics/travel.js';
 import type { Gripper, Handler } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
+import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
 import { approachesOf, type Approach } from './approaches.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
@@ -17,7 +20,14 @@ import { dropDominated } from './grip-dominance.js';
 import { pointsAlong } from './grip-rank.js';
 import { gripperHits, obstaclesMet, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
-import { HandlingReach, infeedSpot, regripSpots, type GripMotion, type Spot } from './handling.js';
+import {
+  HandlingReach,
+  infeedSpot,
+  regripSpots,
+  standSpots,
+  type GripMotion,
+  type Spot,
+} from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
 import { siteId, sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
@@ -49,6 +59,7 @@ export class Facts {
     readonly layers: (readonly Chain[])[];
     readonly seen: Set<string>;
   }>();
+  private readonly fitTable = new Kept<Result<FitUp, Refusal>>();
   private readonly standTable = new Kept<Joints | undefined>();
   private readonly siteTable = new Kept<readonly TackSite[]>();
   private readonly torchTable = new Map<TorchWay, TorchMotions>();
@@ -111,7 +122,7 @@ export class Facts {
     return this.restTable.get(`${part}`, () => restsOf(id, shape, this.settings));
   }
 
-  /** The spot at the infeed first, then every stable spot on the regrip table. */
+  /** The spot at the infeed first, then every stable spot on the regrip table, then on the two-sided stand. */
   spots(part: number): readonly Spot[] {
     return this.spotTable.get(`${part}`, () => {
       const { shape, rest } = this.scene.parts[part]!.part;
@@ -119,7 +130,8 @@ export class Facts {
       const face = rest ?? stable[0]?.face;
       if (face === undefined) return [];
       const regrips = stable.flatMap(({ face: down }) => regripSpots(this.scene, shape, down));
-      return [infeedSpot(this.scene, shape, face), ...regrips];
+      const stands = stable.flatMap(({ face: down }) => standSpots(this.scene, shape, down));
+      return [infeedSpot(this.scene, shape, face), ...regrips, ...stands];
     });
   }
 
@@ -189,12 +201,18 @@ export class Facts {
     });
   }
 
-  /** Chains of one robot with exactly `regrips` regrips, none that fewer would do. */
+  /** Whole milliseconds that an arm travels from home to where a motion begins and back from where it ends. */
+  travel({ arm, home }: Handler, { approach, leave }: GripMotion): number {
+    const seconds = travelTime(arm, home, approach) + travelTime(arm, leave, home);
+    return Math.round(1000 * seconds);
+  }
+
+  /** Chains of one robot with exactly `regrips` regrips, none that fewer would do, each the quickest of its kind. */
   chains(robot: Handler, part: number, regrips: number): readonly Chain[] {
     const [infeed, ...spots] = this.spots(part);
     if (infeed === undefined) return [];
     const { layers, seen } = this.chainTable.get(`${robot.id} ${part}`, () => ({
-      layers: [[{ spot: infeed, transfers: [] }]],
+      layers: [[{ spot: infeed, transfers: [], milliseconds: 0 }]],
       seen: new Set<string>(),
     }));
     const moves = {
@@ -202,9 +220,32 @@ export class Facts {
       grips: this.usableGrips(part).filter((grip) => grip.robot === robot),
       take: (grip: Grip, spot: Spot) => valueOf(this.take(part, grip, spot)),
       setDown: (grip: Grip, spot: Spot) => valueOf(this.setDown(part, grip, spot)),
+      travel: (motion: GripMotion) => this.travel(robot, motion),
     };
     while (layers.length <= regrips) layers.push(nextChains(layers.at(-1)!, moves, seen));
     return layers[regrips]!;
+  }
+
+  /**
+   * Whether a part that is taken by some grips in turn, from where it `lies` by the last, meets those in place within
+   * every limit, and with which remedies. The first part stands as its datum has it.
+   */
+  fitUp(part: number, taken: readonly Grip[], lies: Lying, inPlace: InPlace): Result<FitUp, Refusal> {
+    const { first, parts, located, seated } = inPlace;
+    if (first === undefined) return { ok: true, value: { remedies: [], stated: [] } };
+    const way = taken.map(({ gripper, face }) => `${gripper.id} ${face}`).join();
+    const key = [part, lies.station, lies.face, way, first, ...[parts, located, seated].map(setKey)].join(
+      '|',
+    );
+    return this.fitTable.get(key, () => {
+      const rest = (one: number) => this.spots(one)[0]!.face;
+      const others = this.joints
+        .flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []))
+        .filter((other, i, all) => has(parts, other) && all.indexOf(other) === i)
+        .map((other) => partInPlace(other, rest(other), inPlace));
+      const { scene, settings } = this;
+      return fitUpOf({ scene, settings, part, others }, { rest: rest(part), grips: taken, lies });
+    });
   }
 
   /** Length of the tacks on a seam, mm: by the rule, or what a short seam leaves between its end allowances. */

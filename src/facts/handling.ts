@@ -20,6 +20,7 @@ import { strokes } from '../kinematics/strokes.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripFlange, gripperSolid, lyingPose, padsInCell } from '../model/placement.js';
 import type { Gripper, Handler } from '../model/cell.js';
+import { lyingOverOpening, outOfOpening, stationOf, type StationName } from '../model/stations.js';
 import type { FaceName } from '../model/scalars.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -31,7 +32,7 @@ import { reachRefusal } from './reach-refusal.js';
 
 /** Where and how a part lies at a station. */
 export interface Spot {
-  readonly station: 'infeed' | 'regrip';
+  readonly station: StationName;
   readonly face: FaceName;
   /** Pose of the part in the cell. */
   readonly pose: Pose;
@@ -65,6 +66,18 @@ export function regripSpots(scene: Scene, shape: Shape, face: FaceName): readonl
       (axis) => snap(high[axis as 0 | 1] - low[axis as 0 | 1] - size[axis as 0 | 1], 1e-6) > 0,
     );
     return over ? [] : [{ station: 'regrip', face, pose: lyingPose(shape, face, station, yaw) }];
+  });
+}
+
+/** Every way a part could lie over the opening of the two-sided stand, turned by quarters. */
+export function standSpots(scene: Scene, shape: Shape, face: FaceName): readonly Spot[] {
+  const stand = scene.cell.twoSided;
+  if (stand === undefined) return [];
+  return [0, 1, 2, 3].flatMap((quarter): Spot[] => {
+    const pose = lyingPose(shape, face, stand.pose, (quarter * Math.PI) / 2);
+    const { rim, over } = lyingOverOpening(stand, placeSolid(shapeSolid(shape), pose));
+    const bridges = snap(rim - stand.overlap, 1e-6) >= 0 && snap(over, 1e-6) <= 0;
+    return bridges ? [{ station: 'two-sided', face, pose }] : [];
   });
 }
 
@@ -177,9 +190,12 @@ export class HandlingReach {
   private belowStation(part: number, grip: Grip, spot: Spot): Refusal | undefined {
     const { cell } = this.scene;
     const { shape, id } = this.scene.parts[part]!.part;
-    const top = (spot.station === 'infeed' ? cell.infeed.pose : cell.regrip.pose).at[2];
-    const lowest = gripperSolid(shape, spot.pose, grip, grip.gripper).bounds.low[2];
+    const top = stationOf(cell, spot.station)!.pose.at[2];
+    const gripper = gripperSolid(shape, spot.pose, grip, grip.gripper);
+    const lowest = gripper.bounds.low[2];
     if (snap(lowest - top, 1e-6) >= 0) return undefined;
+    const { twoSided } = cell;
+    if (spot.station === 'two-sided' && snap(outOfOpening(twoSided!, gripper), 1e-6) <= 0) return undefined;
     return {
       code: 'gripper-below-station',
       subjects: [id, grip.gripper.id, spot.station, grip.face],

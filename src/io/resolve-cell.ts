@@ -4,7 +4,7 @@ import { fromRollPitchYaw } from '../geometry/pose.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
-import type { Cell, CellFile, Handler, Torch, Welder } from '../model/cell.js';
+import type { Cell, CellFile, Handler, Torch, TwoSidedStand, Welder } from '../model/cell.js';
 import { resolveGripper } from './resolve-gripper.js';
 
 type RobotFile = CellFile['robots'][string];
@@ -27,23 +27,40 @@ export function resolveCell(file: CellFile): Cell {
     grippers: Object.entries(file.grippers)
       .sort(([a], [b]) => compareText(a, b))
       .map(([id, gripper]) => resolveGripper(id, gripper)),
-    infeed: { pose: poseOf(infeed.at, infeed.turn), accuracy: infeed.accuracy },
+    infeed: {
+      pose: poseOf(infeed.at, infeed.turn),
+      accuracy: infeed.accuracy,
+      turnAccuracy: infeed['turn-accuracy'],
+    },
     regrip: {
       pose: poseOf(regrip.at, [0, 0, regrip.turn]),
       size: regrip.size,
       accuracy: regrip.accuracy,
+      turnAccuracy: regrip['turn-accuracy'],
     },
+    twoSided: twoSidedOf(file.stations['two-sided']),
     table: {
       pose: poseOf(table.at, [0, 0, table.turn]),
       size: table.size,
       friction: table.friction,
       clamp: { name: table['first-part'].clamp, force: table['first-part'].force },
+      firstPartAccuracy: table['first-part'].accuracy,
     },
     weldmentPose: poseOf(table['weldment-at'] ?? table.at, [0, 0, table['weldment-turn']]),
     keepOuts: file['keep-outs'].map(({ at, size, turn }) => ({ pose: poseOf(at, [0, 0, turn]), size })),
     ...processOf(file),
   };
 }
+
+const twoSidedOf = (stand: CellFile['stations']['two-sided']): TwoSidedStand | undefined =>
+  stand && {
+    pose: poseOf(stand.at, [0, 0, stand.turn]),
+    size: stand.size,
+    opening: stand.opening,
+    overlap: stand.overlap,
+    accuracy: stand.accuracy,
+    turnAccuracy: stand['turn-accuracy'],
+  };
 
 function robotsOf(file: CellFile): Pick<Cell, 'handlers' | 'welder'> {
   const robots = Object.entries(file.robots);
@@ -56,6 +73,7 @@ function robotsOf(file: CellFile): Pick<Cell, 'handlers' | 'welder'> {
       ...commonOf(welderId, welder),
       duty: 'weld',
       torch: torchOf(welder.torch, file.torches[welder.torch]!),
+      seamSearch: welder['seam-search'],
     } satisfies Welder,
   };
 }
@@ -67,6 +85,7 @@ const commonOf = (id: string, robot: RobotFile) => ({
   home: sixOf((i) => radians(robot.home[i]!)) satisfies Joints,
   straightSpeed: robot['straight-speed'],
   straightAcceleration: robot['straight-acceleration'],
+  accuracy: robot.accuracy,
 });
 
 const handlerOf = (id: string, robot: HandlerFile): Handler => ({
@@ -78,6 +97,7 @@ const handlerOf = (id: string, robot: HandlerFile): Handler => ({
     force: robot.payload.force ?? robot.payload.mass * STANDARD_GRAVITY,
     ...(robot.payload.inertia ? { inertia: robot.payload.inertia } : {}),
   },
+  seating: robot.seating,
 });
 
 function armOf(arm: RobotFile['arm']): Arm {
@@ -104,7 +124,7 @@ const torchOf = (id: string, torch: CellFile['torches'][string]): Torch => ({
 
 function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'> {
   const { current, voltage, speed, arc } = process;
-  const { grip, release, clamp, settle } = times;
+  const { grip, release, clamp, settle, locate } = times;
   return {
     process: {
       ...{ current, voltage, speed, arc },
@@ -112,7 +132,7 @@ function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'
       endSeconds: process['end-seconds'],
     },
     times: {
-      ...{ grip, release, clamp, settle },
+      ...{ grip, release, clamp, settle, locate },
       ...{ toolChange: times['tool-change'], proofPull: times['proof-pull'] },
     },
   };

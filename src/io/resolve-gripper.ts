@@ -20,8 +20,8 @@ const LOST: PowerLoss = { kind: 'exclusion-zone', seconds: 0 };
 
 /** The gripper of a file that passed its schema and `cellIssues`. */
 export function resolveGripper(id: string, file: GripperFile): Gripper {
-  const { mass, reach, envelope, stand } = file;
-  const common = { id, mass, reach, envelope, stand };
+  const { mass, slip, reach, envelope, stand } = file;
+  const common = { id, mass, slip, reach, envelope, stand };
   const own = file.magnet ? magnetOf(file.magnet) : file.vacuum ? vacuumOf(file.vacuum) : jawOf(file.jaw!);
   const given = file['on-power-loss'];
   const powerLoss =
@@ -34,7 +34,7 @@ const groupsOf = (groups: MagnetFile['groups']): readonly PadGroup[] =>
     .sort(([a], [b]) => compareText(a, b))
     .map(([id, numbers]) => ({ id, pads: [...new Set(numbers)].sort((p, q) => p - q).map((n) => n - 1) }));
 
-type Own<T> = Omit<T, 'id' | 'mass' | 'reach' | 'envelope' | 'stand'>;
+type Own<T> = Omit<T, 'id' | 'mass' | 'slip' | 'reach' | 'envelope' | 'stand'>;
 
 const magnetOf = (file: MagnetFile): Own<MagnetGripper> => ({
   kind: 'magnet',

@@ -25,7 +25,7 @@ const byName = <T>(parts: Readonly<Record<string, T>>): readonly (readonly [stri
 export const resolveWeldment = (file: WeldmentFile): Weldment => ({
   kind: 'geometric',
   name: file.weldment,
-  parts: byName(file.parts).map(([id, part]) => resolvePart(id, part, file.material)),
+  parts: byName(file.parts).map(([id, part]) => resolvePart(id, part, file)),
   contacts: file.contacts,
   joints: file.joints?.map(resolveJoint),
   ...relationsOf(file),
@@ -56,14 +56,15 @@ const relationsOf = ({ blocking, needs, first }: WeldmentFile | AbstractFile): O
   first,
 });
 
-function resolvePart(id: string, part: PartFile, defaultMaterial: string): Part {
+function resolvePart(id: string, part: PartFile, { material, cut }: WeldmentFile): Part {
   const [roll, pitch, yaw] = part.turn ?? [0, 0, 0];
   return {
     id,
     shape: shapeOf(part)!,
     pose: { at: part.at, turn: fromRollPitchYaw(roll, pitch, yaw) },
-    material: findMaterial(part.material ?? defaultMaterial)!,
+    material: findMaterial(part.material ?? material)!,
     massGiven: part.mass,
+    cut: part.cut ?? cut,
     rest: part.rest,
     grips: part.grips?.map(resolveGrip),
     approaches: (part.approach ?? []).map(directionOf),

@@ -102,6 +102,21 @@ export const REFERENCE = {
       'EN 1993-1-2 table D.1, from memory',
     ),
   },
+  /** General tolerances of welded constructions, +- mm: by the nominal length up to and with, then over the last. */
+  generalTolerances: {
+    linear: sourced(
+      {
+        upTo: [30, 120, 400, 1000, 2000, 4000, 8000, 12_000, 16_000, 20_000],
+        classes: {
+          A: [1, 1, 1, 2, 3, 4, 5, 6, 7, 8, 9],
+          B: [1, 2, 2, 3, 4, 6, 8, 10, 12, 14, 16],
+          C: [1, 3, 4, 6, 8, 11, 14, 18, 21, 24, 27],
+          D: [1, 4, 7, 9, 12, 16, 21, 27, 32, 36, 40],
+        },
+      },
+      'ISO 13920 table 1',
+    ),
+  },
   /** Where tacks go; lengths in mm, multiples of the thickness of the thicker part. */
   tackRules: {
     pitchInThicknesses: sourced({ least: 20, most: 40 }, PRACTICE),

@@ -47,6 +47,11 @@ const robotBase = {
   home: sixSchema.describe('joint angles of the waiting place between stations, degrees'),
   'straight-speed': positive.default(120).describe('speed of approach, retreat and torch strokes, mm/s'),
   'straight-acceleration': positive.default(600).describe('mm/s2'),
+  accuracy: notNegative
+    .default(0.1)
+    .describe(
+      'how far the flange may be off a taught pose, +- mm; common practice for taught poses, more for poses from a model',
+    ),
 };
 
 const handlerSchema = z.strictObject({
@@ -65,8 +70,28 @@ const handlerSchema = z.strictObject({
       .optional()
       .describe('force that the arm can hold against, N; default: weight of the payload'),
   }),
+  seating: z
+    .strictObject({
+      force: positive.describe('with which the part is pressed against its neighbours, N'),
+      travel: positive.default(3).describe('largest gap that it closes, mm'),
+      leaves: notNegative.default(0.2).describe('gap that burr and waviness leave, mm (our estimate)'),
+      seconds: positive.default(1.5),
+    })
+    .optional()
+    .describe('seating with limited force, when the arm or its gripper gives way; absent: it cannot'),
 });
-const welderSchema = z.strictObject({ duty: z.literal('weld'), ...robotBase, torch: nameSchema });
+const welderSchema = z.strictObject({
+  duty: z.literal('weld'),
+  ...robotBase,
+  torch: nameSchema,
+  'seam-search': z
+    .strictObject({
+      accuracy: notNegative.default(0.3).describe('with which the seam is found, +- mm (our estimate)'),
+      seconds: positive.default(4).describe('for one joint, its touches included'),
+    })
+    .optional()
+    .describe('touching both parts to find a seam before its first tack; absent: it cannot'),
+});
 
 const torchSchema = z.strictObject({
   length: positive.describe('from the flange to the wire tip along the flange axis, mm'),
@@ -88,14 +113,44 @@ export const cellFileSchema = z.strictObject({
     infeed: z.strictObject({
       at: pointSchema,
       turn: turnSchema.optional(),
-      accuracy: notNegative.default(1),
+      accuracy: notNegative
+        .default(0.5)
+        .describe('how far a part may lie off its place, level, +- mm; a tray with stops (our choice)'),
+      'turn-accuracy': notNegative
+        .default(0.05)
+        .describe('how far it may be turned about the vertical, +- degrees; 0.5 mm over 600 mm (our choice)'),
     }),
     regrip: z.strictObject({
       at: pointSchema.describe('centre of its top, mm'),
       size: z.tuple([positive, positive]),
       turn: finite.default(0).describe('about the vertical, degrees'),
-      accuracy: notNegative.default(0.3),
+      accuracy: notNegative
+        .default(0.3)
+        .describe('of a part that was located at its stops and taken again, level, +- mm (our choice)'),
+      'turn-accuracy': notNegative.default(0.03).describe('the same about the vertical, +- degrees'),
     }),
+    'two-sided': z
+      .strictObject({
+        at: pointSchema.describe('centre of its top, mm'),
+        size: z.tuple([positive, positive]).describe('along x and y of the stand, mm'),
+        turn: finite.default(0).describe('about the vertical, degrees'),
+        opening: z
+          .tuple([positive, positive])
+          .describe(
+            'along x and y, mm; a part bridges it along y, and the ends along x are open, so that an arm gets out',
+          ),
+        overlap: positive
+          .default(15)
+          .describe('least overlap of a part with each rim along y, mm (our choice)'),
+        accuracy: notNegative.default(0.3).describe('of a part that was located at its stops, level, +- mm'),
+        'turn-accuracy': notNegative.default(0.03).describe('the same about the vertical, +- degrees'),
+      })
+      .refine(
+        ({ size: outer, opening }) => opening[0] <= outer[0] && opening[1] < outer[1],
+        '`opening` must be inside `size`',
+      )
+      .optional()
+      .describe('a stand on which a part lies over an opening, so that it may be taken from below too'),
     table: z.strictObject({
       at: pointSchema.describe('centre of its top, mm'),
       size: z.tuple([positive, positive]),
@@ -106,9 +161,17 @@ export const cellFileSchema = z.strictObject({
         .describe('origin of the weldment frame in the cell; default: the table centre'),
       'weldment-turn': finite.default(0).describe('of the weldment about the vertical, degrees'),
       'first-part': z
-        .strictObject({ clamp: nameSchema.default('none'), force: notNegative.default(0) })
-        .default({ clamp: 'none', force: 0 })
-        .describe('what presses the first part to the table, and with how much force in N'),
+        .strictObject({
+          clamp: nameSchema.default('none'),
+          force: notNegative.default(0),
+          accuracy: notNegative
+            .default(0.3)
+            .describe('how far the first part may be off its place, +- mm; stops on the table (our choice)'),
+        })
+        .default({ clamp: 'none', force: 0, accuracy: 0.3 })
+        .describe(
+          'what presses the first part to the table, with how much force in N, and how well it is located',
+        ),
     }),
   }),
   'keep-outs': z
@@ -137,8 +200,12 @@ export const cellFileSchema = z.strictObject({
       clamp: notNegative.default(1.5),
       settle: notNegative.default(0.5),
       'proof-pull': notNegative.default(1.5).describe('pulling at a tacked part to see whether it moves'),
+      locate: notNegative.default(2).describe('pushing a part against the stops of a station (our estimate)'),
     })
-    .default({ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5, 'proof-pull': 1.5 })
+    .default({
+      ...{ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5 },
+      ...{ 'proof-pull': 1.5, locate: 2 },
+    })
     .describe('seconds; release includes letting go of any kind, but for what a gripper states on top'),
 });
 
@@ -151,6 +218,8 @@ interface RobotCommon {
   readonly home: Joints;
   readonly straightSpeed: number;
   readonly straightAcceleration: number;
+  /** How far the flange may be off a taught pose, +- mm. */
+  readonly accuracy: number;
 }
 
 /** What an arm may carry, and the force and moment that it can hold against; moments about the wrist centre. */
@@ -168,11 +237,17 @@ export interface Payload {
 export interface Handler extends RobotCommon {
   readonly duty: 'handle';
   readonly payload: Payload;
+  /** Seating with limited force: N, mm, mm, s; undefined when the robot cannot. */
+  readonly seating:
+    | { readonly force: number; readonly travel: number; readonly leaves: number; readonly seconds: number }
+    | undefined;
 }
 
 export interface Welder extends RobotCommon {
   readonly duty: 'weld';
   readonly torch: Torch;
+  /** Finding a seam by touch: +- mm, s; undefined when the robot cannot. */
+  readonly seamSearch: { readonly accuracy: number; readonly seconds: number } | undefined;
 }
 
 export type { Gripper };
@@ -187,25 +262,41 @@ export interface Torch {
   readonly bodyLength: number;
 }
 
+/** A stand with an opening that a part bridges along y; see the file schema. Lengths in mm. */
+export interface TwoSidedStand {
+  readonly pose: Pose;
+  readonly size: readonly [number, number];
+  readonly opening: readonly [number, number];
+  readonly overlap: number;
+  readonly accuracy: number;
+  readonly turnAccuracy: number;
+}
+
 export interface Cell {
   readonly name: string;
   /** At least one, in the order of the file. */
   readonly handlers: readonly Handler[];
   readonly welder: Welder;
   readonly grippers: readonly Gripper[];
-  readonly infeed: { readonly pose: Pose; readonly accuracy: number };
+  /** Accuracies in the plane of a station: +- mm, and +- degrees about its vertical. */
+  readonly infeed: { readonly pose: Pose; readonly accuracy: number; readonly turnAccuracy: number };
   /** Pose of the centre of the regrip table's top; its z axis is up. */
   readonly regrip: {
     readonly pose: Pose;
     readonly size: readonly [number, number];
     readonly accuracy: number;
+    readonly turnAccuracy: number;
   };
+  /** Undefined when the cell has none. */
+  readonly twoSided: TwoSidedStand | undefined;
   /** Pose of the centre of the work table's top; its z axis is up. */
   readonly table: {
     readonly pose: Pose;
     readonly size: readonly [number, number];
     readonly friction: number;
     readonly clamp: { readonly name: string; readonly force: number };
+    /** How far the first part may be off its place, +- mm. */
+    readonly firstPartAccuracy: number;
   };
   /** Pose of the weldment frame in the cell. */
   readonly weldmentPose: Pose;
@@ -225,6 +316,7 @@ export interface Cell {
     readonly clamp: number;
     readonly settle: number;
     readonly proofPull: number;
+    readonly locate: number;
   };
 }
 

@@ -122,6 +122,11 @@ export const gripperFileSchema = z
       .optional()
       .describe('how long the pull is kept, with `on-power-loss: stored-seconds`'),
     mass: positive,
+    slip: notNegative
+      .default(0.1)
+      .describe(
+        'shift of a part when it is picked, in the pad plane, of a jaw in any direction, +- mm (our estimate)',
+      ),
     reach: positive.describe(
       'from the flange to the pad plane, along the flange axis, mm; of a jaw: to the face that it comes down on',
     ),

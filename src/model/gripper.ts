@@ -21,6 +21,8 @@ export interface PadGroup {
 interface GripperCommon {
   readonly id: string;
   readonly mass: number;
+  /** Shift of a part when it is picked, in the pad plane, of a jaw in any direction; +- mm. */
+  readonly slip: number;
   /** From the flange to the pad plane along the flange axis, mm. Of a jaw: to the face that it comes down on. */
   readonly reach: number;
   readonly envelope: { readonly length: number; readonly width: number; readonly height: number };

@@ -81,7 +81,7 @@ const handlingSchema = z
   .strictObject({
     grip: planGripSchema,
     take: z.strictObject({
-      from: z.enum(['infeed', 'regrip']),
+      from: z.enum(['infeed', 'regrip', 'two-sided']),
       rest: restSchema.describe('face the part lies on'),
       part: poseSchema.describe('of the part when it is taken'),
       approach: jointsSchema.describe('start of the straight stroke onto the part'),
@@ -89,10 +89,10 @@ const handlingSchema = z
       lifted: jointsSchema.describe('end of the straight lift with the part'),
     }),
     put: z.strictObject({
-      to: z.enum(['regrip', 'place']),
+      to: z.enum(['regrip', 'two-sided', 'place']),
       rest: restSchema
         .nullable()
-        .describe('face the part lies on at the regrip table; null at its final place'),
+        .describe('face the part lies on at the regrip table or the stand; null at its final place'),
       part: poseSchema,
       approach: jointsSchema.describe('start of the straight stroke that brings the part'),
       joints: jointsSchema,
@@ -180,6 +180,29 @@ const powerLossSchema = z
   })
   .describe('what a loss of power or air means while the part is held');
 
+export const remedySchema = z
+  .enum(['locate', 'seat', 'seam-search'])
+  .describe(
+    'locate: the part is pushed against the stops of the station where it is last set down; seat: it is ' +
+      'pressed against its neighbours with limited force; seam-search: the torch finds each joint before its first tack',
+  );
+
+const accuracySchema = z
+  .strictObject({
+    direction: z
+      .enum(['gap', 'in-plane', 'tilt', 'torch'])
+      .describe(
+        'gap: square to the contact; in-plane: along it; tilt: the gap at the far end of it; torch: wire to seam',
+      ),
+    with: nameSchema.describe('the part in place that it concerns'),
+    chain: z.array(z.strictObject({ source: z.string(), mm: notNegative })).describe('with the remedy'),
+    total: notNegative.describe('of the chain, combined as the settings say, mm'),
+    limit: notNegative.describe('mm'),
+    remedy: remedySchema.nullable().describe('null: the direction holds without one'),
+    without: notNegative.nullable().describe('the total without the remedy, mm'),
+  })
+  .describe('the worst contact or joint in one direction');
+
 export const stageSchema = z.strictObject({
   number: z.int().min(1),
   part: nameSchema,
@@ -210,6 +233,8 @@ export const stageSchema = z.strictObject({
     .nullable()
     .describe('N by which the part held is pulled at before it is let go; null: its tacks may lose any one'),
   powerLoss: z.array(powerLossSchema).describe('one entry for each part that is held; empty for none'),
+  remedies: z.array(remedySchema).describe('what is done because a direction would fail without it'),
+  accuracy: z.array(accuracySchema).describe('at most one entry a direction; empty for the first part'),
   tacks: z.array(tackSchema),
   reserves: z.array(reserveSchema),
 });
@@ -237,7 +262,16 @@ export const stepSchema = z.discriminatedUnion('do', [
   z.strictObject({ ...stepBase, do: z.literal('grip'), part: nameSchema, gripper: nameSchema }),
   z
     .strictObject({ ...stepBase, do: z.literal('set-down'), part: nameSchema })
-    .describe('on the regrip table'),
+    .describe('on the regrip table or the stand'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('locate'), part: nameSchema })
+    .describe('push the part against the stops of the regrip table or the stand'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('seat'), part: nameSchema, force: positive.describe('N') })
+    .describe('press the part against its neighbours with limited force'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('seam-search'), joint: z.string() })
+    .describe('touch both parts of a joint to find its seam'),
   z.strictObject({ ...stepBase, do: z.literal('clamp'), part: nameSchema, clamp: nameSchema }),
   z
     .strictObject({ ...stepBase, do: z.literal('hold'), part: nameSchema })
@@ -338,6 +372,8 @@ export type PlanTack = z.infer<typeof tackSchema>;
 export type PlanJoint = z.infer<typeof planJointSchema>;
 export type PlanReserve = z.infer<typeof reserveSchema>;
 export type Zone = z.infer<typeof zoneSchema>;
+export type Remedy = z.infer<typeof remedySchema>;
+export type PlanAccuracy = z.infer<typeof accuracySchema>;
 export type Step = z.infer<typeof stepSchema>;
 export type Handshake = z.infer<typeof handshakeSchema>;
 export type Activity = z.infer<typeof activitySchema>;

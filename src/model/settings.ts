@@ -175,6 +175,26 @@ export const settingsSchema = z.strictObject({
     })
     .default({ density: 3 })
     .describe('how finely grips are sampled: more find more, and take longer (our own choice)'),
+  accuracy: z
+    .strictObject({
+      combine: z
+        .enum(['root-sum-square', 'arithmetic'])
+        .default('root-sum-square')
+        .describe(
+          'how contributions add up: root-sum-square for errors that do not depend on one another (common practice ' +
+            'for tolerance chains, our choice), arithmetic for the worst case',
+        ),
+      'in-plane': positive
+        .default(2)
+        .describe(
+          'how far off a part may sit along its contacts where no tolerance speaks of it, mm; our choice, as ISO ' +
+            '13920 class B from 30 to 400 mm',
+        ),
+      'torch-to-seam': positive
+        .default(1)
+        .describe('how far the wire may miss the seam, mm; about one wire diameter, common practice'),
+    })
+    .default({ combine: 'root-sum-square', 'in-plane': 2, 'torch-to-seam': 1 }),
   handshakes: z
     .strictObject({
       'time-limit': positive.default(60).describe('seconds a wait lasts before its safe reaction'),

@@ -38,6 +38,9 @@ const partSchema = z
     turn: turnSchema.optional(),
     material: z.string().optional(),
     mass: positive.optional().describe('kg; given wins over the mass derived from the shape'),
+    cut: notNegative
+      .optional()
+      .describe('how far an edge may be off its nominal place, +- mm; default: `cut` of the weldment'),
     rest: restSchema
       .optional()
       .describe('the face it lies on at the infeed; default: its lowest stable rest'),
@@ -85,6 +88,11 @@ export const weldmentFileSchema = z.strictObject({
   units: unitsSchema,
   material: z.string().default('S235'),
   parts: z.record(nameSchema, partSchema),
+  cut: notNegative
+    .default(0.2)
+    .describe(
+      'how far a cut edge may be off its nominal place, +- mm; common practice for laser, more for a saw. Plates are cut all around, sections and bars at their ends, blocks and prisms on every side',
+    ),
   contacts: z.array(contactSchema).optional(),
   joints: z.array(jointSchema).optional(),
   blocking: z.array(blockingSchema).default([]),
@@ -107,7 +115,7 @@ export const weldmentFileSchema = z.strictObject({
       }),
     )
     .default([])
-    .describe('read and kept; distortion is not yet predicted'),
+    .describe('how far off its place each of the two parts may be put; distortion is not yet predicted'),
   first: nameSchema.optional().describe('the part that shall be placed first'),
 });
 
@@ -158,6 +166,8 @@ export interface Part {
   readonly material: Material;
   /** Mass in kg when the file gives it. */
   readonly massGiven: number | undefined;
+  /** How far an edge may be off its nominal place, +- mm. */
+  readonly cut: number;
   readonly rest: FaceName | undefined;
   readonly grips: readonly GivenGrip[] | undefined;
   /** Further directions of travel into place, unit vectors in the weldment frame. */

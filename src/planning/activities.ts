@@ -13,6 +13,12 @@ function activityName(step: Step, inZone: boolean, again: boolean): string {
       return 'clamp';
     case 'proof-pull':
       return 'proof pull';
+    case 'locate':
+      return 'locate';
+    case 'seat':
+      return 'seat';
+    case 'seam-search':
+      return 'seam search';
     case 'let-go':
       return 'let go and retreat';
     case 'set-down':

@@ -25,8 +25,9 @@ export const POLICIES: readonly string[] = [
   'a part is held for the fewest securing tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where no tacks do, for the fewest that carry it, and is pulled at before it is let go',
   'the order of tacks in a stage and the turn of the torch follow rules of thumb',
   `a part is regripped at most ${MOST_REGRIPS} times`,
+  'a part is located, seated or its seams are searched only where the errors of its way, with those in place counted with the most grips that a part may have, add up to more than a limit; no regrip is added for less',
   'the handling arm returns home between stations',
-  'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach',
+  'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 
 /** Where the cell has several handling robots. */
@@ -52,7 +53,7 @@ export const NOT_CHECKED: readonly string[] = [
   'how a carried part hangs between the stated poses and the home of the arm',
   'the push of a gripper that takes hold of a standing part',
   'distortion and weld shrinkage',
-  'accuracy of pick and placement against the fit-up gap',
+  'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
   'a completing tack that fails, and two securing tacks that fail at once',
   'faults of signals, grippers or power',
 ];

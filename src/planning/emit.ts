@@ -74,7 +74,7 @@ function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
       lifted: statedJoints(take.leave),
     },
     put: {
-      to: 'regrip',
+      to: to.station as Exclude<Handling['put']['to'], 'place'>,
       rest: to.face,
       part: statedPose(to.pose),
       approach: statedJoints(setDown.approach),
@@ -185,6 +185,8 @@ export function statedStages(
     ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
     proofPull: draft.proofPull ?? null,
     powerLoss: heldParts(draft).map((held) => powerLossOf(facts.scene, held)),
+    remedies: [...draft.fitUp.remedies],
+    accuracy: [...draft.fitUp.stated],
     tacks: draft.tacks.map(statedTack),
     reserves: [...reserves[i]!],
   }));

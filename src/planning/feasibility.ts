@@ -4,10 +4,11 @@ import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Grip } from '../facts/grips.js';
+import type { Spot } from '../facts/handling.js';
 import type { Newcomer } from './securing.js';
 import { Holdings } from './holding.js';
 import { OrderRelations } from './order-relations.js';
-import { armsAndGrippers, canBring, isOpen, waysOf } from './ways.js';
+import { armsAndGrippers, canBring, gripsOf, isOpen, waysOf } from './ways.js';
 
 /**
  * One reason of one part that may stand against a plan:
@@ -15,10 +16,11 @@ import { armsAndGrippers, canBring, isOpen, waysOf } from './ways.js';
  * - contact: it must be joined to a part in place or have a footing to stand on; the first stands on the table;
  * - approach: a straight way into place that no part in place blocks;
  * - handling: a chain of grips that the handling arm reaches and whose gripper hits nothing;
+ * - accuracy: every contact and joint to the parts in place within its limits;
  * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then.
  */
 export interface Condition {
-  readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'securing';
+  readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'accuracy' | 'securing';
   readonly part: number;
 }
 
@@ -27,6 +29,7 @@ export const CONDITION_KINDS: readonly Condition['kind'][] = [
   'contact',
   'approach',
   'handling',
+  'accuracy',
   'securing',
 ];
 
@@ -40,6 +43,7 @@ export class Feasibility {
   private readonly answers: Kept<boolean>;
   private readonly falls = new Map<number, Refusal>();
   private readonly severalArms: boolean;
+  private readonly misfits = new Map<number, Refusal>();
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
@@ -76,6 +80,11 @@ export class Feasibility {
     return this.falls.get(part);
   }
 
+  /** Of all ways that were tried for a part, the one that came nearest to meeting those in place. */
+  nearestMisfit(part: number): Refusal | undefined {
+    return this.misfits.get(part);
+  }
+
   /** Whether a part may come now, as far as the conditions asked for say. */
   private joins(
     part: number,
@@ -105,16 +114,36 @@ export class Feasibility {
       .approaches(part)
       .filter((approach) => !is('approach') || isOpen(approach, inPlace));
     if (is('approach') && open.length === 0) return false;
-    if (is('handling')) return this.canBeTaken(part, inPlace, first, open, is('securing'));
-    return !is('securing') || this.canBeSecured({ part, inPlace, clamped: first });
+    const newcomer = { part, inPlace, clamped: first };
+    if (is('handling')) return this.canBeTaken(newcomer, open, is('accuracy'), is('securing'));
+    return this.canBeHad(newcomer, is('accuracy'), is('securing'));
   }
 
-  /** Whether some grip that fits would let the part be held and tacked, however it got there. */
-  private canBeSecured(newcomer: Newcomer): boolean {
+  /** Whether some grip that fits would let the part be fitted, held and tacked, however it got there. */
+  private canBeHad(newcomer: Newcomer, fitted: boolean, secured: boolean): boolean {
+    if (!fitted && !secured) return true;
     const { facts } = this;
+    const { part } = newcomer;
+    const spots = facts.spots(part);
     return facts
-      .usableGrips(newcomer.part)
-      .some((grip) => canBring(facts, newcomer.part, grip) && this.secures(newcomer, grip));
+      .usableGrips(part)
+      .some(
+        (grip) =>
+          (!fitted ||
+            spots.some((lies, i) => this.isFitted(newcomer, i === 0 ? [grip] : [grip, grip], lies))) &&
+          (!secured || (canBring(facts, part, grip) && this.secures(newcomer, grip))),
+      );
+  }
+
+  /** Whether a part taken by these grips in turn meets those in place, were they located or not. */
+  private isFitted({ part, inPlace, clamped }: Newcomer, grips: readonly Grip[], lies: Spot): boolean {
+    const nothing = emptySet(this.facts.scene.parts.length);
+    return [nothing, inPlace].some((located) => {
+      const among = { parts: inPlace, first: clamped, located, seated: nothing };
+      const fitUp = this.facts.fitUp(part, grips, lies, among);
+      if (!fitUp.ok) this.misfits.set(part, lesser(fitUp.error, this.misfits.get(part)));
+      return fitUp.ok;
+    });
   }
 
   private secures(newcomer: Newcomer, grip: Grip): boolean {
@@ -134,13 +163,13 @@ export class Feasibility {
   }
 
   private canBeTaken(
-    part: number,
-    inPlace: PartSet,
-    first: number | undefined,
+    newcomer: Newcomer,
     open: readonly Approach[],
+    fitted: boolean,
     secured: boolean,
   ): boolean {
     const { facts } = this;
+    const { part, inPlace } = newcomer;
     const refused = new Set<number>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
       for (const { robot, gripper } of armsAndGrippers(facts))
@@ -148,7 +177,8 @@ export class Feasibility {
           refused,
           approaches: open,
         })) {
-          if (!secured || this.secures({ part, inPlace, clamped: first }, way.grip)) return true;
+          if (fitted && !this.isFitted(newcomer, gripsOf(way), way.chain.spot)) continue;
+          if (!secured || this.secures(newcomer, way.grip)) return true;
           refused.add(way.grip.id);
         }
     return false;
@@ -158,6 +188,10 @@ export class Feasibility {
 /** How near a refused candidate came, as a share of what was asked for. */
 const share = ({ value, limit }: Refusal): number =>
   value === undefined || limit === undefined || limit === 0 ? -1 : value / limit;
+
+/** The refusal that is less over its limit; the first of equals. */
+const lesser = (found: Refusal, known: Refusal | undefined): Refusal =>
+  known === undefined || share(found) < share(known) ? found : known;
 
 /** The refusal that came nearer to its limit; the first of equals. */
 const nearer = (found: Refusal, known: Refusal | undefined): Refusal =>

@@ -67,7 +67,9 @@ function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condi
       ? nearestReach(facts, part)
       : kind === 'securing'
         ? feasibility.nearestFall(part)
-        : undefined;
+        : kind === 'accuracy'
+          ? feasibility.nearestMisfit(part)
+          : undefined;
   if (kind !== 'handling') return { code: `no-${kind}`, subjects: [id], ...(nearest && { nearest }) };
   return handlingRefusal(facts, part, nearest);
 }

@@ -4,6 +4,7 @@ import { compareVectors } from '../base/order.js';
 import type { Result } from '../base/result.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId, type TackSite } from '../facts/tack-sites.js';
+import type { Remedy } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder, type NamedCost } from './objective.js';
@@ -17,7 +18,7 @@ import { heldOn, type Holding, type StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { joinedBy } from './tack-layout.js';
 import { totalMilliseconds } from './steps.js';
-import { armsAndGrippers, isOpen, waysOf, type Arm, type Way } from './ways.js';
+import { armsAndGrippers, gripsOf, isOpen, waysOf, type Arm, type Way } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
 export interface OrderState {
@@ -30,9 +31,15 @@ export interface OrderState {
   readonly kept: KeptHold | undefined;
   /** Where tacks have been laid so far. */
   readonly laid: readonly TackSite[];
+  /** Parts that were located at the regrip table, and those that were seated. */
+  readonly located: PartSet;
+  readonly seated: PartSet;
   /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
   readonly pending: number;
 }
+
+const withWhere = (parts: PartSet, { part, fitUp }: StageDraft, remedy: Remedy): PartSet =>
+  fitUp.remedies.includes(remedy) ? withMember(parts, part) : parts;
 
 /** The reasons against a part in a state, as they were met. */
 export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal) => void;
@@ -71,6 +78,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       hands: handsAtStart(cell.handlers),
       kept: undefined,
       laid: [],
+      located: nothing,
+      seated: nothing,
       pending: 0,
     };
     this.holdings = new Holdings(facts);
@@ -89,7 +98,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   key(state: OrderState): string {
     const tacks = state.laid.map(siteId).sort().join(' ');
     const kept = state.kept ? `${state.kept.part} ${state.kept.grip.id}` : '-';
-    return `${setKey(state.inPlace)}|${state.first}|${handsKey(state.hands)}|${kept}|${state.pending}|${tacks}`;
+    const remedied = `${setKey(state.located)}|${setKey(state.seated)}`;
+    const open = `${state.first}|${handsKey(state.hands)}|${kept}|${state.pending}`;
+    return `${setKey(state.inPlace)}|${open}|${tacks}|${remedied}`;
   }
 
   *transitions(state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
@@ -226,8 +237,13 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const { inPlace, kept } = state;
     for (const way of waysOf(this.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
       if (kept && !this.keptHolds.clear(part, way.grip, way.approach, kept)) continue;
+      const fitUp = this.facts.fitUp(part, gripsOf(way), way.chain.spot, { ...state, parts: inPlace });
+      if (!fitUp.ok) {
+        this.onRefusal(part, inPlace, fitUp.error);
+        continue;
+      }
       const holding = holdingOf(way);
-      if (holding.ok) return this.transition(state, { part, way, ...holding.value });
+      if (holding.ok) return this.transition(state, { part, way, fitUp: fitUp.value, ...holding.value });
       // Hold and tacks depend on the grip, not on how the part got there.
       refused.add(way.grip.id);
       this.onRefusal(part, inPlace, holding.error);
@@ -261,6 +277,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         first: state.first ?? part,
         hands: handsAfter(state.hands, handlers, way, elapsed, free),
         kept: kept || undefined,
+        located: withWhere(state.located, draft, 'locate'),
+        seated: withWhere(state.seated, draft, 'seat'),
         laid: [...state.laid, ...draft.tacks.map(({ site }) => site)],
         pending,
       },

@@ -3,6 +3,7 @@ import type { TorchMotion } from '../facts/torch-motion.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { ChosenTack } from './tack-layout.js';
 import { orderTacks } from './tack-order.js';
+import type { FitUp } from '../facts/accuracy.js';
 import type { Way } from './ways.js';
 
 /** A tack with its id, its place in the stage's order and how the torch moves. */
@@ -29,6 +30,7 @@ export interface Holding {
 export interface StageDraft extends Holding {
   readonly part: number;
   readonly way: Way;
+  readonly fitUp: FitUp;
 }
 
 /** The hold of a part by the grip that brought it. */

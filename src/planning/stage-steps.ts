@@ -47,16 +47,19 @@ function fetchSteps(
   for (const transfer of chain.transfers) {
     change(transfer.grip);
     enter();
+    const located = draft.fitUp.remedies.includes('locate') && transfer === chain.transfers.at(-1);
     writer
       .move(transfer.take.approach, `above ${transfer.from.station}`)
       .straight(transfer.take.joints, transfer.from.station, stroke)
       .grip(part, transfer.grip.gripper, cell.times.grip)
       .straight(transfer.take.leave, `lifted from ${transfer.from.station}`, stroke)
       .home()
-      .move(transfer.setDown.approach, 'above regrip')
-      .straight(transfer.setDown.joints, 'regrip', stroke)
+      .move(transfer.setDown.approach, `above ${transfer.to.station}`)
+      .straight(transfer.setDown.joints, transfer.to.station, stroke);
+    if (located) writer.act('locate', part, cell.times.locate);
+    writer
       .act('set-down', part, releaseTime(cell, transfer.grip.gripper))
-      .straight(transfer.setDown.leave, 'clear of regrip', stroke)
+      .straight(transfer.setDown.leave, `clear of ${transfer.to.station}`, stroke)
       .home();
   }
   change(grip);
@@ -76,6 +79,7 @@ function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number):
     .enter()
     .move(place.approach, `before the place of ${part}`)
     .straight(place.joints, `place of ${part}`, approach.distance);
+  if (draft.fitUp.remedies.includes('seat')) writer.seat(part, draft.way.grip.robot.seating);
   if (draft.stands === 'clamped') writer.clamp(part, cell.table.clamp.name, cell.times.clamp);
   else if (stage > 1) writer.act('hold', part, cell.times.settle);
   return writer.steps;
@@ -133,8 +137,14 @@ function tackSteps(
   const tacks = draft.tacks.filter((tack) => tack.phase === phase);
   if (tacks.length === 0) return [];
   const writer = new StepWriter(cell.welder, stage).enter();
-  for (const tack of tacks)
-    writer.tack(tack.id, tack.motion, tack.length, facts.settings.motion['torch-stroke'], cell);
+  const stroke = facts.settings.motion['torch-stroke'];
+  const searching = draft.fitUp.remedies.includes('seam-search');
+  for (const tack of tacks) {
+    const { id } = tack.site.joint;
+    const search =
+      searching && tack === draft.tacks.find(({ site }) => site.joint.id === id) ? id : undefined;
+    writer.tack(tack.id, tack.motion, tack.length, stroke, cell, search);
+  }
   return writer.home().leave().steps;
 }
 

@@ -73,12 +73,18 @@ export class StepWriter {
     return this.add({ do: 'grip', part, gripper: gripper.id, stage: this.stage }, seconds);
   }
 
-  act(kind: 'set-down' | 'hold' | 'let-go', part: string, seconds: number): this {
+  act(kind: 'locate' | 'set-down' | 'hold' | 'let-go', part: string, seconds: number): this {
     return this.add({ do: kind, part, stage: this.stage }, seconds);
   }
 
   proofPull(part: string, force: number, seconds: number): this {
     return this.add({ do: 'proof-pull', part, force, stage: this.stage }, seconds);
+  }
+
+  /** Pressed against its neighbours; nothing for an arm that cannot. */
+  seat(part: string, seating: Handler['seating']): this {
+    if (seating === undefined) return this;
+    return this.add({ do: 'seat', part, force: seating.force, stage: this.stage }, seating.seconds);
   }
 
   clamp(part: string, clamp: string, seconds: number): this {
@@ -91,10 +97,21 @@ export class StepWriter {
     return this.home();
   }
 
-  /** One tack: onto the seam, along it with the arc burning, away from it. */
-  tack(id: string, motion: TorchMotion, length: number, stroke: number, cell: Cell): this {
+  /** One tack: onto the seam, along it with the arc burning, away from it; before it a search of its joint, if asked. */
+  tack(
+    id: string,
+    motion: TorchMotion,
+    length: number,
+    stroke: number,
+    cell: Cell,
+    search: string | undefined,
+  ): this {
     const { speed, startSeconds, endSeconds } = cell.process;
     this.move(motion.clear, `before ${id}`);
+    if (search !== undefined) {
+      const seconds = cell.welder.seamSearch?.seconds ?? 0;
+      this.add({ do: 'seam-search', joint: search, stage: this.stage }, seconds);
+    }
     this.straight(motion.joints, `start of ${id}`, stroke);
     this.add({ do: 'tack', tack: id, stage: this.stage }, length / speed + startSeconds + endSeconds);
     this.at = statedJoints(motion.jointsEnd);

@@ -1,4 +1,4 @@
-import { has, intersects, type PartSet } from '../base/part-set.js';
+import { emptySet, has, intersects, members, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import { changesWithin, firstGripper, type Chain } from '../facts/chains.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
@@ -26,6 +26,12 @@ export interface Way {
   /** Tool changes, counting one at the start when the gripper on the arm is another. */
   readonly changes: number;
 }
+
+/** The grips of a way in turn. */
+export const gripsOf = ({ chain, grip }: Pick<Way, 'chain' | 'grip'>): readonly Grip[] => [
+  ...chain.transfers.map((transfer) => transfer.grip),
+  grip,
+];
 
 /** Changes that a chain with a last gripper costs when `current` is on the arm; none on the arm costs nothing. */
 function changesOf(chain: Chain, last: string, current: string | undefined): number {
@@ -55,9 +61,9 @@ export const isOpen = (approach: Approach, inPlace: PartSet): boolean =>
   !approach.squeezes.some(([p, q]) => has(inPlace, p) && has(inPlace, q));
 
 /**
- * Ways for a part with a given number of regrips and last gripper, cheapest in tool changes first, found one at a
- * time so that a caller who takes the first pays for the first only. Grips whose id is put into `given.refused`
- * meanwhile are passed over.
+ * Ways for a part with a given number of regrips and last gripper, cheapest in tool changes first, then by approach and
+ * grip, then the quickest; found one at a time so that a caller who takes the first pays for the first only. Grips
+ * whose id is put into `given.refused` meanwhile are passed over.
  */
 export function* waysOf(
   facts: Facts,
@@ -72,29 +78,59 @@ export function* waysOf(
     readonly approaches?: readonly Approach[];
   } = {},
 ): Generator<Way> {
-  const chains = facts
-    .chains(arm.robot, part, regrips)
-    .filter((chain) => canChange(facts, arm, chain, lastGripper))
-    .map((chain) => ({ chain, changes: changesOf(chain, lastGripper, arm.gripper) }))
-    .sort((p, q) => p.changes - q.changes);
   const approaches =
     given.approaches ?? facts.approaches(part).filter((approach) => isOpen(approach, inPlace));
   const grips = facts
     .usableGrips(part)
     .filter(({ gripper, robot }) => gripper.id === lastGripper && robot === arm.robot);
-  for (const { chain, changes } of chains)
-    for (const approach of approaches) {
+  for (const { chains, changes } of chainsByChanges(facts, part, arm, regrips, lastGripper))
+    for (const approach of approaches)
       for (const grip of grips) {
         if (given.refused?.has(grip.id) === true) continue;
         const hits = facts.gripperHits(part, grip, approach);
         if (hits.fixed || intersects(hits.parts, inPlace)) continue;
         const place = facts.place(part, grip, approach);
         if (!place.ok) continue;
-        const take = facts.take(part, grip, chain.spot);
-        if (!take.ok) continue;
-        yield { chain, grip, take: take.value, approach, place: place.value, regrips, changes };
+        for (const { chain, take } of takesOf(facts, part, grip, chains))
+          yield { chain, grip, take, approach, place: place.value, regrips, changes };
       }
-    }
+}
+
+/** The chains that may end with a gripper, by the tool changes that they cost, fewest first. */
+function chainsByChanges(
+  facts: Facts,
+  part: number,
+  arm: Arm,
+  regrips: number,
+  last: string,
+): readonly { readonly chains: readonly Chain[]; readonly changes: number }[] {
+  const groups = new Map<number, Chain[]>();
+  for (const chain of facts.chains(arm.robot, part, regrips)) {
+    if (!canChange(facts, arm, chain, last)) continue;
+    const changes = changesOf(chain, last, arm.gripper);
+    const group = groups.get(changes);
+    if (group) group.push(chain);
+    else groups.set(changes, [chain]);
+  }
+  return [...groups].sort(([a], [b]) => a - b).map(([changes, chains]) => ({ chains, changes }));
+}
+
+/** The chains from whose end a grip can take the part, quickest first with the take counted. */
+function takesOf(
+  facts: Facts,
+  part: number,
+  grip: Grip,
+  chains: readonly Chain[],
+): readonly { readonly chain: Chain; readonly take: GripMotion }[] {
+  return chains
+    .flatMap((chain) => {
+      const take = facts.take(part, grip, chain.spot);
+      if (!take.ok) return [];
+      return [
+        { chain, take: take.value, milliseconds: chain.milliseconds + facts.travel(grip.robot, take.value) },
+      ];
+    })
+    .sort((a, b) => a.milliseconds - b.milliseconds);
 }
 
 /** Whether its arm can bring a part by a grip along some approach, as far as table and keep-outs allow. */
@@ -116,11 +152,30 @@ export const armsAndGrippers = (
   return handlers.flatMap((robot) => grippers.map(({ id }) => ({ robot, gripper: id })));
 };
 
-/** The least number of regrips with which a part can be placed beside the parts in place; Infinity if none will do. */
+/**
+ * The least number of regrips with which a part can be placed beside the parts in place, were these as accurate as
+ * they can be; Infinity if none will do.
+ */
 export function leastRegrips(facts: Facts, part: number, inPlace: PartSet): number {
   for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
     for (const { robot, gripper } of armsAndGrippers(facts))
-      if (!waysOf(facts, part, inPlace, { robot, gripper: undefined }, regrips, gripper).next().done)
-        return regrips;
+      for (const way of waysOf(facts, part, inPlace, { robot, gripper: undefined }, regrips, gripper))
+        if (meetsAtBest(facts, part, way, inPlace)) return regrips;
   return Infinity;
 }
+
+/** Whether a part meets those in place, each of which may be the first or located or neither. */
+function meetsAtBest(facts: Facts, part: number, way: Way, inPlace: PartSet): boolean {
+  const others = members(inPlace);
+  if (others.length === 0) return true;
+  const nothing = emptySet(facts.scene.parts.length);
+  return [...others, undefined].some((first) =>
+    [nothing, inPlace].some((located) => {
+      const among = { parts: inPlace, first: first ?? NOT_FIRST, located, seated: nothing };
+      return facts.fitUp(part, gripsOf(way), way.chain.spot, among).ok;
+    }),
+  );
+}
+
+/** Stands for a first part that is none of those looked at. */
+const NOT_FIRST = -1;

@@ -19,6 +19,8 @@ function reasonText(reason: Refusal): string {
       return `${part} must be joined to a part in place or stand on one or on the table; the first stands on the table`;
     case 'no-handling':
       return `${part} must be taken, regripped and brought by a grip that the handling arm reaches with a clear gripper`;
+    case 'no-accuracy':
+      return `${part} must meet the parts in place within gap, place and seam tolerance, by what its errors add up to`;
     case 'no-securing':
       return `${part} must be held while tacked, and carried by its tacks once let go`;
     case 'first':

@@ -1,4 +1,5 @@
 import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
+import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
@@ -60,6 +61,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     '',
     ...stageTable(plan.stages),
     ...tackTable(plan),
+    ...accuracyTable(plan),
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),
     ...signalTable(plan),

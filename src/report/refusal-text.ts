@@ -35,6 +35,10 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'torch-neck': { title: 'neck of the torch hits a part, the table or a keep-out', measure: '' },
   'seam-not-coverable': { title: 'seam cannot be tacked by the rules', measure: 'sites open' },
   'gap-too-wide': { title: 'root gap takes the whole leg of the tack', measure: 'gap' },
+  'gap-not-held': { title: 'gap not held', measure: 'errors square to the contact add up to' },
+  'place-not-held': { title: 'place not held', measure: 'errors along the contact add up to' },
+  'tilt-not-held': { title: 'tilt not held', measure: 'errors at the far end of the contact add up to' },
+  'seam-not-met': { title: 'torch misses the seam', measure: 'errors across the seam add up to' },
   'first-part-falls': { title: 'does not stand as the first part', measure: 'reserve' },
   'does-not-stand': {
     title: 'does not stand by itself, and nothing in place is joined to it',

@@ -1,4 +1,5 @@
 import type { Finding } from '../model/finding.js';
+import { accuracyMet } from './accuracy-met.js';
 import { approachFree } from './approach-free.js';
 import { approachLongEnough } from './approach-long-enough.js';
 import { eachPartOnce } from './each-part-once.js';
@@ -40,6 +41,7 @@ export const RULES: readonly Rule[] = [
   restsStable,
   handlingContinuous,
   gripperClear,
+  accuracyMet,
   reach,
   tackRules,
   torchAccess,

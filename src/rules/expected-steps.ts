@@ -50,13 +50,22 @@ function taking(part: string, { grip, take }: Handling, home: Draft): Draft[] {
   ];
 }
 
-const settingDown = (part: string, { put }: Handling, home: Draft): Draft[] => [
+const settingDown = (part: string, { put }: Handling, located: boolean, home: Draft): Draft[] => [
   joint(put.approach),
   straight(put.joints),
+  ...(located ? [{ do: 'locate' as const, fields: { part } }] : []),
   { do: 'set-down', fields: { part } },
   straight(put.retreat),
   home,
 ];
+
+/** Pressed against its neighbours, where the stage asks for it and the arm can. */
+const seating = ({ handlers }: Cell, { part, remedies, robot }: Stage): Draft[] => {
+  const able = handlers.find(({ id }) => id === robot)?.seating;
+  return remedies.includes('seat') && able !== undefined
+    ? [{ do: 'seat', fields: { part, force: able.force } }]
+    : [];
+};
 
 /** Clamped, held, or neither when the part stands by itself. */
 function settling(cell: Cell, { part, held }: Stage, first: boolean): Draft[] {
@@ -77,7 +86,14 @@ function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, ho
           ...(stage.held === null ? [] : proving(stage.part, stage)),
           ...leavingPart(stage.part, put.retreat, home),
         ];
-  return [enter, joint(put.approach), straight(put.joints), ...settling(cell, stage, first), ...leaving];
+  return [
+    enter,
+    joint(put.approach),
+    straight(put.joints),
+    ...seating(cell, stage),
+    ...settling(cell, stage, first),
+    ...leaving,
+  ];
 }
 
 const leavingPart = (part: string, retreat: readonly number[], home: Draft): Draft[] => [
@@ -107,6 +123,10 @@ function otherHold(
   return [...taking, ...proof, ...leavingPart(part, retreat, home)];
 }
 
+/** The part is located when it is last set down. */
+const isLocated = ({ remedies, handling }: Stage, i: number): boolean =>
+  remedies.includes('locate') && i === handling.length - 2;
+
 /** A handling robot's steps, signals and waits left out, as the stages ask for them. */
 export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): readonly ExpectedStep[] {
   const home = homeOf(robot);
@@ -123,7 +143,7 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
       ...changing(one.grip),
       ...(shared && i === 0 ? [enterStations] : []),
       ...taking(part, one, home),
-      ...(i === handling.length - 1 ? [] : settingDown(part, one, home)),
+      ...(i === handling.length - 1 ? [] : settingDown(part, one, isLocated(stage, i), home)),
     ]);
     const placed = placing(cell, stage, handling.at(-1)!, first, home);
     return [...fetching, ...(shared ? [leaveStations] : []), ...placed];
@@ -137,11 +157,19 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
   });
 }
 
+/** Ids of the tacks that are laid first on their joint. */
+const firstOfEachJoint = ({ tacks }: Stage): readonly string[] =>
+  tacks
+    .filter(({ joint: of, order }) => !tacks.some((other) => other.joint === of && other.order < order))
+    .map(({ id }) => id);
+
 function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {
   const tacks = stage.tacks.filter((tack) => tack.phase === phase).sort((a, b) => a.order - b.order);
   if (tacks.length === 0) return [];
-  const each = tacks.flatMap(({ id, torch }): Draft[] => [
+  const searched = stage.remedies.includes('seam-search') ? firstOfEachJoint(stage) : [];
+  const each = tacks.flatMap(({ id, joint: of, torch }): Draft[] => [
     joint(torch.clear),
+    ...(searched.includes(id) ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
     straight(torch.joints),
     { do: 'tack', fields: { tack: id } },
     straight(torch.leave),

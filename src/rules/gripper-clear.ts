@@ -1,10 +1,11 @@
 import { firstContact } from '../geometry/advance.js';
-import { IDENTITY, inverse, place, translate, type Pose } from '../geometry/pose.js';
+import { IDENTITY, inverse, place, translate } from '../geometry/pose.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { negate, scale, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
+import { outOfOpening, STATION_WORDS, stationOf, type StationName } from '../model/stations.js';
 import { direction, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import {
@@ -93,23 +94,26 @@ function placeFindings(context: RuleContext, view: StageView): Finding[] {
   );
 }
 
-/** The gripper stays above the top of the station at which the part lies. */
+/** The gripper stays above the top of the station at which the part lies, or inside the opening of the stand. */
 function stationFindings({ cell, settings }: RuleContext, view: StageView, one: HandlingView): Finding[] {
   const { take, put } = one.handling;
-  const check = (end: string, stated: typeof take.part, station: Pose, name: string): Finding[] => {
+  const check = (end: string, stated: typeof take.part, name: StationName): Finding[] => {
+    const station = stationOf(cell, name)?.pose;
+    if (station === undefined) return [];
     const solid = gripperSolid(view.placed.part.shape, poseOf(stated), one.grip, one.gripper);
     const seen = inverse(station);
     const heights = solid.pieces.flatMap(({ vertices }) => vertices.map((vertex) => place(seen, vertex)[2]));
     const lowest = Math.min(...heights);
     if (lowest >= -settings.motion['touch-tolerance']) return [];
-    const message = `${one.gripper.id} at ${view.stage.part} reaches ${shown(-lowest)} mm below the top of ${name}`;
+    const out = name === 'two-sided' ? outOfOpening(cell.twoSided!, solid) : Infinity;
+    if (out <= settings.motion['touch-tolerance']) return [];
+    const message =
+      `${one.gripper.id} at ${view.stage.part} reaches ${shown(-lowest)} mm below the top of ${STATION_WORDS[name]}` +
+      (name === 'two-sided' ? ` and ${shown(out)} mm out of its opening` : '');
     return [breach(ID, `${one.where}.${end}`, message, { value: lowest, limit: 0 })];
   };
-  const station = take.from === 'infeed' ? cell.infeed.pose : cell.regrip.pose;
-  const taken = check('take', take.part, station, take.from === 'infeed' ? 'the infeed' : 'the regrip table');
-  return put.to === 'regrip'
-    ? [...taken, ...check('put', put.part, cell.regrip.pose, 'the regrip table')]
-    : taken;
+  const taken = check('take', take.part, take.from);
+  return put.to === 'place' ? taken : [...taken, ...check('put', put.part, put.to)];
 }
 
 /** At a station: the gripper drawn back from the part, and part and gripper lifted, past the table and the keep-outs. */
@@ -117,7 +121,7 @@ function stationStrokeFindings(context: RuleContext, view: StageView, one: Handl
   const { shape } = view.placed.part;
   const { 'approach-distance': travel, 'touch-tolerance': tolerance } = context.settings.motion;
   const obstacles = obstaclesOf(context, []);
-  const ends = (['take', 'put'] as const).filter((end) => end === 'take' || one.handling.put.to === 'regrip');
+  const ends = (['take', 'put'] as const).filter((end) => end === 'take' || one.handling.put.to !== 'place');
   return ends.flatMap((end) => {
     const at = poseOf(one.handling[end].part);
     const gripper = gripperSolid(shape, at, one.grip, one.gripper);

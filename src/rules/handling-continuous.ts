@@ -4,6 +4,7 @@ import { restPose } from '../model/part-rests.js';
 import { lyingPose } from '../model/placement.js';
 import type { Handling, PlanPose } from '../model/plan.js';
 import type { FaceName } from '../model/scalars.js';
+import { STATION_WORDS, stationOf } from '../model/stations.js';
 import { POSE_TOLERANCE, poseMiss, poseOf, within } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { stageViews, type StageView } from './stage-views.js';
@@ -17,9 +18,8 @@ function poseFindings(where: string, what: string, stated: PlanPose, wanted: Pos
   return [breach(ID, where, message, { value: miss.mm, limit: POSE_TOLERANCE.mm })];
 }
 
-/** The way a part lies on `rest` at the regrip table, turned about the vertical as the stated pose is. */
-function lyingLike({ cell }: RuleContext, { placed }: StageView, rest: FaceName, stated: PlanPose): Pose {
-  const station = cell.regrip.pose;
+/** The way a part lies on `rest` at a station, turned about the vertical as the stated pose is. */
+function lyingLike(station: Pose, { placed }: StageView, rest: FaceName, stated: PlanPose): Pose {
   const unturned = lyingPose(placed.part.shape, rest, station, 0);
   const [now, then] = [poseOf(stated), unturned].map((pose) => compose(inverse(station), pose).turn);
   // Of the two axes compared, the more level one tells the turn about the vertical.
@@ -39,19 +39,26 @@ function regripFindings(context: RuleContext, view: StageView, i: number): Findi
   const where = `${view.where}.handling[${i}].put`;
   const nextWhere = `${view.where}.handling[${i + 1}].take`;
   const findings: Finding[] = [];
-  if (put.to !== 'regrip')
+  const station = put.to === 'place' ? undefined : stationOf(context.cell, put.to);
+  if (put.to === 'place')
     findings.push(breach(ID, `${where}.to`, `only the last grip puts ${view.stage.part} in place`));
+  else if (station === undefined)
+    findings.push(breach(ID, `${where}.to`, `the cell has not ${STATION_WORDS[put.to]}`));
   if (put.rest === null) findings.push(breach(ID, `${where}.rest`, 'a part that is set down lies on a face'));
-  else if (restPose(view.placed.part.shape, put.rest) !== undefined) {
-    const lying = lyingLike(context, view, put.rest, put.part);
-    findings.push(
-      ...poseFindings(`${where}.part`, `not lying on ${put.rest} at the regrip table`, put.part, lying),
-    );
+  // A rest that the part does not have is told by the rule rests-stable.
+  else if (
+    station !== undefined &&
+    put.to !== 'place' &&
+    restPose(view.placed.part.shape, put.rest) !== undefined
+  ) {
+    const lying = lyingLike(station.pose, view, put.rest, put.part);
+    const what = `not lying on ${put.rest} at ${STATION_WORDS[put.to]}`;
+    findings.push(...poseFindings(`${where}.part`, what, put.part, lying));
   }
-  if (next.from !== 'regrip')
-    findings.push(
-      breach(ID, `${nextWhere}.from`, `${view.stage.part} lies at the regrip table, not the infeed`),
-    );
+  if (put.to !== 'place' && next.from !== put.to) {
+    const message = `${view.stage.part} lies at ${STATION_WORDS[put.to]}, not at ${STATION_WORDS[next.from]}`;
+    findings.push(breach(ID, `${nextWhere}.from`, message));
+  }
   if (put.rest !== null && next.rest !== put.rest)
     findings.push(breach(ID, `${nextWhere}.rest`, `taken from ${next.rest}, set down on ${put.rest}`));
   findings.push(
@@ -72,7 +79,11 @@ function firstFindings({ cell }: RuleContext, view: StageView, { take }: Handlin
   }
   if (take.from !== 'infeed')
     findings.push(
-      breach(ID, `${where}.from`, `${view.stage.part} comes from the infeed, not the regrip table`),
+      breach(
+        ID,
+        `${where}.from`,
+        `${view.stage.part} comes from the infeed, not ${STATION_WORDS[take.from]}`,
+      ),
     );
   return findings;
 }
@@ -86,7 +97,9 @@ function lastFindings(view: StageView, last: Handling): Finding[] {
     view.placed.pose,
   );
   if (last.put.to !== 'place')
-    findings.push(breach(ID, `${where}.to`, `the last grip puts ${view.stage.part} at the regrip table`));
+    findings.push(
+      breach(ID, `${where}.to`, `the last grip puts ${view.stage.part} at ${STATION_WORDS[last.put.to]}`),
+    );
   if (last.put.rest !== null)
     findings.push(breach(ID, `${where}.rest`, `a part in place lies on no rest, here ${last.put.rest}`));
   return findings;

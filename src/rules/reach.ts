@@ -57,7 +57,7 @@ function handlingFindings(context: RuleContext, view: StageView, one: HandlingVi
   ];
   const { direction: stated, distance } = view.stage.approach;
   const travel = direction(stated);
-  const coming = put.to === 'regrip' ? lifted(putting, way) : travel && backAlong(putting, travel, distance);
+  const coming = put.to === 'place' ? travel && backAlong(putting, travel, distance) : lifted(putting, way);
   const puts = [
     ...(coming === undefined ? [] : [station('put.approach', put.approach, coming)]),
     station('put.joints', put.joints, putting),

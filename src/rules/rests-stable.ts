@@ -7,6 +7,7 @@ import type { Finding } from '../model/finding.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { restPose } from '../model/part-rests.js';
 import { lyingPose } from '../model/placement.js';
+import { lyingOverOpening } from '../model/stations.js';
 import type { PlanPose } from '../model/plan.js';
 import type { FaceName } from '../model/scalars.js';
 import type { Settings } from '../model/settings.js';
@@ -82,6 +83,23 @@ function tableFindings({ cell }: RuleContext, view: StageView, part: PlanPose, w
   return [breach(ID, `${where}.part`, message, { value: over, limit: 0 })];
 }
 
+/** On the two-sided stand a part bridges the opening, with enough on both rims, and hangs over no outer edge. */
+function standFindings({ cell }: RuleContext, view: StageView, part: PlanPose, where: string): Finding[] {
+  const stand = cell.twoSided;
+  if (stand === undefined) return [];
+  const { rim, over } = lyingOverOpening(stand, placeSolid(shapeSolid(view.placed.part.shape), poseOf(part)));
+  const { part: id } = view.stage;
+  const short =
+    `${id} overlaps a rim of the two-sided stand by ${shown(rim)} mm; ` + `${shown(stand.overlap)} is needed`;
+  const hangs = `${id} hangs ${shown(over)} mm over the edge of the two-sided stand`;
+  return [
+    ...(rim >= stand.overlap - ROUNDING
+      ? []
+      : [breach(ID, `${where}.part`, short, { value: rim, limit: stand.overlap })]),
+    ...(over <= ROUNDING ? [] : [breach(ID, `${where}.part`, hangs, { value: over, limit: 0 })]),
+  ];
+}
+
 function judge(context: RuleContext): Finding[] {
   return stageViews(context).flatMap((view) => {
     const wished = view.placed.part.rest;
@@ -99,9 +117,10 @@ function judge(context: RuleContext): Finding[] {
     view.stage.handling.forEach(({ take, put }, i) => {
       const where = `${view.where}.handling[${i}]`;
       findings.push(...restFindings(context, view, take.rest, `${where}.take`));
-      if (put.to !== 'regrip' || put.rest === null) return;
+      if (put.to === 'place' || put.rest === null) return;
       findings.push(...restFindings(context, view, put.rest, `${where}.put`));
-      findings.push(...tableFindings(context, view, put.part, `${where}.put`));
+      const lying = put.to === 'regrip' ? tableFindings : standFindings;
+      findings.push(...lying(context, view, put.part, `${where}.put`));
     });
     return findings;
   });

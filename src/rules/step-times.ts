@@ -2,11 +2,12 @@ import { distance } from '../geometry/vector.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { forward } from '../kinematics/forward.js';
 import { straightTime, travelTime } from '../kinematics/travel.js';
-import type { Cell } from '../model/cell.js';
+import type { Cell, Handler } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
 import { jointsOf } from './plan-frames.js';
 
 interface Mover {
+  readonly seating?: Handler['seating'];
   readonly arm: Arm;
   readonly home: Joints;
   readonly straightSpeed: number;
@@ -22,20 +23,30 @@ function moveTime(robot: Mover, path: 'joint' | 'straight', from: Joints, to: Jo
 const tackTime = ({ process }: Cell, tack: PlanTack): number =>
   tack.length / process.speed + process.startSeconds + process.endSeconds;
 
-/** Seconds of a step that is no move and no wait, `extra` those of the gripper to let go; undefined for a tack that is not in the plan. */
+/**
+ * Seconds of a step that is no move and no wait, `extra` those of the gripper to let go and `seating` those of the arm
+ * to seat a part; undefined for a tack that is not in the plan.
+ */
 function actionTime(
   cell: Cell,
   step: Step,
   tacks: ReadonlyMap<string, PlanTack>,
   extra: number,
+  seating: number,
 ): number | undefined {
-  const { grip, release, clamp, settle, toolChange, proofPull } = cell.times;
+  const { grip, release, clamp, settle, locate, toolChange, proofPull } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
     case 'set-down':
     case 'let-go':
       return release + extra;
+    case 'locate':
+      return locate;
+    case 'seat':
+      return seating;
+    case 'seam-search':
+      return cell.welder.seamSearch?.seconds ?? 0;
     case 'clamp':
       return clamp;
     case 'hold':
@@ -79,7 +90,7 @@ export function stepTimes(
     }
     if (step.do === 'grip') gripper = step.gripper;
     const extra = cell.grippers.find(({ id }) => id === gripper)?.releaseSeconds ?? 0;
-    if (step.do !== 'move') return actionTime(cell, step, tacks, extra);
+    if (step.do !== 'move') return actionTime(cell, step, tacks, extra, robot.seating?.seconds ?? 0);
     const from = at;
     at = jointsOf(step.to);
     return moveTime(robot, step.path, from, at);

@@ -132,7 +132,11 @@ function checked(
 }
 
 const planWarnings = ({ tolerances }: Weldment): string[] =>
-  tolerances.length > 0 ? ['tolerances are kept but not judged: distortion is not predicted yet'] : [];
+  tolerances.length > 0
+    ? [
+        'tolerances limit where parts are placed; distortion is not predicted yet, so it is not judged by them',
+      ]
+    : [];
 
 function planAbstractly(
   weldment: AbstractWeldment,

@@ -22,6 +22,7 @@ const robot = {
   home: sixOf(() => 0),
   straightSpeed: 1,
   straightAcceleration: 1,
+  accuracy: 0,
 };
 
 /**
@@ -36,20 +37,36 @@ export function standInCell(weldment: Weldment): Cell {
   const wide = [2 * (high[0] - low[0]) + 1000, 2 * (high[1] - low[1]) + 1000] as const;
   return {
     name: 'stand-in',
-    handlers: [{ id: 'handler', duty: 'handle', ...robot, payload: { mass: 1, moment: 1, force: 1 } }],
+    handlers: [
+      {
+        id: 'handler',
+        duty: 'handle',
+        ...robot,
+        payload: { mass: 1, moment: 1, force: 1 },
+        seating: undefined,
+      },
+    ],
     welder: {
       id: 'welder',
       duty: 'weld',
       ...robot,
       torch: { id: 'torch', tip: IDENTITY, stickOut: 15, nozzleRadius: 8, bodyRadius: 30, bodyLength: 180 },
+      seamSearch: undefined,
     },
     grippers: [],
-    infeed: { pose: IDENTITY, accuracy: 0 },
-    regrip: { pose: IDENTITY, size: [1, 1], accuracy: 0 },
-    table: { pose: under, size: wide, friction: 0.2, clamp: { name: 'none', force: 0 } },
+    infeed: { pose: IDENTITY, accuracy: 0, turnAccuracy: 0 },
+    regrip: { pose: IDENTITY, size: [1, 1], accuracy: 0, turnAccuracy: 0 },
+    twoSided: undefined,
+    table: {
+      pose: under,
+      size: wide,
+      friction: 0.2,
+      clamp: { name: 'none', force: 0 },
+      firstPartAccuracy: 0,
+    },
     weldmentPose: IDENTITY,
     keepOuts: [],
     process: { current: 1, voltage: 1, speed: 1, arc: 'mag', startSeconds: 0, endSeconds: 0 },
-    times: { grip: 0, release: 0, toolChange: 0, clamp: 0, settle: 0, proofPull: 0 },
+    times: { grip: 0, release: 0, toolChange: 0, clamp: 0, settle: 0, proofPull: 0, locate: 0 },
   };
 }

@@ -200,6 +200,26 @@ const handling: readonly Mutation[] = [
     ['torch-access', 'approach-free'],
   ),
   mutation(
+    'accuracy-met',
+    'an infeed on which parts lie anywhere',
+    inCell((cell) => ({ ...cell, infeed: { ...cell.infeed, accuracy: 20 } })),
+  ),
+  mutation(
+    'accuracy-met',
+    'a chain of errors that leaves out its largest',
+    inPlan((plan) => {
+      const { chain } = plan.stages.at(-1)!.accuracy[0]!;
+      chain.splice(chain.indexOf(chain.reduce((a, b) => (b.mm > a.mm ? b : a))), 1);
+    }),
+  ),
+  mutation(
+    'accuracy-met',
+    'a part that may sit as far off as it likes',
+    inPlan((plan) => {
+      plan.stages.at(-1)!.accuracy.find(({ direction }) => direction === 'in-plane')!.limit = 100;
+    }),
+  ),
+  mutation(
     'reach',
     'a flange that is turned by a third of a degree',
     inPlan((plan) => {

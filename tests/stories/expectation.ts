@@ -1,5 +1,6 @@
 import { parse } from 'yaml';
 import { z } from 'zod';
+import { remedySchema } from '../../src/model/plan.js';
 
 const name = z.string().min(1);
 const count = z.int().min(0);
@@ -46,6 +47,24 @@ const planned = z
     regrips: z.record(name, count).optional(),
     'pad-groups': z.record(name, name).optional().describe('the group of pads that puts a part in its place'),
     grippers: z.record(name, name).optional().describe('the gripper that puts a part in its place'),
+    'set-down': z
+      .record(name, z.array(z.enum(['regrip', 'two-sided'])))
+      .optional()
+      .describe('where each part is set down on its way, in order'),
+    remedies: z
+      .record(name, z.array(remedySchema))
+      .optional()
+      .describe('exactly these remedies, each with its step in the programs'),
+    accuracy: z
+      .record(
+        name,
+        z.partialRecord(
+          z.enum(['gap', 'in-plane', 'tilt', 'torch']),
+          z.strictObject({ total: z.number(), without: z.number().optional() }),
+        ),
+      )
+      .optional()
+      .describe('worked by hand, mm, to a thousandth'),
     securing: z
       .record(name, z.strictObject({ 'at-least': count, 'each-side': count.optional() }))
       .optional()

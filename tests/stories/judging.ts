@@ -1,5 +1,5 @@
 import { issueLine } from '../../src/model/issue.js';
-import type { GeometricPlan, Stage } from '../../src/model/plan.js';
+import type { GeometricPlan, Remedy, Stage } from '../../src/model/plan.js';
 import type { Refusal } from '../../src/model/verdict.js';
 import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
@@ -78,10 +78,42 @@ function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: 
 const sameMiss = (
   got: Refusal | undefined,
   wanted: NonNullable<Impossible['reasons'][number]['nearest']>,
-): boolean =>
-  got?.code === wanted.code &&
-  Math.abs(got.value! - wanted.value) <= 1e-3 &&
-  Math.abs(got.limit! - wanted.limit) <= 1e-3;
+): boolean => got?.code === wanted.code && near(got.value, wanted.value) && near(got.limit, wanted.limit);
+
+const near = (got: number | null | undefined, wanted: number): boolean =>
+  typeof got === 'number' && Math.abs(got - wanted) <= 1e-3;
+
+const REMEDIES: readonly Remedy[] = ['locate', 'seat', 'seam-search'];
+
+/** Remedies of a stage, and whether the programs do what they are. */
+function remedied(
+  plan: GeometricPlan,
+  { number, part, remedies }: Stage,
+  wanted: readonly Remedy[],
+): string[] {
+  const done = plan.programs.flatMap(({ steps }) => steps.filter((step) => step.stage === number));
+  return [
+    ...differ(`remedies of ${part}`, remedies, wanted),
+    ...REMEDIES.flatMap((kind) =>
+      done.some((step) => step.do === kind) === wanted.includes(kind)
+        ? []
+        : [`the programs of ${part} have ${wanted.includes(kind) ? 'no' : 'a'} step ${kind}`],
+    ),
+  ];
+}
+
+function accurate({ part, accuracy }: Stage, wanted: NonNullable<Planned['accuracy']>[string]): string[] {
+  return entries(wanted).flatMap(([direction, numbers]) => {
+    const stated = accuracy.find((one) => one.direction === direction);
+    const without = numbers?.without;
+    if (
+      near(stated?.total, numbers?.total ?? NaN) &&
+      (without === undefined ? stated?.without === null : near(stated?.without, without))
+    )
+      return [];
+    return [`${direction} of ${part}: got ${JSON.stringify(stated)}; expected ${JSON.stringify(numbers)}`];
+  });
+}
 
 function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
   const stageOf = (part: string): Stage => {
@@ -127,6 +159,17 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected['pad-groups']).flatMap(([part, group]) =>
       differ(`pads on ${part}`, stageOf(part).handling.at(-1)!.grip.group, group),
     ),
+    ...entries(expected['set-down']).flatMap(([part, where]) =>
+      differ(
+        `where ${part} is set down`,
+        stageOf(part)
+          .handling.slice(0, -1)
+          .map(({ put }) => put.to),
+        where,
+      ),
+    ),
+    ...entries(expected.remedies).flatMap(([part, wanted]) => remedied(plan, stageOf(part), wanted)),
+    ...entries(expected.accuracy).flatMap(([part, wanted]) => accurate(stageOf(part), wanted)),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),

@@ -36,6 +36,8 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   stands: index === 0 ? 'clamped' : 'free-standing',
   powerLoss: [],
   proofPull: null,
+  remedies: [],
+  accuracy: [],
   tacks: [],
   reserves: [],
 });

@@ -59,6 +59,7 @@ const gripper = (
   releaseSeconds: 0,
   powerLoss: { kind: 'stored-seconds', seconds: Infinity },
   mass: 2.5,
+  slip: 0.1,
   reach: 160,
   envelope: { length, width: 60, height: 160 },
   stand: [-650, y, 700],
@@ -69,7 +70,7 @@ const at = (x: number, y: number, z: number, yaw = 0): Pose => ({
   turn: yaw === 0 ? NO_TURN : fromRollPitchYaw(0, 0, yaw),
 });
 
-const straight = { straightSpeed: 120, straightAcceleration: 600 };
+const straight = { straightSpeed: 120, straightAcceleration: 600, accuracy: 0.1 };
 
 /** A bench between a handling and a welding robot; the weldment is turned by a quarter so that both reach it. */
 export const testCell = (): Cell => ({
@@ -83,6 +84,7 @@ export const testCell = (): Cell => ({
       home: six([0, -35, 25, 0, 100, 0]),
       ...straight,
       payload: { mass: 20, moment: 60_000, force: 196 },
+      seating: undefined,
     },
   ],
   welder: {
@@ -100,6 +102,7 @@ export const testCell = (): Cell => ({
       bodyRadius: 25,
       bodyLength: 140,
     },
+    seamSearch: undefined,
   },
   grippers: [
     gripper(
@@ -115,11 +118,18 @@ export const testCell = (): Cell => ({
     ),
     gripper('single', 600, [[0, 0]], 60, 60, 700),
   ],
-  infeed: { pose: at(-1250, -1000, 300), accuracy: 1 },
-  regrip: { pose: at(-1250, 1000, 300), size: [500, 400], accuracy: 0.3 },
-  table: { pose: at(0, 0, 500), size: [800, 600], friction: 0.2, clamp: { name: 'magnets', force: 1500 } },
+  infeed: { pose: at(-1250, -1000, 300), accuracy: 0.3, turnAccuracy: 0.05 },
+  regrip: { pose: at(-1250, 1000, 300), size: [500, 400], accuracy: 0.3, turnAccuracy: 0.03 },
+  twoSided: undefined,
+  table: {
+    pose: at(0, 0, 500),
+    size: [800, 600],
+    friction: 0.2,
+    clamp: { name: 'magnets', force: 1500 },
+    firstPartAccuracy: 0.3,
+  },
   weldmentPose: at(0, 0, 500, 90),
   keepOuts: [{ pose: at(0, 900, 300), size: [200, 200, 600] }],
   process: { current: 190, voltage: 23, speed: 8, arc: 'mag', startSeconds: 0.6, endSeconds: 0.8 },
-  times: { grip: 0.8, release: 1.2, toolChange: 8, clamp: 1.5, settle: 0.5, proofPull: 1.5 },
+  times: { grip: 0.8, release: 1.2, toolChange: 8, clamp: 1.5, settle: 0.5, proofPull: 1.5, locate: 2 },
 });

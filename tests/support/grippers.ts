@@ -2,6 +2,7 @@ import type { JawGripper, MagnetGripper, VacuumGripper } from '../../src/model/g
 
 const common = {
   mass: 2.5,
+  slip: 0.1,
   reach: 160,
   envelope: { length: 100, width: 60, height: 160 },
   stand: [-650, 700, 700],

@@ -3,6 +3,7 @@ import type { Vec3 } from '../../src/geometry/vector.js';
 import type { GeometricPlan, PlanGrip } from '../../src/model/plan.js';
 import { buildScene } from '../../src/model/scene.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import { judgedAccuracy } from '../../src/rules/judged-accuracy.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import { carriedOnTheWay } from '../../src/rules/grip-carries.js';
 import { powerLossOf } from '../../src/rules/power-loss.js';
@@ -119,6 +120,7 @@ export function handMadePlan(programs: LinearPrograms, choices = standChoices())
   const maker = new StageMaker(standWeldment(), testCell(), DEFAULT_SETTINGS);
   const plan = planOf(maker, choices);
   const context = contextOf(plan, programs);
+  for (const { view, stated } of judgedAccuracy(context)) view.stage.accuracy = [...stated];
   const judged = judgedReserves(context);
   for (const view of stageViews(context)) {
     view.stage.powerLoss = holdersOf(context, view).map((held) => powerLossOf(context.scene, held));

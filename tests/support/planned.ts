@@ -77,6 +77,12 @@ export const example = (name: ExampleName): Files => ({
   cell: readYaml(exampleFiles(name).cell) as CellEntries,
 });
 
+/** The files of a story that has a cell of its own; its settings are left to the defaults. */
+export const story = (name: string): Files => ({
+  weldment: readYaml(`tests/stories/${name}/weldment.yaml`) as WeldmentEntries,
+  cell: readYaml(`tests/stories/${name}/cell.yaml`) as CellEntries,
+});
+
 /** The example with only some of its parts and the joints between them: a small weldment that plans quickly. */
 export function exampleWith(name: ExampleName, ...kept: readonly string[]): Files {
   const { weldment, cell } = example(name);

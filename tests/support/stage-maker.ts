@@ -221,6 +221,8 @@ export class StageMaker {
       stands: index === 0 ? 'clamped' : held ? 'tacked' : 'free-standing',
       powerLoss: [],
       proofPull: held ? this.settings.loads['proof-pull'] : null,
+      remedies: [],
+      accuracy: [],
       tacks,
       reserves: [],
     };

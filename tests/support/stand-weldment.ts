@@ -19,6 +19,7 @@ export const steelPart = (id: string, shape: Shape, at: Vec3, turn: Vec3 = [0, 0
   pose: { at, turn: fromRollPitchYaw(...turn) },
   material: findMaterial('S235')!,
   massGiven: undefined,
+  cut: 0.3,
   rest: undefined,
   grips: undefined,
   approaches: [],

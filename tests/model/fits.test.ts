@@ -53,12 +53,13 @@ describe('cut edges', () => {
 });
 
 describe('where a part may be off', () => {
+  const robot = testCell().handlers[0]!;
   const scene = sceneOf({ shape: ANGLE, at: [0, 0, 50] });
 
   it('is level on the toes of an angle, across the plane through both of them', () => {
     const toes = restPlanes(ANGLE).find(({ name }) => name.startsWith('toes'))!;
     const grips = [{ gripper: magnetOf(), face: '-z' }];
-    const [infeed, pick] = bringingScatter(scene, 0, { rest: toes.name, grips, located: undefined });
+    const [infeed, pick] = bringingScatter(scene, 0, { robot, rest: toes.name, grips, located: undefined });
     expect(infeed!.source).toBe('infeed');
     expect(length(infeed!.across!)).toBeCloseTo(1, 9);
     expect(dot(infeed!.across!, toes.normal)).toBeCloseTo(1, 9);
@@ -67,7 +68,7 @@ describe('where a part may be off', () => {
 
   it('is in any direction in the fingers of a jaw', () => {
     const grips = [{ gripper: jawOf({ slip: 0.4 }), face: '+z' }];
-    const [, pick] = bringingScatter(scene, 0, { rest: '-z', grips, located: undefined });
+    const [, pick] = bringingScatter(scene, 0, { robot, rest: '-z', grips, located: undefined });
     expect(pick).toEqual({ source: 'pick by jaw', mm: 0.4 });
   });
 });

@@ -9,7 +9,8 @@ import { OrderCompleter, type CompleteOrder } from '../../src/planning/complete.
 import { OrderProblem } from '../../src/planning/order-problem.js';
 import { factsOf } from '../../src/planning/plan.js';
 import type { Fall } from '../../src/planning/first-short.js';
-import { NewcomerStatics, standingLoads, type Newcomer } from '../../src/planning/securing.js';
+import type { standingLoads } from '../../src/planning/securing.js';
+import { NewcomerStatics, type Newcomer } from '../../src/planning/securing.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
 import { heldBy } from '../../src/planning/tack-layout.js';
 import type { HeldPart } from '../../src/rules/assembly.js';

@@ -227,7 +227,7 @@ const handling: readonly Mutation[] = [
       const stated = take.joints.join();
       take.joints[5] += 0.33;
       for (const step of stepsOf(plan))
-        if (step.do === 'move' && step.to.join() === stated) step.to = [...take.joints];
+        if (step.do === 'move' && step.stage === 1 && step.to.join() === stated) step.to = [...take.joints];
     }),
   ),
 ];

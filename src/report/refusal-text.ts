@@ -57,6 +57,10 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
     title: 'the holding gripper is in the way of every tack that is far enough from its pads',
     measure: '',
   },
+  'two-holds-unproved': {
+    title: 'two arms would let go, and the tacks do not survive the loss of any one',
+    measure: '',
+  },
   'kept-too-briefly': {
     title: 'the gripper does not keep the part long enough without power',
     measure: 'it keeps it',

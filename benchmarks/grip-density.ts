@@ -7,17 +7,21 @@ import { planSession } from '../src/session/plan.js';
 import { row, seconds } from './printing.js';
 
 const EXAMPLES = join(import.meta.dirname, '..', 'examples');
-const COMMON_CELL = join(EXAMPLES, 'cells', 'twin-bench.cell.yaml');
+/** The cell of an example: the longer bench where the parts are too far apart for the other. */
+export const cellOf = (example: string): string =>
+  join('examples', 'cells', `${example === 'machine-sub-frame' ? 'long' : 'twin'}-bench.cell.yaml`);
 
 const source = (path: string): Source => ({ text: readFileSync(path, 'utf8'), name: path });
 
-/** The examples that have shapes, each in its own cell where it brings one. */
+/** The examples that have shapes, each with its cell. */
 export function shapedExamples(): readonly { readonly name: string; readonly sources: Sources }[] {
   return readdirSync(EXAMPLES).flatMap((name) => {
     const own = join(EXAMPLES, name, name);
     if (!existsSync(`${own}.weldment.yaml`)) return [];
-    const cell = existsSync(`${own}.cell.yaml`) ? `${own}.cell.yaml` : COMMON_CELL;
-    const sources = { weldment: source(`${own}.weldment.yaml`), cell: source(cell) };
+    const sources = {
+      weldment: source(`${own}.weldment.yaml`),
+      cell: source(join(EXAMPLES, '..', cellOf(name))),
+    };
     return readInputs(sources).inputs?.weldment.kind === 'geometric' ? [{ name, sources }] : [];
   });
 }

@@ -2,12 +2,11 @@ import { spawnSync } from 'node:child_process';
 import { cpus } from 'node:os';
 import { join } from 'node:path';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
-import { gripDensity } from './grip-density.js';
+import { cellOf, gripDensity } from './grip-density.js';
 import { median, row, seconds } from './printing.js';
 import { statics } from './statics.js';
 
 const ROOT = join(import.meta.dirname, '..');
-const CELL = 'examples/cells/twin-bench.cell.yaml';
 const repeats = Number(process.argv[2] ?? 5);
 /** A look that only shows that everything runs. */
 const quick = process.argv[3] === 'quick';
@@ -27,24 +26,22 @@ function wholeProcess(name: string, args: readonly string[]): number {
   return median(times);
 }
 
-const planOf = (example: string, ...more: readonly string[]): readonly string[] => [
-  'plan',
-  `examples/${example}/${example}.weldment.yaml`,
-  ...more,
+const weldmentOf = (example: string): string => `examples/${example}/${example}.weldment.yaml`;
+const planOf = (example: string): readonly string[] => [
+  ...['plan', weldmentOf(example), '--cell', cellOf(example)],
 ];
 
 console.log(
   `Node ${process.version}, ${cpus().length} x ${cpus()[0]?.model ?? 'unknown'}, ${repeats} repeats, medians`,
 );
 const start = wholeProcess('start of the command alone (--help)', ['--help']);
-const stand = wholeProcess(
-  'plan roller-stand (7 parts), whole process',
-  planOf('roller-stand', '--cell', CELL),
-);
+const stand = wholeProcess('plan roller-stand (7 parts), whole process', planOf('roller-stand'));
 console.log(`${''.padEnd(53)} ${(stand / start).toFixed(1).padStart(9)}  times the bare start`);
 if (!quick) {
-  wholeProcess('plan box-beam (5 parts), whole process', planOf('box-beam', '--cell', CELL));
-  wholeProcess('plan ring-of-six (abstract), whole process', planOf('ring-of-six'));
+  wholeProcess('plan box-beam (5 parts), whole process', planOf('box-beam'));
+  wholeProcess('plan ladder-bracket (10 parts), whole process', planOf('ladder-bracket'));
+  wholeProcess('plan machine-sub-frame (16 parts), whole process', planOf('machine-sub-frame'));
+  wholeProcess('plan ring-of-six (abstract), whole process', ['plan', weldmentOf('ring-of-six')]);
 }
 await statics(
   quick

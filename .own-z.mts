@@ -1,0 +1,3 @@
+import { gripDensity } from './benchmarks/grip-density.js';
+import { loadLinearPrograms } from './src/algorithms/linear-program.js';
+gripDensity(await loadLinearPrograms());

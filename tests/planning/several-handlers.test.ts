@@ -6,6 +6,7 @@ import { Budget } from '../../src/base/budget.js';
 import { emptySet, withMember } from '../../src/base/part-set.js';
 import { OrderCompleter } from '../../src/planning/complete.js';
 import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
+import { Holdings } from '../../src/planning/holding.js';
 import { factsOf } from '../../src/planning/plan.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
 import {
@@ -13,6 +14,7 @@ import {
   exampleWith,
   inputsOf,
   Planner,
+  story,
   type CellEntries,
   type Files,
 } from '../support/planned.js';
@@ -121,5 +123,28 @@ describe('two handling robots', () => {
     const joints = weldment.joints.map((joint) => ({ ...joint, sides: 'one' }));
     const outcome = planner.outcome({ cell, weldment: { ...weldment, joints } });
     expect(outcome).toMatchObject({ kind: 'impossible', reasons: [{ code: 'no-securing' }] });
+  });
+});
+
+describe('a part that is held on until the next one comes', () => {
+  it('needs a gripper that keeps it long enough after a power loss, as every hold does', () => {
+    const files = story('two-robots-two-holds');
+    const codes = [60, 30].map((seconds) => {
+      const cell = structuredClone(files.cell);
+      for (const gripper of Object.values(cell.grippers))
+        Object.assign(gripper, { 'on-power-loss': 'stored-seconds', 'stored-seconds': seconds });
+      const { weldment, cell: read, settings } = inputsOf({ ...files, cell });
+      if (weldment.kind !== 'geometric' || !read) throw new Error('the files have no shapes');
+      const facts = factsOf(weldment, read, settings, planner.programs);
+      const [base, long] = ['base', 'long'].map((id) => facts.scene.index.get(id)!) as [number, number];
+      const inPlace = withMember(emptySet(facts.scene.parts.length), base);
+      const held = new Holdings(facts).keeping(
+        { part: long, inPlace, clamped: base },
+        facts.usableGrips(long)[0]!,
+      );
+      return held.ok ? 'held' : held.error.code;
+    });
+    expect(codes[0]).not.toBe('kept-too-briefly');
+    expect(codes[1]).toBe('kept-too-briefly');
   });
 });

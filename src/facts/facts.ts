@@ -233,7 +233,7 @@ export class Facts {
   fitUp(part: number, taken: readonly Grip[], lies: Lying, inPlace: InPlace): Result<FitUp, Refusal> {
     const { first, parts, located, seated } = inPlace;
     if (first === undefined) return { ok: true, value: { remedies: [], stated: [] } };
-    const way = taken.map(({ gripper, face }) => `${gripper.id} ${face}`).join();
+    const way = [taken[0]!.robot.id, ...taken.map(({ gripper, face }) => `${gripper.id} ${face}`)].join();
     const key = [part, lies.station, lies.face, way, first, ...[parts, located, seated].map(setKey)].join(
       '|',
     );

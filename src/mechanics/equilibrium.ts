@@ -1,11 +1,9 @@
 import type { LinearPrograms, Model, Optimal, Outcome } from '../algorithms/linear-program.js';
 import { rounded } from '../base/order.js';
-import { dot, negate } from '../geometry/vector.js';
 import type { ContactLayout, Layout } from './equilibrium-program.js';
 import { FACTOR_CAP, equilibriumProgram, forceOf, normalOf } from './equilibrium-program.js';
-import { PRESSED_SLOPE, pressedByGravity, sides, without } from './gravity-friction.js';
-import type { Disturbance, Pad, System } from './system.js';
-import { gravityOf } from './system.js';
+import { pressedByGravity, sides, without } from './gravity-friction.js';
+import type { Disturbance, System } from './system.js';
 import type { ForceSet, Verdict } from './verdict.js';
 import type { FrictionBounds } from './weakest.js';
 import { weakestElement } from './weakest.js';
@@ -43,14 +41,13 @@ const FRICTION_ROOM = 1e-7;
 /**
  * Judges a system under gravity and under each disturbance on top of it, so that no force is invented (design,
  * section 6):
- * 1. Gravity alone. Friction counts only at pads, by declared clamping, and at bearings that gravity presses. A pad
- *    under a body counts as pressed, but no further than its greatest push: the lower finger of a jaw rubs with mu F.
- *    The reserve is the greatest factor of gravity that can be balanced. At factor one the forces with the least total
+ * 1. Gravity alone. Friction counts only at pads by their pull, by declared clamping, and at bearings that gravity
+ *    presses. The reserve is the greatest factor of gravity that can be balanced. At factor one the forces with the least total
  *    normal force of the bearings are kept.
- * 2. Each disturbance. Normal forces are free; friction of each bearing and pad is bounded by its coefficient times
- *    the greater of its normal force in step 1 and its declared clamping or pull, and at each point by the normal
- *    force there. A pad that is not under a body has its pull alone: how step 1 shares a load among such pads is one
- *    choice of many, on which no reserve may depend. The reserve is the greatest factor of the disturbance.
+ * 2. Each disturbance. Normal forces are free; friction of each bearing is bounded by its coefficient times the greater
+ *    of its normal force in step 1 and its declared clamping, and at each point by the normal force there. A pad has its
+ *    pull alone, also under a body: how step 1 shares a load among pads is one choice of many, on which no reserve may
+ *    depend. The reserve is the greatest factor of the disturbance.
  * A system that does not stand under gravity has reserve zero for every disturbance.
  */
 export function judge(
@@ -182,7 +179,7 @@ class LazyJudge implements Judge {
           pressed === 'sure' || (pressed === 'perhaps' && trusted(sides(this.system, bearing).lower));
         return free ? Infinity : bearing.preload;
       }),
-      pads: this.system.pads.map((pad) => (this.under(pad) ? (pad.most ?? Infinity) : pad.pull)),
+      pads: this.system.pads.map(({ pull }) => pull),
     };
   }
 
@@ -211,20 +208,12 @@ class LazyJudge implements Judge {
     }
   }
 
-  /** Whether gravity presses a body on a pad. */
-  private under(pad: Pad): boolean {
-    return dot(pad.normal, negate(gravityOf(this.system).direction)) >= PRESSED_SLOPE;
-  }
-
   private disturbedFriction(step1: Optimal): FrictionBounds {
     const bound = (contact: ContactLayout, declared: number): number =>
       Math.max(declared, normalOf(contact, step1.values)) + FRICTION_ROOM;
     return {
       bearings: this.layout.bearings.map((contact, i) => bound(contact, this.system.bearings[i]!.preload)),
-      pads: this.layout.pads.map((contact, i) => {
-        const pad = this.system.pads[i]!;
-        return this.under(pad) ? bound(contact, pad.pull) : pad.pull + FRICTION_ROOM;
-      }),
+      pads: this.system.pads.map(({ pull }) => pull + FRICTION_ROOM),
     };
   }
 

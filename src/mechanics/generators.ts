@@ -5,12 +5,24 @@ import type { Link, Pad } from './system.js';
 /** A disc under even pressure resists spin as if all friction acted at this share of its radius. */
 const SPIN_RADIUS_SHARE = 2 / 3;
 
+/** A direction that leans less than this off the vertical counts as vertical. */
+const UPRIGHT = 1e-6;
+
+/**
+ * A unit vector square to a unit vector: level, so that directions that are mirror images or turned about the vertical
+ * have frames that are so too; along an axis of the frame where the vector is upright.
+ */
+function levelAcross(v: Vec3): Vec3 {
+  const level = Math.hypot(v[0], v[1]);
+  return level > UPRIGHT ? [v[1] / level, -v[0] / level, 0] : perpendicular(v);
+}
+
 /**
  * Eight unit vectors square to a unit normal, every 45 degrees, in the same frame for the same normal. Their hull is
  * an octagon inscribed in the unit circle: exact along each of the eight, at least cos 22.5 deg = 0.924 between them.
  */
 export function octagon(normal: Vec3): readonly Vec3[] {
-  const x = perpendicular(normal);
+  const x = levelAcross(normal);
   const y = cross(normal, x);
   const half = Math.SQRT1_2;
   return [
@@ -40,7 +52,7 @@ export const linkPoints = (link: Link): readonly [Vec3, Vec3] => [
 
 /** Six unit forces whose hull is an octahedron inscribed in the unit sphere, its axes along and across the tack. */
 export function linkDirections(link: Link): readonly Vec3[] {
-  const second = perpendicular(link.along);
+  const second = levelAcross(link.along);
   const third = cross(link.along, second);
   return [link.along, second, third].flatMap((axis) => [axis, scale(axis, -1)]);
 }

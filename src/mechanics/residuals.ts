@@ -17,7 +17,7 @@ export interface Residuals {
   readonly strength: number;
   /** Greatest excess of a hold over a force limit, N, or over a moment limit, N m. */
   readonly hold: number;
-  /** Greatest excess of the friction of a whole bearing or pad over what step 1 and clamping allow, N. */
+  /** Greatest excess of friction, of a whole bearing over what step 1 and clamping allow, of a pad over its pull, N. */
   readonly friction: number;
   /** The greatest of all. */
   readonly worst: number;
@@ -151,7 +151,7 @@ function frictionExcess(system: System, forces: ForceSet, step1: ForceSet): numb
       excess(forces.bearings[i]!, step1.bearings[i]!, normal, friction, preload),
     ),
     ...system.pads.map(({ normal, friction, pull }, i) =>
-      excess(forces.pads[i]!, step1.pads[i]!, normal, friction, pull),
+      excess(forces.pads[i]!, [], normal, friction, pull),
     ),
   ]);
 }

@@ -197,14 +197,10 @@ export class NewcomerStatics {
         : [],
     );
     const laid = tacks.map(({ at, along, length, strength }) => [at, along, length, strength]);
-    const grips = held.map(({ part: on, grip, gripper, robot }) => [
-      robot.id,
-      on,
-      grip.face,
-      grip.position,
-      grip.turn,
-      gripper.id,
-    ]);
+    const grips = held.map(({ part: on, grip, gripper, robot }) => {
+      const { face, position, turn, group } = grip;
+      return [robot.id, on, face, position, turn, gripper.id, group];
+    });
     return JSON.stringify([part, clamped === undefined, near, laid, grips, loads, beside]);
   }
 

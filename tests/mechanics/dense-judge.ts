@@ -1,5 +1,5 @@
-import { cross, dot, subtract, type Vec3 } from '../../src/geometry/vector.js';
-import { PRESSED_SLOPE, pressedByGravity, sides, without } from '../../src/mechanics/gravity-friction.js';
+import { cross, subtract, type Vec3 } from '../../src/geometry/vector.js';
+import { pressedByGravity, sides, without } from '../../src/mechanics/gravity-friction.js';
 import type { Bearing, Disturbance, Link, Pad, System } from '../../src/mechanics/system.js';
 import { WEIGHT_OF_ONE } from './scenes.js';
 import { greatestFactor, leastSum, patch, tack, type Bound, type Outside, type Push } from './witness.js';
@@ -125,7 +125,7 @@ const pressedAtRest = (system: System, trusted: (lower: number) => boolean): Pre
     const free = known === 'sure' || (known === 'perhaps' && trusted(sides(system, bearing).lower));
     return free ? Infinity : bearing.preload;
   }),
-  pads: system.pads.map(({ normal, pull }) => (dot(normal, [0, 0, 1]) >= PRESSED_SLOPE ? Infinity : pull)),
+  pads: system.pads.map(({ pull }) => pull),
 });
 
 const STANDS = 1 - 1e-7;
@@ -161,11 +161,15 @@ export function denseGravity(system: System): {
   return { factor, least: leastSum(system.bodies.length, pushes, bounds, outside, normals) };
 }
 
-/** Step 2 by the dense simplex: the greatest factor of a disturbance, with what step 1 pressed each contact with, N. */
-export function denseReserve(system: System, { forces }: Disturbance, pressed: Pressed): number | undefined {
+/** Step 2 by the dense simplex: the greatest factor of a disturbance, with what step 1 pressed each bearing with, N. */
+export function denseReserve(
+  system: System,
+  { forces }: Disturbance,
+  pressed: readonly number[],
+): number | undefined {
   const counted: Pressed = {
-    bearings: pressed.bearings.map((value, i) => Math.max(value, system.bearings[i]!.preload)),
-    pads: pressed.pads.map((value, i) => Math.max(value, system.pads[i]!.pull)),
+    bearings: pressed.map((value, i) => Math.max(value, system.bearings[i]!.preload)),
+    pads: system.pads.map(({ pull }) => pull),
   };
   const { pushes, bounds, constant } = schemeOf(system, counted);
   const load = forces.map(({ body, force, at }) => ({ on: body, force, at }));

@@ -103,6 +103,7 @@ const anyJaw = fc.record({
 
 describe('random jaws', () => {
   it('agree with a dense simplex on a formulation of its own', () => {
+    let undecided = 0;
     fc.assert(
       fc.property(anyJaw, ({ mass, force, ...more }) => {
         const pads = jaw(force, more);
@@ -123,10 +124,13 @@ describe('random jaws', () => {
         }));
         const weight = [{ force: [0, 0, -mass * WEIGHT_OF_ONE] as Vec3, at: [0, 0, 0] as Vec3, on: 0 }];
         const witness = greatestFactor(1, pushes, bounds, pulled, weight)!;
-        expect(reserves(held(mass, pads)).gravity.reserve).toBeCloseTo(witness, 4);
+        // Not a number where the simplex could not prove its answer.
+        if (Number.isNaN(witness)) undecided += 1;
+        else expect(reserves(held(mass, pads)).gravity.reserve).toBeCloseTo(witness, 4);
       }),
       { numRuns: 40, seed: 3 },
     );
+    expect(undecided).toBeLessThan(4);
   });
 
   it('carry a weight along their faces like two magnet pads of the same pull, where nothing pulls across', () => {

@@ -3,8 +3,10 @@ import { addCost, compareCost, earlierCost, unreachableCost, zeroCost } from '..
 import type { Cost, Transition } from '../../src/algorithms/problem.js';
 import { search } from '../../src/algorithms/search.js';
 import { Budget } from '../../src/base/budget.js';
+import { emptySet, withMember } from '../../src/base/part-set.js';
 import { OrderCompleter } from '../../src/planning/complete.js';
 import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
+import { Holdings } from '../../src/planning/holding.js';
 import { factsOf } from '../../src/planning/plan.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
 import {
@@ -12,6 +14,7 @@ import {
   exampleWith,
   inputsOf,
   Planner,
+  story,
   type CellEntries,
   type Files,
 } from '../support/planned.js';
@@ -69,6 +72,29 @@ describe('two handling robots', () => {
     expect(new Set(alone.stages.map(({ robot }) => robot))).toEqual(new Set(['handler']));
   });
 
+  it('answer each for its own accuracy, also with the same gripper on the same face', () => {
+    const cell = structuredClone(two.cell);
+    cell.robots['second']!['accuracy'] = 0.3;
+    const { weldment, cell: read, settings } = inputsOf({ ...two, cell });
+    if (weldment.kind !== 'geometric' || !read) throw new Error('the files have no shapes');
+    const facts = factsOf(weldment, read, settings, planner.programs);
+    const [base, cheek] = ['base', 'cheek-left'].map((id) => facts.scene.index.get(id)!) as [number, number];
+    const nothing = emptySet(facts.scene.parts.length);
+    const among = { first: base, parts: withMember(nothing, base), located: nothing, seated: nothing };
+    const { gripper, face } = facts.grips(cheek)[0]!.candidate;
+    const sources = ['handler', 'second'].map((id) => {
+      const robot = read.handlers.find((one) => one.id === id)!;
+      const { candidate: grip } = facts
+        .grips(cheek)
+        .find(({ candidate }) => candidate.robot === robot && candidate.gripper === gripper)!;
+      const fit = facts.fitUp(cheek, [{ ...grip, face }], facts.spots(cheek)[0]!, among);
+      if (!fit.ok) throw new Error(fit.error.code);
+      return fit.value.stated.find(({ direction }) => direction === 'in-plane')!.chain;
+    });
+    expect(sources[0]).toContainEqual({ source: 'handler', mm: 0.1 });
+    expect(sources[1]).toContainEqual({ source: 'second', mm: 0.3 });
+  });
+
   it('never have a bound or moves that cost more than the rest of an order, and the search finds the best', () => {
     const problem = problemOf(two);
     let least: Cost = unreachableCost(problem.terms);
@@ -97,5 +123,28 @@ describe('two handling robots', () => {
     const joints = weldment.joints.map((joint) => ({ ...joint, sides: 'one' }));
     const outcome = planner.outcome({ cell, weldment: { ...weldment, joints } });
     expect(outcome).toMatchObject({ kind: 'impossible', reasons: [{ code: 'no-securing' }] });
+  });
+});
+
+describe('a part that is held on until the next one comes', () => {
+  it('needs a gripper that keeps it long enough after a power loss, as every hold does', () => {
+    const files = story('two-robots-two-holds');
+    const codes = [60, 30].map((seconds) => {
+      const cell = structuredClone(files.cell);
+      for (const gripper of Object.values(cell.grippers))
+        Object.assign(gripper, { 'on-power-loss': 'stored-seconds', 'stored-seconds': seconds });
+      const { weldment, cell: read, settings } = inputsOf({ ...files, cell });
+      if (weldment.kind !== 'geometric' || !read) throw new Error('the files have no shapes');
+      const facts = factsOf(weldment, read, settings, planner.programs);
+      const [base, long] = ['base', 'long'].map((id) => facts.scene.index.get(id)!) as [number, number];
+      const inPlace = withMember(emptySet(facts.scene.parts.length), base);
+      const held = new Holdings(facts).keeping(
+        { part: long, inPlace, clamped: base },
+        facts.usableGrips(long)[0]!,
+      );
+      return held.ok ? 'held' : held.error.code;
+    });
+    expect(codes[0]).not.toBe('kept-too-briefly');
+    expect(codes[1]).toBe('kept-too-briefly');
   });
 });

@@ -1,0 +1,67 @@
+import { describe, expect, it } from 'vitest';
+import { rotate } from '../../src/geometry/pose.js';
+import type { Vec3 } from '../../src/geometry/vector.js';
+import type { Gripper } from '../../src/model/gripper.js';
+import { buildScene } from '../../src/model/scene.js';
+import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import { arrivalLoads } from '../../src/rules/arrival-loads.js';
+import type { HeldPart } from '../../src/rules/assembly.js';
+import { stageStates, type StageMoment } from '../../src/rules/stage-states.js';
+import { testCell } from '../support/cell.js';
+import { magnetOf } from '../support/grippers.js';
+import { standWeldment } from '../support/stand-weldment.js';
+
+/** Base 0, wall 1, rib 2. */
+const scene = buildScene(standWeldment(), testCell(), DEFAULT_SETTINGS);
+/** A direction of the weldment in the cell, where it is turned by a quarter. */
+const inCell = (way: Vec3): Vec3 => rotate(scene.cell.weldmentPose.turn, way);
+const close = (v: Vec3): unknown => v.map((x) => expect.closeTo(x, 9));
+
+describe('a part that arrives', () => {
+  const names = (way: Vec3): unknown =>
+    arrivalLoads(scene, 2, inCell(way), [0, 1], DEFAULT_SETTINGS).map(({ name, forces }) => [
+      name,
+      forces.map(({ part, force }) => [part, force]),
+    ]);
+
+  it('is pressed on what stops it and drags along what it slides on, both along its travel', () => {
+    // The rib comes down along the wall onto the base, or along the base against the wall.
+    expect(names([0, 0, -1])).toEqual([
+      ['seating push on base', [[0, close([0, 0, -30])]]],
+      ['sliding drag on wall', [[1, close([0, 0, -15])]]],
+    ]);
+    expect(names([0, -1, 0])).toEqual([
+      ['sliding drag on base', [[0, close(inCell([0, -15, 0]))]]],
+      ['seating push on wall', [[1, close(inCell([0, -30, 0]))]]],
+    ]);
+  });
+
+  it('does nothing to what it moves away from', () => {
+    expect(names([0, 0, 1])).toEqual([['sliding drag on wall', [[1, close([0, 0, 15])]]]]);
+  });
+});
+
+describe('a loss of power', () => {
+  const holdOf = (part: number, gripper: Gripper): HeldPart => ({
+    ...{ part, gripper, robot: scene.cell.handlers[0]! },
+    grip: { face: '+z', position: [0, 0], turn: 0 },
+  });
+  const lost = magnetOf({ id: 'lost', powerLoss: { kind: 'must-stand', seconds: 0 } });
+  const kept = magnetOf({ id: 'kept', powerLoss: { kind: 'stored-seconds', seconds: 90 } });
+  const stageOf = (own: Gripper, other?: Gripper): StageMoment => ({
+    ...{ part: 2, direction: inCell([0, 0, -1]), before: [0, 1], laid: [], placing: holdOf(2, own) },
+    ...{ held: true, heldOn: false, other: other && holdOf(1, other), otherKept: other !== undefined },
+    ...{ securing: [], completing: [], proofPull: undefined },
+  });
+  const holders = (moment: StageMoment): unknown =>
+    stageStates(scene, moment, DEFAULT_SETTINGS)
+      .filter(({ state }) => state === 'power-lost')
+      .map(({ assembly, loads }) => [assembly.held.map(({ gripper }) => gripper.id), loads]);
+
+  it('is a state where a gripper lets go then, under gravity alone and with the holds that last', () => {
+    expect(holders(stageOf(kept))).toEqual([]);
+    expect(holders(stageOf(lost))).toEqual([[[], []]]);
+    expect(holders(stageOf(lost, kept))).toEqual([[['kept'], []]]);
+    expect(holders(stageOf(lost, lost))).toEqual([[[], []]]);
+  });
+});

@@ -135,7 +135,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     safety: {
       properties: [],
       interleavings: 0,
-      notCovered: 'faults: lost or late signals, power loss, bad tacks, missing parts',
+      notCovered:
+        'faults: lost or late signals, what the programs do after a power loss, bad tacks, missing parts',
     },
     warnings: [...inputs.warnings],
     cautions: [...CAUTIONS],

@@ -82,6 +82,8 @@ export class Holdings {
       const { part, inPlace } = newcomer;
       const toppled = this.toppled(newcomer, grip);
       if (toppled) return toppled;
+      const unkept = this.statics.unkept(newcomer, heldBy({ part, grip }));
+      if (unkept) return fail(unkept);
       const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
       if (laid.refusal) return fail(laid.refusal);
       if (laid.tacks.some((tack) => tack.held === undefined))
@@ -98,6 +100,8 @@ export class Holdings {
     return this.kept(`pair ${kept.part} ${kept.grip.id}`, newcomer, grip, () => {
       const { facts } = this;
       const { part, inPlace } = newcomer;
+      const unkept = this.statics.unkept(newcomer, heldBy({ part, grip }));
+      if (unkept) return fail(unkept);
       const laid = this.layouts.lay(part, inPlace, [{ part, grip }, kept]);
       if (laid.refusal) return fail(laid.refusal);
       const both = { ...newcomer, beside: { part: kept.part, tacks: kept.tacks } };

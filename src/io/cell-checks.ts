@@ -1,3 +1,4 @@
+import { rounded } from '../base/order.js';
 import type { Issue } from '../model/issue.js';
 import type { SourceDocument } from './document.js';
 import { issueAt } from './issue-at.js';
@@ -15,8 +16,8 @@ const DUTIES = [
 
 /** What no schema can tell of a cell file: one issue for each defect. */
 export const cellIssues: Check = (document) =>
-  [robotsOfEachDuty, noGrippers, padsOfGroups, unknownTorches, homesOutsideLimits].flatMap((check) =>
-    check(document),
+  [robotsOfEachDuty, noGrippers, padsOfGroups, padsApart, unknownTorches, homesOutsideLimits].flatMap(
+    (check) => check(document),
   );
 
 const isMap = (value: unknown): boolean =>
@@ -55,10 +56,10 @@ function noGrippers(document: SourceDocument): readonly Issue[] {
   ];
 }
 
-/** Where the pads of a gripper that can be switched by groups stand in its file. */
+/** Where the pads of a gripper that has several in a plane stand in its file, and their diameter. */
 const PADS_OF = [
-  ['magnet', 'pads'],
-  ['vacuum', 'cups'],
+  ['magnet', 'pads', 'pad-diameter'],
+  ['vacuum', 'cups', 'cup-diameter'],
 ] as const;
 
 /** A group names pads by their numbers in the list of pads, from 1. */
@@ -80,6 +81,33 @@ function padsOfGroups(document: SourceDocument): readonly Issue[] {
                 }),
               ],
         );
+    }),
+  );
+}
+
+/** Two pads cannot be in one place: where they overlap, their pull would be counted twice. */
+function padsApart(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  return membersAt(value, ['grippers']).flatMap(({ path: gripper }) =>
+    PADS_OF.flatMap(([kind, pads, diameter]) => {
+      const wide = numberAt(value, [...gripper, kind, diameter]);
+      if (wide === undefined) return [];
+      const all = entriesAt(value, [...gripper, kind, pads]).flatMap(({ path }) => {
+        const [x, y] = [numberAt(value, [...path, 0]), numberAt(value, [...path, 1])];
+        return x === undefined || y === undefined ? [] : [{ path, x, y }];
+      });
+      return all.flatMap(({ path, x, y }, i) => {
+        const met = all.slice(0, i).find((other) => Math.hypot(other.x - x, other.y - y) < wide - 1e-6);
+        if (met === undefined) return [];
+        const apart = rounded(Math.hypot(met.x - x, met.y - y), 3);
+        return [
+          issueAt(document, path, {
+            code: 'pads-overlap',
+            problem: `got ${showValue([x, y])}, ${apart} mm from ${pads}[${String(met.path.at(-1))}]`,
+            remedy: `keep them at least ${diameter}, ${wide} mm, apart`,
+          }),
+        ];
+      });
     }),
   );
 }

@@ -145,10 +145,10 @@ export const cellFileSchema = z.strictObject({
         accuracy: notNegative.default(0.3).describe('of a part that was located at its stops, level, +- mm'),
         'turn-accuracy': notNegative.default(0.03).describe('the same about the vertical, +- degrees'),
       })
-      .refine(
-        ({ size: outer, opening }) => opening[0] <= outer[0] && opening[1] < outer[1],
-        '`opening` must be inside `size`',
-      )
+      .refine(({ size: outer, opening }) => opening[0] <= outer[0] && opening[1] < outer[1], {
+        path: ['opening'],
+        error: 'must be at most `size` along x and less along y',
+      })
       .optional()
       .describe('a stand on which a part lies over an opening, so that it may be taken from below too'),
     table: z.strictObject({

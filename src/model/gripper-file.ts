@@ -2,8 +2,12 @@ import { z } from 'zod';
 import { finite, nameSchema, notNegative, pointSchema, positive, share } from './scalars.js';
 
 const padCentres = z.array(z.tuple([finite, finite])).min(1);
+const padNumbers = z
+  .array(z.int().min(1))
+  .min(1)
+  .refine((numbers) => new Set(numbers).size === numbers.length, 'must name each pad once');
 const groups = z
-  .record(nameSchema, z.array(z.int().min(1)).min(1))
+  .record(nameSchema, padNumbers)
   .optional()
   .describe(
     'sets of pads that are switched together, each a list of pad numbers from 1; a grip may name one',
@@ -98,14 +102,30 @@ const jawSchema = z
       .default(20)
       .describe('least distance of an arc to the rim of a finger pad (spatter, heat; our choice), mm'),
   })
+  .refine((jaw) => jaw.depth >= jaw['pad-diameter'], {
+    path: ['depth'],
+    error: 'must be at least `pad-diameter`, so that the pad has room on the finger',
+  })
   .refine(
-    (jaw) => jaw.depth >= jaw['pad-diameter'],
-    'depth must be at least pad-diameter, so that the pad has room on the finger',
+    ({ stroke: [least, most], 'opens-by': by }) => by === undefined || least >= most || 2 * by < most - least,
+    {
+      path: ['opens-by'],
+      error:
+        'must be less than half of the way between least and greatest `stroke`, since each finger opens by it',
+    },
   );
 
+/** What a gripper may rely on when power or air fails. */
+const POWER_LOSSES = ['must-stand', 'stored-seconds', 'exclusion-zone'] as const;
 const GIVEN = ['magnet', 'vacuum', 'jaw'] as const;
 const isMap = ({ value }: { readonly value: unknown }): boolean =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** Of a kind of power loss that nobody knows its own line speaks. */
+const hasUnknownPowerLoss = (gripper: unknown): boolean => {
+  const given = (gripper as { readonly 'on-power-loss'?: unknown })['on-power-loss'];
+  return given !== undefined && !POWER_LOSSES.some((kind) => kind === given);
+};
 
 export const gripperFileSchema = z
   .strictObject({
@@ -113,7 +133,7 @@ export const gripperFileSchema = z
     vacuum: vacuumSchema.optional(),
     jaw: jawSchema.optional().describe('two opposed fingers that close along the x axis of the pad plane'),
     'on-power-loss': z
-      .enum(['must-stand', 'stored-seconds', 'exclusion-zone'])
+      .enum(POWER_LOSSES)
       .optional()
       .describe(
         'what is relied on when power or air fails while a part is held. must-stand: it stands by itself; stored-seconds: the gripper keeps its pull that long; exclusion-zone: it may fall, and nobody may be there. Default: a permanent or electro-permanent magnet keeps its pull without end, since it needs no current to hold; a vacuum with `reserve-seconds` keeps it so long; all others lose it at once, so only an exclusion zone is left',
@@ -140,10 +160,15 @@ export const gripperFileSchema = z
     // Also when another key is wrong, so that all issues of a gripper are told in one run.
     when: isMap,
   })
-  .refine(
-    (gripper) =>
-      (gripper['on-power-loss'] === 'stored-seconds') === (gripper['stored-seconds'] !== undefined),
-    { error: 'needs `stored-seconds` with `on-power-loss: stored-seconds`, and only then', when: isMap },
-  );
+  .refine((gripper) => gripper['on-power-loss'] !== 'stored-seconds' || 'stored-seconds' in gripper, {
+    path: ['stored-seconds'],
+    error: 'is missing',
+    when: isMap,
+  })
+  .refine((gripper) => !('stored-seconds' in gripper) || gripper['on-power-loss'] === 'stored-seconds', {
+    path: ['stored-seconds'],
+    error: 'use it with `on-power-loss: stored-seconds` only: add that, or leave this out',
+    when: ({ value }) => isMap({ value }) && !hasUnknownPowerLoss(value),
+  });
 
 export type GripperFile = z.infer<typeof gripperFileSchema>;

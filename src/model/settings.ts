@@ -4,6 +4,9 @@ import { notNegative, positive, share } from './scalars.js';
 export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'time']);
 export type ObjectiveTerm = z.infer<typeof objectiveTermSchema>;
 
+/** A reserve that is asked for: under 1 a part would fall, and none is worked out beyond 10. */
+const factor = z.number().finite().min(1).max(10);
+
 /** Defaults are our choice (common practice where nothing else is said) and are written into every plan. */
 export const settingsSchema = z.strictObject({
   objective: z
@@ -14,9 +17,9 @@ export const settingsSchema = z.strictObject({
     .describe('compared in this order; an earlier term is never traded for a later one'),
   reserves: z
     .strictObject({
-      gravity: positive.default(1.2).describe('factor by which the weight may grow'),
-      disturbance: positive.default(1.5).describe('factor by which each disturbance may grow'),
-      accident: positive
+      gravity: factor.default(1.2).describe('factor by which the weight may grow'),
+      disturbance: factor.default(1.5).describe('factor by which each disturbance may grow'),
+      accident: factor
         .default(1.1)
         .describe(
           'factor by which an emergency stop and a proof pull may grow, and the weight after a loss of power: rare events, which stop the work anyhow (our choice)',
@@ -80,7 +83,9 @@ export const settingsSchema = z.strictObject({
       'power-loss-seconds': 60,
       'proof-pull': 50,
     })
-    .describe('disturbances that a state must carry on top of gravity; 0 leaves one out'),
+    .describe(
+      'disturbances that a state must carry on top of gravity; 0, where it is allowed, leaves one out',
+    ),
   reductions: z
     .strictObject({
       friction: share.default(0.75),

@@ -63,26 +63,29 @@ const plateSchema = z
     when: always,
   })
   .check(({ value, issues }) => {
-    for (const { at, message } of holeFaults(value))
-      issues.push({ code: 'custom', message, path: ['holes', at], input: value.holes![at] });
+    for (const { at, key, message } of holeFaults(value))
+      issues.push({ code: 'custom', message, path: ['holes', at, key], input: value.holes![at]![key] });
   });
 
 type PlateFile = z.infer<typeof plateSchema>;
 
 /** Holes that leave the plate or meet another. */
-function holeFaults(plate: PlateFile): { readonly at: number; readonly message: string }[] {
+function holeFaults(
+  plate: PlateFile,
+): { readonly at: number; readonly key: 'at' | 'outline'; readonly message: string }[] {
   const outline = plateOutline(plate);
   const holes = (plate.holes ?? []).map(holeOf);
   if (outline === undefined || holes.includes(undefined)) return [];
   const loops = holes.map((hole) => roundTheHole(hole!));
   return loops.flatMap((loop, at) => {
+    const key = plate.holes![at]!.outline === undefined ? 'at' : 'outline';
     if (loopsMeet(loop, outline) || !loop.every((corner) => encloses(outline, corner)))
-      return [{ at, message: 'must lie wholly inside the plate, clear of its edge' }];
+      return [{ at, key, message: 'must leave the hole wholly inside the plate, clear of its edge' }];
     const met = loops.slice(0, at).findIndex((other) => {
       const within = encloses(other, loop[0]!) || encloses(loop, other[0]!);
       return within || loopsMeet(loop, other);
     });
-    return met < 0 ? [] : [{ at, message: `must be clear of hole ${met + 1}` }];
+    return met < 0 ? [] : [{ at, key, message: `must leave the hole clear of holes[${met}]` }];
   });
 }
 
@@ -106,10 +109,10 @@ function holeOf({ at, diameter, outline }: NonNullable<PlateFile['holes']>[numbe
 const blockSchema = z.strictObject({ length: size, width: size, height: size });
 const hollowSchema = z
   .strictObject({ length: positive, width: positive, height: positive, wall: positive })
-  .refine(
-    (s) => 2 * s.wall < Math.min(s.width, s.height),
-    'wall must be less than half of width and of height',
-  );
+  .refine((s) => 2 * s.wall < Math.min(s.width, s.height), {
+    path: ['wall'],
+    error: 'must be less than half of width and of height',
+  });
 const roundHollowSchema = z
   .strictObject({ length: size, diameter: size, wall: size })
   .refine((s) => 2 * s.wall < s.diameter, {

@@ -21,11 +21,11 @@ export const CAUTIONS: readonly string[] = [
 export const POLICIES: readonly string[] = [
   'one part joins at a time: the first stands on the work table, a later one is joined to a part in place or stands by itself until a part that it is joined to comes',
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
-  'a part that stands by itself is let go before it is tacked, and an earlier part that a torch would push over is held by the same gripper meanwhile; any other is held',
-  'a part is held for the fewest securing tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where no tacks do, for the fewest that carry it, and is pulled at before it is let go',
+  'a newcomer that stands by itself is let go before it is tacked, and an earlier part that a torch would push over is held by the same gripper meanwhile; one that does not stand, or that the assembly would not carry so, is held',
+  'a held part is let go after the fewest tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where none do, after the fewest that carry it and a pull that proves them; after all that can be laid meanwhile only where the assembly would fall otherwise',
   'the order of tacks in a stage and the turn of the torch follow rules of thumb',
   `a part is regripped at most ${MOST_REGRIPS} times`,
-  'a part is located, seated or its seams are searched only where the errors of its way, with those in place counted with the most grips that a part may have, add up to more than a limit; no regrip is added for less',
+  'a part is located, seated or has its seams searched only where its errors add up to more than a limit, the parts in place counted as if each had been regripped as often as it may; no regrip is added for less',
   'the handling arm returns home between stations',
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
@@ -55,7 +55,7 @@ export const NOT_CHECKED: readonly string[] = [
   'distortion and weld shrinkage',
   'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
   'a completing tack that fails, and two securing tacks that fail at once',
-  'faults of signals, grippers or power',
+  'faults of signals and grippers; a loss of power while a part is carried',
 ];
 
 /** The model works in milliseconds; a plan states time in tenths of a second, rounded up. */
@@ -135,7 +135,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     safety: {
       properties: [],
       interleavings: 0,
-      notCovered: 'faults: lost or late signals, power loss, bad tacks, missing parts',
+      notCovered:
+        'faults: lost or late signals, what the programs do after a power loss, bad tacks, missing parts',
     },
     warnings: [...inputs.warnings],
     cautions: [...CAUTIONS],

@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { has } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
@@ -17,9 +18,11 @@ export interface KeptHold extends AlsoHeld {
 
 /** What a gripper that keeps holding is in the way of. Answers are kept. */
 export class KeptHolds {
-  private readonly answers = new Map<string, boolean>();
+  private readonly answers: Kept<boolean>;
 
-  constructor(private readonly facts: Facts) {}
+  constructor(private readonly facts: Facts) {
+    this.answers = new Kept(facts.keeping);
+  }
 
   /**
    * Whether a newcomer gets into place along an approach by a grip while the gripper of a kept hold is there, its own
@@ -28,13 +31,10 @@ export class KeptHolds {
   clear(part: number, grip: Grip, approach: Approach, kept: KeptHold): boolean {
     const index = this.facts.approaches(part).indexOf(approach);
     const key = `${part} ${grip.id} ${index} ${kept.part} ${kept.grip.id}`;
-    let answer = this.answers.get(key);
-    if (answer === undefined) {
-      answer = !has(this.facts.holdHits(kept.part, kept.grip).parts, part);
-      answer &&= this.isClear(part, grip, approach, kept);
-      this.answers.set(key, answer);
-    }
-    return answer;
+    return this.answers.get(key, () => {
+      const met = has(this.facts.holdHits(kept.part, kept.grip).parts, part);
+      return !met && this.isClear(part, grip, approach, kept);
+    });
   }
 
   private isClear(part: number, grip: Grip, approach: Approach, kept: KeptHold): boolean {

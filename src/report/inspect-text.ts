@@ -39,7 +39,7 @@ function sizesOf(shape: Shape): { readonly sizes: readonly number[]; readonly mo
     case 'rectangular-hollow-section':
       return { sizes: boxSizes(shape), more: ` wall ${amount(shape.wall, 3)}` };
     case 'angle':
-      return { sizes: boxSizes(shape), more: `, legs ${amount(shape.thickness, 3)}` };
+      return { sizes: boxSizes(shape), more: `, ${amount(shape.thickness, 3)} thick` };
     case 'channel':
     case 'i-section':
       return {

@@ -3,10 +3,12 @@ import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
+import { powerLossTable } from './power-loss-text.js';
 import { abstractStageTable, stageTable } from './stage-table.js';
 import { paragraph } from './text-table.js';
 import { signalTable, tackTable } from './work-text.js';
 import { timelineText } from './timeline-text.js';
+import { leastReserveLines } from './weakest-point.js';
 
 /** What the text of a plan says that a plan does not know of itself. */
 export interface PlanTextParts {
@@ -60,6 +62,8 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...paragraph('', claimText(plan)),
     '',
     ...stageTable(plan.stages),
+    ...leastReserveLines(plan),
+    ...powerLossTable(plan),
     ...tackTable(plan),
     ...accuracyTable(plan),
     '',

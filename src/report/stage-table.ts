@@ -28,9 +28,13 @@ export function heldText(
   const other = alsoHeld ? [`${plain(alsoHeld.part)} by ${plain(alsoHeld.robot)}`] : [];
   const proof = proofPull === null ? [] : [`proof pull ${amount(proofPull)} N`];
   const holds = [...own, ...other];
-  if (holds.length > 0) return [...holds, ...proof].join(', ');
-  if (standsOn === undefined) return `nothing, ${stands}`;
-  return `nothing, stands on ${listed([...standsOn.parts.map(plain), ...(standsOn.table ? ['the table'] : [])])}`;
+  const on = standsOn && listed([...standsOn.parts.map(plain), ...(standsOn.table ? ['the table'] : [])]);
+  if (holds.length > 0) {
+    const kept = stands === 'held' ? ['held on after its tacks'] : [];
+    const itself = on === undefined ? '' : `; the newcomer stands on ${on}`;
+    return `${[...holds, ...kept, ...proof].join(', ')}${itself}`;
+  }
+  return on === undefined ? `nothing, ${stands}` : `nothing, stands on ${on}`;
 }
 
 const some = (count: number): string => (count === 0 ? '-' : amount(count));

@@ -15,6 +15,7 @@ const MARKS: ReadonlyMap<string, string> = new Map([
   ['clamp', 'c'],
   ['settle', 's'],
   ['let go and retreat', 'l'],
+  ['proof pull', 'p'],
   ['tack', '#'],
   ['wait', '.'],
 ]);

@@ -1,6 +1,7 @@
-import type { PlanReserve } from '../model/plan.js';
-import { plain } from './plain.js';
+import type { GeometricPlan, PlanReserve } from '../model/plan.js';
 import { reserveText } from './numbers.js';
+import { plain } from './plain.js';
+import { paragraph } from './text-table.js';
 
 /** Reserves are capped at this factor. */
 const CAP = 10;
@@ -19,12 +20,18 @@ const STATES: Readonly<Record<PlanReserve['state'], string>> = {
 };
 
 /** The reserve that is nearest to what is required, as a ratio; the first of equals. */
-export const weakestReserve = (reserves: readonly PlanReserve[]): PlanReserve | undefined =>
-  reserves.reduce<PlanReserve | undefined>(
+export const weakestReserve = <T extends { readonly reserve: number; readonly required: number }>(
+  all: readonly T[],
+): T | undefined =>
+  all.reduce<T | undefined>(
     (least, next) =>
       least === undefined || next.reserve / next.required < least.reserve / least.required ? next : least,
     undefined,
   );
+
+/** A reserve against the one that is required: `1.83 (needs 1.5)`. */
+const againstText = (reserve: number, required: number): string =>
+  `${reserveText(reserve)} (needs ${reserveText(required)}${reserve < required ? ', TOO LOW' : ''})`;
 
 /** The weakest point of a stage: its reserve against the required one, for which load and when, what gives way. */
 export function weakestText(reserves: readonly PlanReserve[]): string {
@@ -32,8 +39,28 @@ export function weakestText(reserves: readonly PlanReserve[]): string {
   if (weakest === undefined) return 'not judged';
   const { state, case: load, reserve, required, weakest: element } = weakest;
   if (reserve >= CAP) return `every reserve ${CAP} or more`;
-  const short = reserve < required ? ', TOO LOW' : '';
   const gives = element === '' ? '' : `: ${plain(element)}`;
-  const numbers = `${reserveText(reserve)} (needs ${reserveText(required)}${short})`;
-  return `${numbers} ${plain(load)} ${STATES[state]}${gives}`;
+  return `${againstText(reserve, required)} ${plain(load)} ${STATES[state]}${gives}`;
+}
+
+/** The reserves of a whole plan that are nearest to what is required: in place, and on the way there. */
+export function leastReserveLines({ stages }: Pick<GeometricPlan, 'stages'>): string[] {
+  const inPlace = weakestReserve(
+    stages.flatMap(({ number, reserves }) => reserves.map((one) => ({ ...one, number }))),
+  );
+  const carried = weakestReserve(
+    stages.flatMap(({ number, part, handling }) =>
+      handling.map((one) => ({ ...one.carried, number, part, gripper: one.grip.gripper })),
+    ),
+  );
+  const told = [
+    ...(inPlace ? [`stage ${inPlace.number}, ${weakestText([inPlace])}`] : []),
+    ...(carried && carried.reserve < CAP
+      ? [
+          `while carried: stage ${carried.number}, ${againstText(carried.reserve, carried.required)} ` +
+            `${plain(carried.case)}: ${plain(carried.part)} on ${plain(carried.gripper)}`,
+        ]
+      : []),
+  ];
+  return told.length === 0 ? [] : ['', 'Least reserves:', ...told.flatMap((text) => paragraph('  ', text))];
 }

@@ -151,4 +151,27 @@ robots:
       'c:9: robots.arm.arm.speeds[5]: got 0; give above 0',
     ]);
   });
+
+  it('when accuracy, seating, seam search, inertia or a two-sided stand cannot be', () => {
+    const lines = issues((c) => {
+      set(c['robots']!['handler']!, 'accuracy', -1);
+      set(c['robots']!['handler']!['payload']!, 'inertia', [1, 2]);
+      set(c['robots']!['handler']!, 'seating', { force: 0, travel: -3 });
+      set(c['robots']!['welder']!, 'seam-search', { accuracy: -1, touches: 3 });
+      set(c['stations']!['infeed']!, 'turn-accuracy', -1);
+      set(c['stations']!, 'two-sided', { at: [0, 0, 0], size: [300, 300], opening: [200, 300] });
+      set(c['stations']!['table']!['first-part']!, 'force', -1);
+    });
+    expect(lines.map((line) => line.replace(/^c:\d+: /, '').replace(/ \(.*\)$/, ''))).toEqual([
+      'robots.handler.payload.inertia: got [1, 2], 2 entries; give exactly 3',
+      'robots.handler.accuracy: got -1; give at least 0',
+      'robots.handler.seating.force: got 0; give above 0',
+      'robots.handler.seating.travel: got -3; give above 0',
+      'robots.welder.seam-search.accuracy: got -1; give at least 0',
+      'robots.welder.seam-search.touches: unknown key `touches`; known here: accuracy, seconds',
+      'stations.infeed.turn-accuracy: got -1; give at least 0',
+      'stations.table.first-part.force: got -1; give at least 0',
+      'stations.two-sided.opening: got [200, 300]; must be at most `size` along x and less along y',
+    ]);
+  });
 });

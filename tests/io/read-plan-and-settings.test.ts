@@ -79,4 +79,28 @@ describe('settings', () => {
       's:4: reductions.pull: got 2; give at most 1',
     ]);
   });
+
+  it('ask for reserves that mean something, for loads that are not negative, and for an odd density', () => {
+    const text = [
+      'reserves: { gravity: 0.5, disturbance: 20, accident: x }',
+      'loads: { torch-touch: -1, proof-pull: 0, shake: 3 }',
+      'grips: { density: 4 }',
+      'rests: { margin: -1, tilt: 50 }',
+      'accuracy: { combine: sum, in-plane: 0 }',
+    ].join('\n');
+    const lines = told(readSettings(text, 's'));
+    expect(lines.map((line) => line.replace(/ \(.*\)$/, ''))).toEqual([
+      's:1: reserves.accident: got "x"; give a number',
+      's:1: reserves.disturbance: got 20; give at most 10',
+      's:1: reserves.gravity: got 0.5; give at least 1',
+      's:2: loads.proof-pull: got 0; give above 0',
+      expect.stringMatching(/^s:2: loads\.shake: unknown key `shake`; known here: push-share, push-least, /),
+      's:2: loads.torch-touch: got -1; give at least 0',
+      's:3: grips.density: got 4; must be odd, so that the middle of a face is tried',
+      's:4: rests.margin: got -1; give at least 0',
+      's:4: rests.tilt: got 50; give at most 45',
+      's:5: accuracy.combine: got "sum"; use one of root-sum-square, arithmetic',
+      's:5: accuracy.in-plane: got 0; give above 0',
+    ]);
+  });
 });

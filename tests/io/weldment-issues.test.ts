@@ -113,7 +113,7 @@ describe('each defect has its line, its value and its remedy', () => {
     ],
     [
       `${HEAD}  a:\n    at: [0, 0, 0]\n    rectangular-hollow-section: { length: 9, width: 8, height: 9, wall: 4 }\n`,
-      '6: parts.a.rectangular-hollow-section: got a map with length, width, height, wall; wall must be less than half of width and of height',
+      '6: parts.a.rectangular-hollow-section.wall: got 4; must be less than half of width and of height',
     ],
     [
       `${HEAD}  a:\n    at: [0, 0, 0]\n    rest: top\n    block: { length: 9, width: 9, height: 9 }\n`,

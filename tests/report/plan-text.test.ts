@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest';
 import type { AbstractPlan } from '../../src/model/plan.js';
 import { columns } from '../../src/report/plain.js';
 import { planText } from '../../src/report/plan-text.js';
-import { stageTable } from '../../src/report/stage-table.js';
-import { weakestReserve, weakestText } from '../../src/report/weakest-point.js';
+import { powerLossTable, rangesText } from '../../src/report/power-loss-text.js';
+import { heldText, stageTable } from '../../src/report/stage-table.js';
+import { leastReserveLines, weakestReserve, weakestText } from '../../src/report/weakest-point.js';
 import { reserve, smallPlan } from './small-plan.js';
 
 const SMALL = [
@@ -17,6 +18,13 @@ const SMALL = [
   '    2  wall   wide, +z, after 1    by handler                 2      1  1.83 (needs 1.5) torch touch J1.1@1',
   '              regrip (first on                                          along while held: pad 2 on wall',
   '              -z)',
+  '',
+  'Least reserves:',
+  '  stage 2, 1.83 (needs 1.5) torch touch J1.1@1 along while held: pad 2 on wall',
+  '',
+  'When power or air is lost while a part is held:',
+  'stage  gripper  kind            what that means',
+  '    2  wide     stored-seconds  the pull stays, without end',
   '',
   'Tacks, in order (seam, and mm from its start; `inspect` shows the seams):',
   'stage  while held              after the let-go',
@@ -134,6 +142,63 @@ describe('the weakest point', () => {
 
   it('says so when nothing was judged', () => {
     expect(weakestText([])).toBe('not judged');
+  });
+});
+
+describe('the least reserves of a plan', () => {
+  it('name the weakest grip that carries, unless it carries ten times as much', () => {
+    const plan = smallPlan();
+    expect(leastReserveLines(plan).join(' ')).not.toContain('carried');
+    plan.stages[1]!.handling[0]!.carried = { case: 'emergency stop up', required: 1.1, reserve: 1.299 };
+    expect(leastReserveLines(plan).at(-1)).toBe(
+      '  while carried: stage 2, 1.29 (needs 1.1) emergency stop up: wall on wide',
+    );
+  });
+});
+
+describe('what a loss of power means', () => {
+  it('is said once for all stages in which it means the same', () => {
+    const plan = smallPlan();
+    const [, second] = plan.stages;
+    const loss = { part: 'wall', gripper: 'wide', seconds: null, zone: null };
+    const falls = { ...loss, kind: 'exclusion-zone' as const, zone: { at: [10, -20] as [number, number], radius: 310.2 } }; // prettier-ignore
+    const stands = { ...loss, gripper: 'cups', kind: 'must-stand' as const };
+    const stored = { ...loss, gripper: 'cups', kind: 'stored-seconds' as const, seconds: 90 };
+    const stage = (number: number, ...powerLoss: (typeof second & object)['powerLoss']) => ({
+      ...second!,
+      ...{ number, powerLoss },
+    });
+    const stages = [stage(2, falls), stage(3, falls, stands), stage(4, falls), stage(6, stored)];
+    expect(powerLossTable({ stages })).toEqual([
+      '',
+      'When power or air is lost while a part is held:',
+      ' stage  gripper  kind            what that means',
+      '2 to 4  wide     exclusion-zone  the part may fall: nobody within 311 mm of 10, -20 in the cell',
+      '     3  cups     must-stand      the part is let go; it stands by itself',
+      '     6  cups     stored-seconds  the pull stays for 90 s',
+    ]);
+    expect(powerLossTable({ stages: [] })).toEqual([]);
+  });
+
+  it('tells stages as ranges', () => {
+    expect(rangesText([1, 3, 4, 6, 7, 8, 10])).toBe('1, 3, 4, 6 to 8, 10');
+  });
+});
+
+describe('heldText', () => {
+  const [, stage] = smallPlan().stages;
+  const alsoHeld = { robot: 'handler', part: 'tall' } as NonNullable<(typeof stage & object)['alsoHeld']>;
+
+  it('says on what a newcomer stands while an earlier part is held', () => {
+    const standsOn = { table: true, parts: ['base'] };
+    expect(heldText({ ...stage!, held: null, alsoHeld, stands: 'free-standing', standsOn })).toBe(
+      'tall by handler; the newcomer stands on base and the table',
+    );
+  });
+
+  it('says that a part is held on, and with what pull its tacks are proved', () => {
+    expect(heldText({ ...stage!, stands: 'held' })).toBe('by handler, held on after its tacks');
+    expect(heldText({ ...stage!, proofPull: 50 })).toBe('by handler, proof pull 50 N');
   });
 });
 

@@ -49,6 +49,7 @@ function held(stage: Stage): Stage {
     handling: [...stage.handling, again],
     held: 'handler',
     stands: 'tacked',
+    powerLoss: [{ part: 'wall', gripper: 'wide', kind: 'stored-seconds', seconds: null, zone: null }],
     tacks: [tack(1, 'securing'), tack(2, 'securing'), tack(3, 'completing')],
     reserves: [
       reserve('held', 'gravity', 10, '', 1.2),

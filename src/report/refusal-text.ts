@@ -66,7 +66,6 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
     measure: 'it keeps it',
   },
   'falls-without-power': { title: 'the part falls when the gripper loses its power', measure: 'reserve' },
-  'two-holds-unproved': { title: 'two parts held at once whose tacks only a pull would prove', measure: '' },
   'cannot-be-proved': { title: 'a proof pull would tear it off', measure: 'reserve' },
   'cannot-be-secured': { title: 'not secured by all tacks that can be laid', measure: 'reserve' },
   'assembly-gives-way': { title: 'the parts in place give way', measure: 'reserve' },

@@ -106,7 +106,7 @@ function touchedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): TouchedTac
     });
 }
 
-/** A stage of a plan as statics sees it; undefined where the earlier part that is held, or its grip, is not known. */
+/** A stage of a plan as statics sees it; undefined where an earlier part is held and not every grip is known. */
 function momentOf(
   context: RuleContext,
   view: StageView,
@@ -117,7 +117,9 @@ function momentOf(
   const { direction } = stage.approach;
   const placing = placingGrip(context, view);
   const other = otherHolder(context, view);
-  if (stage.alsoHeld && other === undefined) return undefined;
+  // Of two holds both must be known: one alone says nothing of the assembly.
+  if (stage.alsoHeld && (other === undefined || (stage.held !== null && placing === undefined)))
+    return undefined;
   const of = (phase: PlanTack['phase']): TouchedTack[] =>
     touchedTacks(
       seams,

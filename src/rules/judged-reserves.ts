@@ -106,7 +106,7 @@ function touchedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): TouchedTac
     });
 }
 
-/** A stage of a plan as statics sees it; undefined where the earlier part that is held, or its grip, is not known. */
+/** A stage of a plan as statics sees it; undefined where a part that is held, or its grip, is not known. */
 function momentOf(
   context: RuleContext,
   view: StageView,
@@ -118,6 +118,7 @@ function momentOf(
   const placing = placingGrip(context, view);
   const other = otherHolder(context, view);
   if (stage.alsoHeld && other === undefined) return undefined;
+  if (stage.held !== null && placing === undefined) return undefined;
   const of = (phase: PlanTack['phase']): TouchedTack[] =>
     touchedTacks(
       seams,

@@ -145,7 +145,7 @@ const reserveSchema = z.strictObject({
       'lifted-out',
     ])
     .describe(
-      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; power-lost: the same without the hold of a gripper that keeps nothing; tacking: held, after any securing tack but the last; one-let-go: the earlier part let go, the newcomer still held; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
+      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; power-lost: the same without the hold of a gripper that keeps nothing; tacking: held, after any securing tack; one-let-go: the earlier part let go, the newcomer still held; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
     ),
   case: z.string(),
   required: positive,

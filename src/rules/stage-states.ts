@@ -54,7 +54,7 @@ export interface StageMoment {
 
 /**
  * The states of a stage that must be carried, in the order of events (design, section 6): the parts in place while the
- * newcomer comes; the newcomer held, before and after each securing tack but the last; let go, also with any one
+ * newcomer comes; the newcomer held, before and after each securing tack; let go, also with any one
  * securing tack missing unless a pull has proved them; with all tacks; and, after the last stage, lifted out. Where an
  * earlier part is held instead, the newcomer stands by itself before that; of two holds the earlier part is let go first;
  * a newcomer that is held on is not let go in its stage. Pushes are not repeated after each securing
@@ -151,7 +151,7 @@ class StageStates {
     return [
       this.state('held', '', { held, touched: securing }, [...this.pushes, ...seating, ...attracted]),
       ...this.powerLost(held),
-      ...securing.slice(0, -1).map((last, i) => {
+      ...securing.map((last, i) => {
         const [tacks, touched] = [securing.slice(0, i + 1), securing.slice(i + 1)];
         return this.state('tacking', `after ${last.touch.id}`, { tacks, held, touched, wired: [last] }, []);
       }),

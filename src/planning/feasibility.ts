@@ -149,7 +149,10 @@ export class Feasibility {
   private secures(newcomer: Newcomer, grip: Grip): boolean {
     const holding = this.holdings.first(newcomer, grip);
     if (!holding.ok && this.canBeKept(newcomer) && this.holdings.keeping(newcomer, grip).ok) return true;
-    if (!holding.ok) this.falls.set(newcomer.part, nearer(holding.error, this.falls.get(newcomer.part)));
+    // That it does not stand alone on the table says nothing of a part that comes to others, unless nothing else is known.
+    const alone = newcomer.clamped === undefined && this.falls.has(newcomer.part);
+    if (!holding.ok && !alone)
+      this.falls.set(newcomer.part, nearer(holding.error, this.falls.get(newcomer.part)));
     return holding.ok;
   }
 
@@ -195,4 +198,4 @@ const lesser = (found: Refusal, known: Refusal | undefined): Refusal =>
 
 /** The refusal that came nearer to its limit; the first of equals. */
 const nearer = (found: Refusal, known: Refusal | undefined): Refusal =>
-  known === undefined || share(found) > share(known) ? found : known;
+  known === undefined || known.code === 'first-part-falls' || share(found) > share(known) ? found : known;

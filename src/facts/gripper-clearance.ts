@@ -1,14 +1,14 @@
 import { setOf, type PartSet } from '../base/part-set.js';
-import { solidsOverlap } from '../geometry/separation.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { IDENTITY } from '../geometry/pose.js';
 import { negate } from '../geometry/vector.js';
 import type { FaceName } from '../model/scalars.js';
 import type { Solid } from '../geometry/solid.js';
-import { gripperSolid, lyingPose, padsInCell } from '../model/placement.js';
+import { gripperSolid, lyingPose } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Approach } from './approaches.js';
+import { drawnBack } from './gripper-drawn-back.js';
 import type { Grip } from './grips.js';
 
 /** What a gripper would hit while it brings a part along an approach, and while it leaves. */
@@ -30,14 +30,12 @@ export function gripperHits(
   settings: Settings,
 ): GripperHits {
   const { pose, part: own } = scene.parts[part]!;
-  const { 'touch-tolerance': tolerance, 'approach-distance': drawBack } = settings.motion;
-  const gripper = gripperSolid(own.shape, pose, grip, grip.gripper);
-  const away = negate(padsInCell(own.shape, pose, grip, grip.gripper).into);
+  const { 'touch-tolerance': tolerance } = settings.motion;
+  const gripper = drawnBack(own.shape, pose, grip, grip.gripper, settings);
   const hits = (solid: Solid): boolean =>
-    solidsOverlap(gripper, solid, tolerance) ||
+    gripper.meets(solid) ||
     (approach !== undefined &&
-      sweepHits(gripper, negate(approach.direction), approach.distance, solid, tolerance)) ||
-    sweepHits(gripper, away, drawBack, solid, tolerance);
+      sweepHits(gripper.solid, negate(approach.direction), approach.distance, solid, tolerance));
   return {
     parts: setOf(
       scene.parts.length,
@@ -60,11 +58,7 @@ export function obstaclesMet(
   settings: Settings,
 ): PartSet {
   const { pose, part: own } = scene.parts[part]!;
-  const { 'touch-tolerance': tolerance, 'approach-distance': drawBack } = settings.motion;
-  const gripper = gripperSolid(own.shape, pose, grip, grip.gripper);
-  const away = negate(padsInCell(own.shape, pose, grip, grip.gripper).into);
-  const meets = (solid: Solid): boolean =>
-    solidsOverlap(gripper, solid, tolerance) || sweepHits(gripper, away, drawBack, solid, tolerance);
+  const { meets } = drawnBack(own.shape, pose, grip, grip.gripper, settings);
   const below = (rest: FaceName): boolean =>
     gripperSolid(own.shape, lyingPose(own.shape, rest, IDENTITY, 0), grip, grip.gripper).bounds.low[2] <
     -1e-6;

@@ -7,7 +7,7 @@ import type { PlanReserve } from '../model/plan.js';
 import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
 import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from '../rules/load-cases.js';
 import { stageStates, type StageState } from '../rules/stage-states.js';
-import { worstLoads } from '../rules/worst-loads.js';
+import { worstLoads, worstOfEach } from '../rules/worst-loads.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
@@ -66,38 +66,37 @@ export function judgeStage(
   before: readonly number[],
   laid: readonly LaidTack[],
 ): readonly PlanReserve[] {
-  const worst = new Map<string, PlanReserve>();
-  for (const state of draftStates(facts, draft, before, laid))
-    for (const { family, reserve } of judgeState(facts, state)) {
-      const key = `${state.state} ${family}`;
-      const known = worst.get(key);
-      if (known === undefined || reserve.reserve < known.reserve) worst.set(key, reserve);
-    }
-  return [...worst.values()];
+  const judged = draftStates(facts, draft, before, laid).flatMap((state) => judgeState(facts, state));
+  return worstOfEach(judged).map(({ stated }) => stated);
+}
+
+/** What a plan states of a load, with what it is compared by. */
+interface Judged extends Pick<PlanReserve, 'state' | 'reserve'> {
+  readonly family: LoadFamily;
+  readonly stated: PlanReserve;
 }
 
 /** The worst reserve of each family of loads in one state of the whole assembly, solved from nothing. */
-function judgeState(
-  facts: Facts,
-  { state, note, assembly, loads }: StageState,
-): { readonly family: LoadFamily; readonly reserve: PlanReserve }[] {
+function judgeState(facts: Facts, { state, note, assembly, loads }: StageState): readonly Judged[] {
   const { scene, settings, programs } = facts;
   const made = assemblySystem(scene, assembly, settings);
   const judge = prepare(programs, made.system, asDisturbances(loads, made), { cold: true });
-  const stated = (family: LoadFamily, { name, reserve, weakest }: Verdict): PlanReserve => ({
-    state,
-    case: note === '' ? name : `${name}, ${note}`,
-    required: requiredReserve(family, settings, state),
-    reserve: rounded(reserve, 4),
-    weakest: weakestText(facts, made, assembly, weakest),
-  });
+  const judged = (family: LoadFamily, { name, reserve, weakest }: Verdict): Judged => {
+    const stated = {
+      state,
+      case: note === '' ? name : `${name}, ${note}`,
+      required: requiredReserve(family, settings, state),
+      reserve: rounded(reserve, 4),
+      weakest: weakestText(facts, made, assembly, weakest),
+    };
+    return { state, family, reserve: stated.reserve, stated };
+  };
   try {
-    const gravity = { family: 'gravity' as const, reserve: stated('gravity', judge.gravity()) };
-    const rest = worstLoads(loads, (i) => judge.disturbance(i)).map(({ family, judged }) => ({
-      family,
-      reserve: stated(family, judged),
-    }));
-    return [gravity, ...rest];
+    const rest = worstLoads(loads, (i) => judge.disturbance(i));
+    return [
+      judged('gravity', judge.gravity()),
+      ...rest.map(({ family, judged: verdict }) => judged(family, verdict)),
+    ];
   } finally {
     judge.dispose();
   }

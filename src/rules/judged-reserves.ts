@@ -10,7 +10,7 @@ import type { RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
 import { stageStates, type StageMoment, type StageState } from './stage-states.js';
 import { otherHolder, placingGrip, stageViews, type StageView } from './stage-views.js';
-import { worstLoads } from './worst-loads.js';
+import { worstLoads, worstOfEach } from './worst-loads.js';
 
 export type ReserveState = PlanReserve['state'];
 
@@ -135,17 +135,6 @@ function momentOf(
   };
 }
 
-/** The worst of each family in each kind of state. */
-function worstOf(judged: readonly JudgedReserve[]): readonly JudgedReserve[] {
-  const worst = new Map<string, JudgedReserve>();
-  for (const one of judged) {
-    const key = `${one.state} ${one.family}`;
-    const known = worst.get(key);
-    if (known === undefined || one.reserve < known.reserve) worst.set(key, one);
-  }
-  return [...worst.values()];
-}
-
 const KNOWN = new WeakMap<RuleContext, readonly JudgedReserve[]>();
 
 /**
@@ -162,7 +151,7 @@ export function judgedReserves(context: RuleContext): readonly JudgedReserve[] {
     laid.push(...touchedTacks(seams, view.stage.tacks).map(({ tack }) => tack));
     if (moment === undefined) return [];
     const states = stageStates(context.scene, moment, context.settings);
-    return worstOf(states.flatMap((one) => judgeCase(context, view, one)));
+    return worstOfEach(states.flatMap((one) => judgeCase(context, view, one)));
   });
   KNOWN.set(context, judged);
   return judged;

@@ -40,3 +40,16 @@ export function worstLoads<J extends { readonly reserve: number }>(
   for (const act of later) act();
   return [...worst.values()];
 }
+
+/** Of judgements of several states the worst of each family in each kind of state, the first of equals. */
+export function worstOfEach<
+  J extends { readonly state: string; readonly family: LoadFamily; readonly reserve: number },
+>(judged: readonly J[]): readonly J[] {
+  const worst = new Map<string, J>();
+  for (const one of judged) {
+    const key = `${one.state} ${one.family}`;
+    const known = worst.get(key);
+    if (known === undefined || one.reserve < known.reserve) worst.set(key, one);
+  }
+  return [...worst.values()];
+}

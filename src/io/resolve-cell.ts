@@ -3,6 +3,7 @@ import type { Pose } from '../geometry/pose.js';
 import { fromRollPitchYaw } from '../geometry/pose.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
+import type { LinkRadii } from '../kinematics/arm-body.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Cell, CellFile, Handler, Torch, TwoSidedStand, Welder } from '../model/cell.js';
 import { resolveGripper } from './resolve-gripper.js';
@@ -83,10 +84,25 @@ const commonOf = (id: string, robot: RobotFile) => ({
   base: poseOf(robot.at, robot.turn),
   arm: armOf(robot.arm),
   home: sixOf((i) => radians(robot.home[i]!)) satisfies Joints,
+  radii: radiiOf(robot),
   straightSpeed: robot['straight-speed'],
   straightAcceleration: robot['straight-acceleration'],
   accuracy: robot.accuracy,
 });
+
+/** Shares of the upper arm and forearm together that a link is thick where the file says nothing; our estimate. */
+const THICKNESS = { column: 0.06, upperArm: 0.06, forearm: 0.05, wrist: 0.04 } as const;
+
+function radiiOf({ arm, links }: RobotFile): LinkRadii {
+  const span = arm.c2 + Math.hypot(arm.a2, arm.c3);
+  return {
+    column: links.column ?? THICKNESS.column * span,
+    upperArm: links['upper-arm'] ?? THICKNESS.upperArm * span,
+    forearm: links.forearm ?? THICKNESS.forearm * span,
+    wrist: links.wrist ?? THICKNESS.wrist * span,
+    dressPack: links['dress-pack'],
+  };
+}
 
 const handlerOf = (id: string, robot: HandlerFile): Handler => ({
   ...commonOf(id, robot),

@@ -17,8 +17,9 @@ export interface LinkPoints {
   readonly flange: Vec3;
 }
 
-interface Posture {
+export interface Posture {
   readonly points: LinkPoints;
+  /** Of the flange. */
   readonly turn: Pose['turn'];
 }
 
@@ -26,7 +27,7 @@ interface Posture {
  * Walks the chain Rz(t1) (a1, b, c1), Ry(t2) (0, 0, c2), Ry(t3) (a2, 0, c3), Rz(t4) Ry(t5) Rz(t6) (0, 0, c4)
  * of Brandstötter, Angerer and Hofbaur (2014); t are the shape angles.
  */
-function posture(arm: Arm, joints: Joints): Posture {
+export function posture(arm: Arm, joints: Joints): Posture {
   const [t1, t2, t3, t4, t5, t6] = shapeAngles(arm, joints);
   const column = turnZ(t1);
   const upperArm = multiply(column, turnY(t2));

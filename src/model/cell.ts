@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
+import type { LinkRadii } from '../kinematics/arm-body.js';
 import type { Gripper } from './gripper.js';
 import { gripperFileSchema } from './gripper-file.js';
 import {
@@ -40,11 +41,25 @@ const armSchema = z
   })
   .describe('six-axis arm with ortho-parallel base and spherical wrist, lengths in mm');
 
+const linksSchema = z
+  .strictObject({
+    column: positive.optional().describe('from the foot of axis 1 to the shoulder'),
+    'upper-arm': positive.optional().describe('from shoulder to elbow'),
+    forearm: positive.optional().describe('from elbow to wrist centre'),
+    wrist: positive.optional().describe('from wrist centre to flange'),
+    'dress-pack': positive.optional().describe('hoses and cables, from flange to elbow; default: none'),
+  })
+  .default({})
+  .describe(
+    'radii of capsules that contain the links, mm; by default shares of c2 and the forearm together: 6 % column and upper arm, 5 % forearm, 4 % wrist (our estimate; measure your arm)',
+  );
+
 const robotBase = {
   at: pointSchema.describe('base in the cell, mm'),
   turn: turnSchema.optional(),
   arm: armSchema,
   home: sixSchema.describe('joint angles of the waiting place between stations, degrees'),
+  links: linksSchema,
   'straight-speed': positive.default(120).describe('speed of approach, retreat and torch strokes, mm/s'),
   'straight-acceleration': positive.default(600).describe('mm/s2'),
   accuracy: notNegative
@@ -216,6 +231,7 @@ interface RobotCommon {
   readonly base: Pose;
   readonly arm: Arm;
   readonly home: Joints;
+  readonly radii: LinkRadii;
   readonly straightSpeed: number;
   readonly straightAcceleration: number;
   /** How far the flange may be off a taught pose, +- mm. */

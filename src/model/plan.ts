@@ -257,6 +257,10 @@ export const stepSchema = z.discriminatedUnion('do', [
     path: z.enum(['joint', 'straight']),
     to: jointsSchema,
     place: z.string().describe('what is at the end of the move'),
+    via: z
+      .literal(true)
+      .optional()
+      .describe('an intermediate point, so that arm and load stay clear of what stands around'),
   }),
   z.strictObject({ ...stepBase, do: z.literal('change-gripper'), to: nameSchema }),
   z.strictObject({ ...stepBase, do: z.literal('grip'), part: nameSchema, gripper: nameSchema }),

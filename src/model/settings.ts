@@ -148,8 +148,13 @@ export const settingsSchema = z.strictObject({
         .default(30)
         .describe('length of the straight stroke onto a tack, along the wire, mm'),
       'touch-tolerance': positive.default(0.05).describe('overlap that counts as touching, mm'),
+      clearance: positive
+        .default(10)
+        .describe(
+          'least distance of the links of an arm from everything else, and of what it carries in moves that are not straight strokes, mm (our choice: a few times the accuracy of arms and parts)',
+        ),
     })
-    .default({ 'approach-distance': 80, 'torch-stroke': 30, 'touch-tolerance': 0.05 }),
+    .default({ 'approach-distance': 80, 'torch-stroke': 30, 'touch-tolerance': 0.05, clearance: 10 }),
   rests: z
     .strictObject({
       margin: notNegative

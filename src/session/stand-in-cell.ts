@@ -23,6 +23,7 @@ const robot = {
   straightSpeed: 1,
   straightAcceleration: 1,
   accuracy: 0,
+  radii: { column: 1, upperArm: 1, forearm: 1, wrist: 1, dressPack: undefined },
 };
 
 /**

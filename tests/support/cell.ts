@@ -70,7 +70,12 @@ const at = (x: number, y: number, z: number, yaw = 0): Pose => ({
   turn: yaw === 0 ? NO_TURN : fromRollPitchYaw(0, 0, yaw),
 });
 
-const straight = { straightSpeed: 120, straightAcceleration: 600, accuracy: 0.1 };
+const straight = {
+  straightSpeed: 120,
+  straightAcceleration: 600,
+  accuracy: 0.1,
+  radii: { column: 100, upperArm: 100, forearm: 80, wrist: 65, dressPack: undefined },
+};
 
 /** A bench between a handling and a welding robot; the weldment is turned by a quarter so that both reach it. */
 export const testCell = (): Cell => ({

@@ -1,13 +1,14 @@
 import type { Grip } from './grips.js';
-import type { GripMotion, Spot } from './handling.js';
+import type { StationMotion } from './grip-motion.js';
+import type { Spot } from './spots.js';
 
 /** One regrip: the grip that takes the part where it lies and sets it down on the regrip table. */
 export interface Transfer {
   readonly grip: Grip;
   readonly from: Spot;
-  readonly take: GripMotion;
+  readonly take: StationMotion;
   readonly to: Spot;
-  readonly setDown: GripMotion;
+  readonly setDown: StationMotion;
 }
 
 /** How a part comes to lie at a spot. */
@@ -29,14 +30,15 @@ export function changesWithin(chain: Chain): number {
   return changes;
 }
 
+/** Whole milliseconds from home to a motion at a station and back, its own strokes left out. */
+export const travelOf = ({ out, back }: StationMotion): number => out.milliseconds + back.milliseconds;
+
 /** What a chain step may ask: where a part may lie, and whether a grip can take it or set it down there. */
 export interface ChainMoves {
   readonly spots: readonly Spot[];
   readonly grips: readonly Grip[];
-  take(grip: Grip, spot: Spot): GripMotion | undefined;
-  setDown(grip: Grip, spot: Spot): GripMotion | undefined;
-  /** Whole milliseconds from home to a motion and back, its own strokes left out. */
-  travel(motion: GripMotion): number;
+  take(grip: Grip, spot: Spot): StationMotion | undefined;
+  setDown(grip: Grip, spot: Spot): StationMotion | undefined;
 }
 
 /** How many of the best grips on each face are compared by time, before the first of all others that will do. */
@@ -100,6 +102,6 @@ function extended(chain: Chain, grip: Grip, to: Spot, moves: ChainMoves): Chain 
   return {
     spot: to,
     transfers: [...chain.transfers, { grip, from, take, to, setDown }],
-    milliseconds: chain.milliseconds + moves.travel(take) + moves.travel(setDown),
+    milliseconds: chain.milliseconds + travelOf(take) + travelOf(setDown),
   };
 }

@@ -6,8 +6,6 @@ import { inverse, place, type Pose } from '../geometry/pose.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
-import type { Joints } from '../kinematics/arm.js';
-import { travelTime } from '../kinematics/travel.js';
 import type { Gripper, Handler } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -20,16 +18,11 @@ import { dropDominated } from './grip-dominance.js';
 import { pointsAlong } from './grip-rank.js';
 import { gripperHits, obstaclesMet, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
-import {
-  HandlingReach,
-  infeedSpot,
-  regripSpots,
-  standSpots,
-  type GripMotion,
-  type Spot,
-} from './handling.js';
+import type { GripMotion, Motions, StationMotion } from './grip-motion.js';
+import { HandlingReach, type GripperChange } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
+import { infeedSpot, regripSpots, standSpots, type Spot } from './spots.js';
 import { siteId, sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
 import { TorchMotions, type TorchMotion } from './torch-motion.js';
 
@@ -51,7 +44,8 @@ export class Facts {
   private readonly usableTable = new Kept<readonly Grip[]>();
   private readonly restTable = new Kept<readonly Rest[]>();
   private readonly spotTable = new Kept<readonly Spot[]>();
-  private readonly moveTable = new Kept<Result<GripMotion, Refusal>>();
+  private readonly stationTable = new Kept<Result<StationMotion, Refusal>>();
+  private readonly placeTable = new Kept<Result<Iterable<GripMotion>, Refusal>>();
   private readonly beadTable = new Kept<boolean>();
   private readonly hitTable = new Kept<GripperHits>();
   /** By robot and part: chains by number of regrips, as far as they were asked for, and what they have reached. */
@@ -60,7 +54,7 @@ export class Facts {
     readonly seen: Set<string>;
   }>();
   private readonly fitTable = new Kept<Result<FitUp, Refusal>>();
-  private readonly standTable = new Kept<Joints | undefined>();
+  private readonly changeTable = new Kept<GripperChange | undefined>();
   private readonly siteTable = new Kept<readonly TackSite[]>();
   private readonly torchTable = new Map<TorchWay, TorchMotions>();
 
@@ -135,39 +129,31 @@ export class Facts {
     });
   }
 
-  take(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
+  take(part: number, grip: Grip, spot: Spot): Result<StationMotion, Refusal> {
     const key = `take ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
-    return this.moveTable.get(key, () => {
-      return this.carried(this.reach(grip.robot).take(part, grip, spot), part, grip, spot.pose);
-    });
+    return this.stationTable.get(key, () =>
+      this.carried(this.reach(grip.robot).take(part, grip, spot), part, grip, spot.pose),
+    );
   }
 
-  setDown(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
+  setDown(part: number, grip: Grip, spot: Spot): Result<StationMotion, Refusal> {
     const key = `down ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
-    return this.moveTable.get(key, () => {
-      return this.carried(this.reach(grip.robot).setDown(part, grip, spot), part, grip, spot.pose);
-    });
+    return this.stationTable.get(key, () =>
+      this.carried(this.reach(grip.robot).setDown(part, grip, spot), part, grip, spot.pose),
+    );
   }
 
-  place(part: number, grip: Grip, approach: Approach): Result<GripMotion, Refusal> {
+  /** Every branch of its arm by which a grip brings a part along an approach; at least one, or the reason against it. */
+  place(part: number, grip: Grip, approach: Approach): Result<Iterable<GripMotion>, Refusal> {
     const key = `place ${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
-    return this.moveTable.get(key, () => {
-      return this.carried(
-        this.reach(grip.robot).place(part, grip, approach),
-        part,
-        grip,
-        this.scene.parts[part]!.pose,
-      );
+    return this.placeTable.get(key, () => {
+      const motions = anyOf(this.reach(grip.robot).place(part, grip, approach));
+      return this.carried(motions, part, grip, this.scene.parts[part]!.pose);
     });
   }
 
   /** A motion that the arm can do, if the pads carry the part in that pose too, and with the arm at its home. */
-  private carried(
-    motion: Result<GripMotion, Refusal>,
-    part: number,
-    grip: Grip,
-    pose: Pose,
-  ): Result<GripMotion, Refusal> {
+  private carried<T>(motion: Result<T, Refusal>, part: number, grip: Grip, pose: Pose): Result<T, Refusal> {
     const refusal = motion.ok
       ? (this.carrying.refusal(part, grip, pose) ?? this.carrying.homeRefusal(part, grip))
       : undefined;
@@ -179,9 +165,11 @@ export class Facts {
     return this.hitTable.get(key, () => gripperHits(this.scene, part, grip, approach, this.settings));
   }
 
-  /** How the arm takes hold of a part in its final place. */
-  hold(part: number, grip: Grip): Result<GripMotion, Refusal> {
-    return this.moveTable.get(`hold ${part} ${grip.id}`, () => this.reach(grip.robot).hold(part, grip));
+  /** Every branch of its arm by which a grip takes hold of a part in its final place, or why none does. */
+  hold(part: number, grip: Grip): Result<Iterable<GripMotion>, Refusal> {
+    return this.placeTable.get(`hold ${part} ${grip.id}`, () =>
+      anyOf(this.reach(grip.robot).hold(part, grip)),
+    );
   }
 
   /** What the gripper would hit while the arm takes hold of a part in its final place, holds it and leaves it. */
@@ -201,12 +189,6 @@ export class Facts {
     });
   }
 
-  /** Whole milliseconds that an arm travels from home to where a motion begins and back from where it ends. */
-  travel({ arm, home }: Handler, { approach, leave }: GripMotion): number {
-    const seconds = travelTime(arm, home, approach) + travelTime(arm, leave, home);
-    return Math.round(1000 * seconds);
-  }
-
   /** Chains of one robot with exactly `regrips` regrips, none that fewer would do, each the quickest of its kind. */
   chains(robot: Handler, part: number, regrips: number): readonly Chain[] {
     const [infeed, ...spots] = this.spots(part);
@@ -220,7 +202,6 @@ export class Facts {
       grips: this.usableGrips(part).filter((grip) => grip.robot === robot),
       take: (grip: Grip, spot: Spot) => valueOf(this.take(part, grip, spot)),
       setDown: (grip: Grip, spot: Spot) => valueOf(this.setDown(part, grip, spot)),
-      travel: (motion: GripMotion) => this.travel(robot, motion),
     };
     while (layers.length <= regrips) layers.push(nextChains(layers.at(-1)!, moves, seen));
     return layers[regrips]!;
@@ -276,9 +257,10 @@ export class Facts {
     return motions.firstThat(suits);
   }
 
-  /** Joints of a handling arm at a gripper's stand, flange straight down; undefined when it cannot get there. */
-  stand(robot: Handler, gripper: Gripper): Joints | undefined {
-    return this.standTable.get(`${robot.id} ${gripper.id}`, () => this.reach(robot).stand(gripper));
+  /** How a handling arm changes one gripper for another; undefined when it cannot get there and back. */
+  change(robot: Handler, from: Gripper, to: Gripper): GripperChange | undefined {
+    const key = `${robot.id}\n${from.id}\n${to.id}`;
+    return this.changeTable.get(key, () => this.reach(robot).change(from, to));
   }
 
   /** How many candidates of each kind the proof speaks of. */
@@ -297,6 +279,11 @@ export class Facts {
       ),
     };
   }
+}
+
+/** The branches of a grip, when there is one. */
+function anyOf({ first, all }: Motions): Result<Iterable<GripMotion>, Refusal> {
+  return first.ok ? { ok: true, value: all } : first;
 }
 
 const valueOf = <T, E>(result: Result<T, E>): T | undefined => (result.ok ? result.value : undefined);

@@ -1,6 +1,9 @@
+import { Kept } from '../base/kept.js';
 import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
 import { snap } from '../base/order.js';
+import { intersects, members, setOf } from '../base/part-set.js';
+import { placePiece } from '../geometry/convex.js';
 import {
   IDENTITY,
   compose,
@@ -13,72 +16,42 @@ import {
 } from '../geometry/pose.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { sweepHits } from '../geometry/sweep.js';
-import { negate, scale, type Vec3 } from '../geometry/vector.js';
+import { negate, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import type { Joints } from '../kinematics/arm.js';
 import { reach } from '../kinematics/reach.js';
-import { strokes } from '../kinematics/strokes.js';
-import { shapeSolid } from '../model/part-geometry.js';
-import { gripFlange, gripperSolid, lyingPose, padsInCell } from '../model/placement.js';
+import { eachStrokes } from '../kinematics/strokes.js';
+import { gripFlange, gripperSolid, padsInCell } from '../model/placement.js';
 import type { Gripper, Handler } from '../model/cell.js';
-import { lyingOverOpening, outOfOpening, stationOf, type StationName } from '../model/stations.js';
-import type { FaceName } from '../model/scalars.js';
+import { outOfOpening, stationOf } from '../model/stations.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
-import type { Shape } from '../model/shape.js';
 import type { Approach } from './approaches.js';
+import { ArmRoom, gripperAlone, type ArmHits, type Load } from './arm-room.js';
 import type { Grip } from './grips.js';
+import { Motions, type GripMotion, type StationMotion } from './grip-motion.js';
 import { reachRefusal } from './reach-refusal.js';
-
-/** Where and how a part lies at a station. */
-export interface Spot {
-  readonly station: StationName;
-  readonly face: FaceName;
-  /** Pose of the part in the cell. */
-  readonly pose: Pose;
-}
-
-/** Joints of the handling arm at a grip and at the far ends of its two strokes. */
-export interface GripMotion {
-  readonly joints: Joints;
-  /** Where the stroke onto the part, or with the part, begins. */
-  readonly approach: Joints;
-  /** Where the lift or the retreat ends. */
-  readonly leave: Joints;
-}
+import { Routes, type Route } from './routes.js';
+import type { Spot } from './spots.js';
 
 const UP: Vec3 = [0, 0, 1];
 
-/** The way a part lies at the infeed and every way it could lie on the regrip table. */
-export const infeedSpot = (scene: Scene, shape: Shape, face: FaceName): Spot => ({
-  station: 'infeed',
-  face,
-  pose: lyingPose(shape, face, scene.cell.infeed.pose, 0),
-});
-
-/** Every way a part could lie on the regrip table, turned by quarters, without hanging over its edge. */
-export function regripSpots(scene: Scene, shape: Shape, face: FaceName): readonly Spot[] {
-  const { pose: station, size } = scene.cell.regrip;
-  return [0, 1, 2, 3].flatMap((quarter): Spot[] => {
-    const yaw = (quarter * Math.PI) / 2;
-    const { low, high } = placeSolid(shapeSolid(shape), lyingPose(shape, face, IDENTITY, yaw)).bounds;
-    const over = [0, 1].some(
-      (axis) => snap(high[axis as 0 | 1] - low[axis as 0 | 1] - size[axis as 0 | 1], 1e-6) > 0,
-    );
-    return over ? [] : [{ station: 'regrip', face, pose: lyingPose(shape, face, station, yaw) }];
-  });
+/** Ways to the stand of a gripper and home again. */
+export interface GripperChange {
+  readonly out: Route;
+  readonly back: Route;
 }
 
-/** Every way a part could lie over the opening of the two-sided stand, turned by quarters. */
-export function standSpots(scene: Scene, shape: Shape, face: FaceName): readonly Spot[] {
-  const stand = scene.cell.twoSided;
-  if (stand === undefined) return [];
-  return [0, 1, 2, 3].flatMap((quarter): Spot[] => {
-    const pose = lyingPose(shape, face, stand.pose, (quarter * Math.PI) / 2);
-    const { rim, over } = lyingOverOpening(stand, placeSolid(shapeSolid(shape), pose));
-    const bridges = snap(rim - stand.overlap, 1e-6) >= 0 && snap(over, 1e-6) <= 0;
-    return bridges ? [{ station: 'two-sided', face, pose }] : [];
-  });
+/** A motion that is asked for: the flange on the part, the far ends of both strokes, and what the arm carries then. */
+interface Asked {
+  readonly part: number;
+  readonly grip: Grip;
+  readonly where: string;
+  readonly flange: Pose;
+  readonly ends: readonly [Pose, Pose];
+  readonly carries: 'in' | 'out' | 'nothing';
+  /** Whether the part stands in its final place when the arm comes, and when it goes. */
+  readonly inPlace: readonly [boolean, boolean];
 }
 
 /** Moves of one handling arm, judged on demand. `subjects` name them in refusals. */
@@ -86,6 +59,8 @@ export class HandlingReach {
   private readonly toBase: Pose;
   private readonly distance: number;
   private readonly tolerance: number;
+  private readonly room: ArmRoom;
+  private readonly loads = new Kept<{ readonly gripper: Load; readonly both: Load }>();
 
   constructor(
     private readonly scene: Scene,
@@ -95,58 +70,75 @@ export class HandlingReach {
     this.toBase = inverse(robot.base);
     this.distance = settings.motion['approach-distance'];
     this.tolerance = settings.motion['touch-tolerance'];
+    this.room = new ArmRoom(scene, robot, settings);
   }
 
   /** Taking the part from where it lies: down onto it along the grip, up with it. */
-  take(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
-    const blocked = this.belowStation(part, grip, spot) ?? this.blockedAtStation(part, grip, spot);
-    if (blocked) return fail(blocked);
+  take(part: number, grip: Grip, spot: Spot): Result<StationMotion, Refusal> {
     const flange = this.flange(part, grip, spot.pose);
-    return this.motion(part, grip, spot.station, flange, [
-      this.drawnBack(flange),
-      translate(flange, scale(UP, this.distance)),
-    ]);
+    const ends = [this.drawnBack(flange), translate(flange, scale(UP, this.distance))] as const;
+    return this.atStation(part, grip, spot, { flange, ends, carries: 'out' });
   }
 
   /** Setting the part down where it shall lie: down with it, away along the grip. */
-  setDown(part: number, grip: Grip, spot: Spot): Result<GripMotion, Refusal> {
-    const blocked = this.belowStation(part, grip, spot) ?? this.blockedAtStation(part, grip, spot);
-    if (blocked) return fail(blocked);
+  setDown(part: number, grip: Grip, spot: Spot): Result<StationMotion, Refusal> {
     const flange = this.flange(part, grip, spot.pose);
-    return this.motion(part, grip, spot.station, flange, [
-      translate(flange, scale(UP, this.distance)),
-      this.drawnBack(flange),
-    ]);
+    const ends = [translate(flange, scale(UP, this.distance)), this.drawnBack(flange)] as const;
+    return this.atStation(part, grip, spot, { flange, ends, carries: 'in' });
   }
 
-  /** Bringing the part to its final place along an approach, and leaving it along the grip. */
-  place(part: number, grip: Grip, approach: Approach): Result<GripMotion, Refusal> {
+  /** Bringing the part to its final place along an approach, and leaving it along the grip: every branch, or the first refusal. */
+  place(part: number, grip: Grip, approach: Approach): Motions {
     const flange = this.flange(part, grip, this.scene.parts[part]!.pose);
-    return this.motion(part, grip, 'place', flange, [
-      translate(flange, scale(approach.direction, -approach.distance)),
-      this.drawnBack(flange),
-    ]);
+    const from = translate(flange, scale(approach.direction, -approach.distance));
+    const ends = [from, this.drawnBack(flange)] as const;
+    return new Motions((refuse) =>
+      this.motions(
+        { part, grip, where: 'place', flange, ends, carries: 'in', inPlace: [false, true] },
+        refuse,
+      ),
+    );
   }
 
-  /** Taking hold of a part in its final place, along the grip both ways. */
-  hold(part: number, grip: Grip): Result<GripMotion, Refusal> {
+  /** Taking hold of a part in its final place, along the grip both ways: every branch, or the first refusal. */
+  hold(part: number, grip: Grip): Motions {
     const flange = this.flange(part, grip, this.scene.parts[part]!.pose);
     const back = this.drawnBack(flange);
-    return this.motion(part, grip, 'place', flange, [back, back]);
+    const ends = [back, back] as const;
+    return new Motions((refuse) =>
+      this.motions(
+        { part, grip, where: 'place', flange, ends, carries: 'nothing', inPlace: [true, true] },
+        refuse,
+      ),
+    );
   }
 
-  /** The first of four turns about the vertical in which the arm can stand over a gripper's stand, flange down. */
-  stand(gripper: Gripper): Joints | undefined {
+  /** Going to the stand of a gripper with another one on the arm, and home with it. */
+  change(from: Gripper, to: Gripper): GripperChange | undefined {
+    const all = setOf(
+      this.scene.parts.length,
+      this.scene.parts.map((_, i) => i),
+    );
+    for (const joints of this.overStand(to)) {
+      const end = { joints, away: undefined };
+      const out = new Routes(this.room, gripperAlone(from), end, 'out').first(all);
+      const back = out && new Routes(this.room, gripperAlone(to), end, 'home').first(all);
+      if (out && back) return { out, back };
+    }
+    return undefined;
+  }
+
+  /** Postures over a gripper's stand, flange straight down, turned by quarters about the vertical. */
+  private overStand(gripper: Gripper): readonly Joints[] {
     const { base, arm } = this.robot;
-    for (const quarter of [0, 1, 2, 3]) {
+    return [0, 1, 2, 3].flatMap((quarter) => {
       const turn = multiply(
         base.turn,
         multiply(turnAbout(UP, (quarter * Math.PI) / 2), turnAbout([1, 0, 0], Math.PI)),
       );
       const found = reach(arm, compose(this.toBase, { at: gripper.stand, turn }));
-      if (found.ok) return found.value[0]!.joints;
-    }
-    return undefined;
+      return found.ok ? found.value.map(({ joints }) => joints) : [];
+    });
   }
 
   private flange(part: number, grip: Grip, pose: Pose): Pose {
@@ -157,19 +149,92 @@ export class HandlingReach {
     return translate(flange, rotate(flange.turn, scale(UP, -this.distance)));
   }
 
-  private motion(
+  /** The first branch that gets there, and there from home and back, clear of all else; or why none does. */
+  private atStation(
     part: number,
     grip: Grip,
-    where: string,
-    flange: Pose,
-    ends: readonly [Pose, Pose],
-  ): Result<GripMotion, Refusal> {
-    const { id: name, arm } = this.robot;
+    spot: Spot,
+    asked: Pick<Asked, 'flange' | 'ends' | 'carries'>,
+  ): Result<StationMotion, Refusal> {
+    const blocked = this.belowStation(part, grip, spot) ?? this.blockedAtStation(part, grip, spot);
+    if (blocked) return fail(blocked);
+    const { parts } = this.scene;
+    const others = setOf(
+      parts.length,
+      parts.flatMap((_, i) => (i === part ? [] : [i])),
+    );
+    let first: Refusal | undefined;
+    const whole: Asked = { ...asked, part, grip, where: spot.station, inPlace: [false, false] };
+    for (const motion of this.motions(whole, (refusal) => (first ??= refusal))) {
+      const met = intersects(motion.hits, others);
+      const out = met ? undefined : motion.come.first(others);
+      const back = out && motion.go.first(others);
+      if (out && back) return ok({ ...motion, out, back });
+      first ??= this.blocked(
+        whole,
+        met ? { parts: motion.hits, fixed: undefined } : (out ? motion.go : motion.come).hits,
+      );
+    }
+    return fail(first!);
+  }
+
+  /** The motions of each branch whose links keep clear of what is fixed; the others are told why not. */
+  private *motions(asked: Asked, refuse: (refusal: Refusal) => void): Generator<GripMotion> {
+    const { part, grip, where, flange, ends, carries, inPlace } = asked;
+    const { room, robot } = this;
     const local = (pose: Pose): Pose => compose(this.toBase, pose);
-    const found = strokes(arm, local(flange), ends.map(local));
-    if (!found.ok)
-      return fail(reachRefusal(found.error, [this.scene.parts[part]!.part.id, name, where, grip.face]));
-    return ok({ joints: found.value.joints, approach: found.value.ends[0]!, leave: found.value.ends[1]! });
+    const load = this.load(part, grip);
+    const [loadIn, loadOut] = [
+      carries === 'in' ? load.both : load.gripper,
+      carries === 'out' ? load.both : load.gripper,
+    ];
+    const unless = (stands: boolean): number | undefined => (stands ? undefined : part);
+    for (const found of eachStrokes(robot.arm, local(flange), ends.map(local))) {
+      if (!found.ok) {
+        refuse(reachRefusal(found.error, [this.scene.parts[part]!.part.id, robot.id, where, grip.face]));
+        continue;
+      }
+      const { branch, joints, ways } = found.value;
+      const [approach, leave] = found.value.ends as [Joints, Joints];
+      const met = room.hits([], [...ways[0]!.toReversed(), ...ways[1]!], part);
+      if (met.fixed !== undefined) {
+        refuse(this.blocked(asked, met));
+        continue;
+      }
+      const away = (end: Pose): Vec3 => unit(subtract(end.at, flange.at));
+      const come = new Routes(
+        room,
+        loadIn,
+        { joints: approach, away: away(ends[0]) },
+        'out',
+        unless(inPlace[0]),
+      );
+      const go = new Routes(
+        room,
+        loadOut,
+        { joints: leave, away: away(ends[1]) },
+        'home',
+        unless(inPlace[1]),
+      );
+      yield { branch, joints, approach, leave, hits: met.parts, come, go };
+    }
+  }
+
+  /** Gripper, and gripper with part, in the flange frame. */
+  private load(part: number, grip: Grip): { readonly gripper: Load; readonly both: Load } {
+    return this.loads.get(`${part} ${grip.id}`, () => {
+      const { own, part: given } = this.scene.parts[part]!;
+      const toFlange = inverse(gripFlange(given.shape, IDENTITY, grip, grip.gripper));
+      const placed = ({ pieces }: Solid): Load => pieces.map((piece) => placePiece(piece, toFlange));
+      const gripper = placed(gripperSolid(given.shape, IDENTITY, grip, grip.gripper));
+      return { gripper, both: [...gripper, ...placed(own)] };
+    });
+  }
+
+  private blocked({ part, where, grip }: Asked, { fixed, parts }: ArmHits): Refusal {
+    const names = fixed === undefined ? members(parts).map((i) => this.scene.parts[i]!.part.id) : [fixed];
+    const { id } = this.scene.parts[part]!.part;
+    return { code: 'arm-blocked', subjects: [id, this.robot.id, where, grip.face, ...names] };
   }
 
   /** A keep-out or the work table in the way of the gripper drawn back, or of part and gripper lifted. */

@@ -16,8 +16,8 @@ export interface Clearance {
   readonly least: number;
   /** Whether a pair counts; all pairs when absent. */
   readonly counts?: (element: number, obstacle: Obstacle) => boolean;
-  /** Meeting an obstacle of this key ends the question. */
-  readonly fatal?: number;
+  /** Meeting an obstacle of such a key ends the question. */
+  readonly fatal?: (key: number) => boolean;
 }
 
 interface Pair {
@@ -55,7 +55,7 @@ export function keysMet(body: ArmBody, way: readonly Joints[], asked: Clearance)
 }
 
 const isOver = ({ fatal }: Clearance, met: ReadonlySet<number>): boolean =>
-  fatal !== undefined && met.has(fatal);
+  fatal !== undefined && met.size > 0 && [...met].some(fatal);
 
 function pairsOf(elements: number, { obstacles, counts }: Clearance): readonly Pair[] {
   return Array.from({ length: elements }, (_, element) => element).flatMap((element) =>

@@ -23,7 +23,7 @@ import type { CompleteOrder } from './complete.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { statedJoints } from './steps.js';
-import { heldBy } from './tack-layout.js';
+import { heldBy } from './held-grip.js';
 
 const point = (v: Vec3): [number, number, number] => [rounded(v[0], 4), rounded(v[1], 4), rounded(v[2], 4)];
 const unitVector = (v: Vec3): [number, number, number] => [

@@ -4,8 +4,9 @@ import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Grip } from '../facts/grips.js';
-import type { Spot } from '../facts/handling.js';
+import type { Spot } from '../facts/spots.js';
 import type { Newcomer } from './securing.js';
+import { holdKey, type Bringing } from './held-grip.js';
 import { Holdings } from './holding.js';
 import { OrderRelations } from './order-relations.js';
 import { armsAndGrippers, canBring, gripsOf, isOpen, waysOf } from './ways.js';
@@ -131,7 +132,7 @@ export class Feasibility {
         (grip) =>
           (!fitted ||
             spots.some((lies, i) => this.isFitted(newcomer, i === 0 ? [grip] : [grip, grip], lies))) &&
-          (!secured || (canBring(facts, part, grip) && this.secures(newcomer, grip))),
+          (!secured || (canBring(facts, part, grip) && this.secures(newcomer, { grip }))),
       );
   }
 
@@ -146,9 +147,9 @@ export class Feasibility {
     });
   }
 
-  private secures(newcomer: Newcomer, grip: Grip): boolean {
-    const holding = this.holdings.first(newcomer, grip);
-    if (!holding.ok && this.canBeKept(newcomer) && this.holdings.keeping(newcomer, grip).ok) return true;
+  private secures(newcomer: Newcomer, by: Bringing): boolean {
+    const holding = this.holdings.first(newcomer, by);
+    if (!holding.ok && this.canBeKept(newcomer) && this.holdings.keeping(newcomer, by).ok) return true;
     // That it does not stand alone on the table says nothing of a part that comes to others, unless nothing else is known.
     const alone = newcomer.clamped === undefined && this.falls.has(newcomer.part);
     if (!holding.ok && !alone)
@@ -173,7 +174,7 @@ export class Feasibility {
   ): boolean {
     const { facts } = this;
     const { part, inPlace } = newcomer;
-    const refused = new Set<number>();
+    const refused = new Set<string>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
       for (const { robot, gripper } of armsAndGrippers(facts))
         for (const way of waysOf(facts, part, inPlace, { robot, gripper: undefined }, regrips, gripper, {
@@ -181,8 +182,8 @@ export class Feasibility {
           approaches: open,
         })) {
           if (fitted && !this.isFitted(newcomer, gripsOf(way), way.chain.spot)) continue;
-          if (!secured || this.secures(newcomer, way.grip)) return true;
-          refused.add(way.grip.id);
+          if (!secured || this.secures(newcomer, way)) return true;
+          refused.add(holdKey({ grip: way.grip, motion: way.place }));
         }
     return false;
   }

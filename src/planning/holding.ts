@@ -12,7 +12,8 @@ import type { KeptHold } from './kept-hold.js';
 import { OtherHolds, type LooseNeighbour, seenFrom } from './other-hold.js';
 import { NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
 import { numbered, type Holding } from './stage-draft.js';
-import { heldBy, TackLayouts, type ChosenTack } from './tack-layout.js';
+import { heldBy, holdBy, holdKey, type Bringing } from './held-grip.js';
+import { TackLayouts, type ChosenTack } from './tack-layout.js';
 
 /** What does not depend on the grip: the tacks of a part that nobody holds, and what does not carry the loads then. */
 interface Unheld {
@@ -41,21 +42,21 @@ export class Holdings {
   }
 
   /** The holding that is planned first: not held where the part stands by itself, held and tacked otherwise. */
-  first(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
-    return this.kept('first', newcomer, grip, () =>
-      newcomer.clamped === undefined ? this.firstPart(newcomer, grip) : this.laterPart(newcomer, grip),
+  first(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
+    return this.kept('first', newcomer, by, () =>
+      newcomer.clamped === undefined ? this.firstPart(newcomer, by.grip) : this.laterPart(newcomer, by),
     );
   }
 
   /** The part held and tacked, though it might stand by itself: for an assembly that would not carry it so. */
-  held(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
-    return this.kept('held', newcomer, grip, () => this.heldPart(newcomer, grip));
+  held(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
+    return this.kept('held', newcomer, by, () => this.heldPart(newcomer, by));
   }
 
   /** The part held until every tack that can be laid meanwhile is laid: for an assembly that fewer would not carry. */
-  strongest(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
-    return this.kept('strongest', newcomer, grip, () => {
-      const fewest = this.held(newcomer, grip);
+  strongest(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
+    return this.kept('strongest', newcomer, by, () => {
+      const fewest = this.held(newcomer, by);
       if (!fewest.ok) return fewest;
       const { tacks } = fewest.value;
       return ok({
@@ -69,40 +70,43 @@ export class Holdings {
   }
 
   /** Earlier parts that could be held while the newcomer stands by itself: for an assembly that asks for it. */
-  beside(newcomer: Newcomer, grip: Grip): readonly Holding[] {
+  beside(newcomer: Newcomer, by: Bringing): readonly Holding[] {
     return this.unheld(newcomer).neighbours.flatMap(({ part }) => {
-      const holding = this.besideOther(newcomer, grip, part);
+      const holding = this.besideOther(newcomer, by, part);
       return holding.ok ? [holding.value] : [];
     });
   }
 
   /** The part held on after its tacks, all of which are laid meanwhile: for one that is not secured alone. */
-  keeping(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
-    return this.kept('keeping', newcomer, grip, () => {
+  keeping(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
+    return this.kept('keeping', newcomer, by, () => {
       const { part, inPlace } = newcomer;
-      const toppled = this.toppled(newcomer, grip);
+      const own = holdBy(part, by);
+      const toppled = this.toppled(newcomer, by.grip);
       if (toppled) return toppled;
-      const unkept = this.statics.unkept(newcomer, heldBy({ part, grip }));
+      const unkept = this.statics.unkept(newcomer, heldBy(own));
       if (unkept) return fail(unkept);
-      const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
+      const laid = this.layouts.lay(part, inPlace, [own]);
       if (laid.refusal) return fail(laid.refusal);
       if (laid.tacks.some((tack) => tack.held === undefined))
         return fail({ code: 'tack-left-over', subjects: [this.facts.scene.parts[part]!.part.id] });
-      const fall = this.heldFall(newcomer, grip, laid.tacks);
-      if (fall) return this.refused('hold-gives-way', grip, part, fall);
+      const fall = this.heldFall(newcomer, by.grip, laid.tacks);
+      if (fall) return this.refused('hold-gives-way', by.grip, part, fall);
       const tacks = numbered(laid.tacks, laid.tacks);
       return ok({ held: true, alsoHeld: undefined, stands: 'held', tacks });
     });
   }
 
   /** The part and another one, each held, until tacks let both be let go. */
-  pair(newcomer: Newcomer, grip: Grip, kept: KeptHold): Result<Holding, Refusal> {
-    return this.kept(`pair ${kept.part} ${kept.grip.id}`, newcomer, grip, () => {
+  pair(newcomer: Newcomer, by: Bringing, kept: KeptHold): Result<Holding, Refusal> {
+    return this.kept(`pair ${kept.part} ${kept.grip.id}`, newcomer, by, () => {
       const { facts } = this;
       const { part, inPlace } = newcomer;
-      const unkept = this.statics.unkept(newcomer, heldBy({ part, grip }));
+      const { grip } = by;
+      const own = holdBy(part, by);
+      const unkept = this.statics.unkept(newcomer, heldBy(own));
       if (unkept) return fail(unkept);
-      const laid = this.layouts.lay(part, inPlace, [{ part, grip }, kept]);
+      const laid = this.layouts.lay(part, inPlace, [own, kept]);
       if (laid.refusal) return fail(laid.refusal);
       const both = { ...newcomer, beside: { part: kept.part, tacks: kept.tacks } };
       const further = [
@@ -137,14 +141,14 @@ export class Holdings {
     return this.facts.scene.parts[part]!.part.id;
   }
 
-  /** Answers depend on who is there to be touched, joined or hit, and on the grip. */
+  /** Answers depend on who is there to be touched, joined or hit, on the grip and on how its arm stands. */
   private kept(
     kind: string,
     { part, inPlace, clamped }: Newcomer,
-    grip: Grip,
+    by: Bringing,
     decide: () => Result<Holding, Refusal>,
   ): Result<Holding, Refusal> {
-    const key = `${kind} ${part} ${clamped ?? '-'} ${setKey(inPlace)} ${grip.id}`;
+    const key = `${kind} ${part} ${clamped ?? '-'} ${setKey(inPlace)} ${holdKey(holdBy(part, by))}`;
     return this.answers.get(key, decide);
   }
 
@@ -156,23 +160,23 @@ export class Holdings {
     return ok({ ...NOBODY, stands, tacks: [] });
   }
 
-  private laterPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+  private laterPart(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
-    if (alone.tacks.length === 0) return this.loosePart(newcomer, grip);
-    if (alone.fall || this.statics.letGoFall(newcomer, grip, [], alone.tacks))
-      return this.held(newcomer, grip);
+    if (alone.tacks.length === 0) return this.loosePart(newcomer, by.grip);
+    if (alone.fall || this.statics.letGoFall(newcomer, by.grip, [], alone.tacks))
+      return this.held(newcomer, by);
     const toppled = alone.neighbours.find(({ fall }) => fall !== undefined);
-    if (toppled) return this.besideOther(newcomer, grip, toppled.part);
+    if (toppled) return this.besideOther(newcomer, by, toppled.part);
     return ok({ ...NOBODY, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
   }
 
   /** The newcomer stands by itself, and an earlier part that does so too is held while the two are tacked. */
-  private besideOther(newcomer: Newcomer, grip: Grip, other: number): Result<Holding, Refusal> {
-    const toppled = this.toppled(newcomer, grip, other);
+  private besideOther(newcomer: Newcomer, by: Bringing, other: number): Result<Holding, Refusal> {
+    const toppled = this.toppled(newcomer, by.grip, other);
     if (toppled) return toppled;
-    return this.kept(`beside ${other}`, newcomer, grip, () => {
-      const hold = this.others.secure(newcomer, grip, other);
+    return this.kept(`beside ${other}`, newcomer, by, () => {
+      const hold = this.others.secure(newcomer, by.grip, other);
       if (!hold.ok) return hold;
       const { alsoHeld, tacks, securing, proofPull } = hold.value;
       return ok({
@@ -196,20 +200,22 @@ export class Holdings {
     return ok({ ...NOBODY, stands: 'free-standing', tacks: [] });
   }
 
-  private heldPart(newcomer: Newcomer, grip: Grip): Result<Holding, Refusal> {
+  private heldPart(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
     const { facts, statics } = this;
     const { part, inPlace } = newcomer;
+    const { grip } = by;
+    const own = holdBy(part, by);
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
     if (alone.tacks.length === 0)
       return fail({ code: 'nothing-to-tack', subjects: [facts.scene.parts[part]!.part.id] });
     const toppled = this.toppled(newcomer, grip);
     if (toppled) return toppled;
-    if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, grip))
-      return fail(this.layouts.noneWhileHeld(part, inPlace, { part, grip }));
-    const laid = this.layouts.lay(part, inPlace, [{ part, grip }]);
+    if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, own))
+      return fail(this.layouts.noneWhileHeld(part, inPlace, own));
+    const laid = this.layouts.lay(part, inPlace, [own]);
     if (laid.refusal) return fail(laid.refusal);
-    const held = heldBy({ part, grip });
+    const held = heldBy(own);
     const unkept = statics.unkept(newcomer, held);
     if (unkept) return fail(unkept);
     const pushed = statics.fall(newcomer, [], [held], pushesOn(facts, newcomer));

@@ -8,6 +8,7 @@ import type { Solid } from '../geometry/solid.js';
 import { sweepHits } from '../geometry/sweep.js';
 import { negate, type Vec3 } from '../geometry/vector.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
+import type { Way } from './ways.js';
 import type { StageTack } from './stage-draft.js';
 import type { AlsoHeld } from './other-hold.js';
 
@@ -28,7 +29,7 @@ export class KeptHolds {
    * Whether a newcomer gets into place along an approach by a grip while the gripper of a kept hold is there, its own
    * gripper gets away again, and so does the other, with the newcomer and its gripper in place.
    */
-  clear(part: number, grip: Grip, approach: Approach, kept: KeptHold): boolean {
+  clear(part: number, { grip, approach }: Pick<Way, 'grip' | 'approach'>, kept: KeptHold): boolean {
     const index = this.facts.approaches(part).indexOf(approach);
     const key = `${part} ${grip.id} ${index} ${kept.part} ${kept.grip.id}`;
     return this.answers.get(key, () => {

@@ -10,6 +10,7 @@ import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder, type NamedCost } from './objective.js';
 import type { Approach } from '../facts/approaches.js';
 import { armOf, handsAfter, handsAtStart, handsKey, type Hands } from './hands.js';
+import { holdKey } from './held-grip.js';
 import { Holdings } from './holding.js';
 import { KeptHolds, type KeptHold } from './kept-hold.js';
 import { OrderBounds } from './order-bounds.js';
@@ -18,7 +19,7 @@ import { heldOn, type Holding, type StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { joinedBy } from './tack-layout.js';
 import { totalMilliseconds } from './steps.js';
-import { armsAndGrippers, gripsOf, isOpen, waysOf, type Arm, type Way } from './ways.js';
+import { armsAndGrippers, changesFreely, gripsOf, isOpen, waysOf, type Arm, type Way } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
 export interface OrderState {
@@ -86,9 +87,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     this.relations = new OrderRelations(facts);
     this.keptHolds = new KeptHolds(facts);
     this.bounds = new OrderBounds(facts, this.relations);
-    this.changesAnywhere = cell.handlers.every((robot) =>
-      cell.grippers.every((gripper) => facts.stand(robot, gripper) !== undefined),
-    );
+    this.changesAnywhere = cell.handlers.every((robot) => changesFreely(facts, robot, cell.grippers));
   }
 
   layer(state: OrderState): number {
@@ -131,7 +130,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const { objective } = this.facts.settings;
     const regripsFirst = objective[0] === 'regrips';
     const best = new Map<string, Transition<OrderState, StageDraft>>();
-    const refused = new Set<number>();
+    const refused = new Set<string>();
     const approaches = this.openApproaches(part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
       for (const { key, arm, gripper } of arms) {
@@ -166,8 +165,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   /** How a part is held and tacked by a grip: beside a part that is still held, or by itself. */
   private usualHolding(part: number, { inPlace, first, kept }: OrderState): HoldingOf {
     const newcomer = { part, inPlace, clamped: first };
-    return ({ grip }) =>
-      kept ? this.holdings.pair(newcomer, grip, kept) : this.holdings.first(newcomer, grip);
+    return (way) => (kept ? this.holdings.pair(newcomer, way, kept) : this.holdings.first(newcomer, way));
   }
 
   /** A part that no arm secures alone, held on until the next part is tacked to it. */
@@ -180,13 +178,13 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const several = this.facts.scene.cell.handlers.length > 1;
     if (!several || kept || first === undefined || count + 1 >= this.layers) return;
     const newcomer = { part, inPlace, clamped: first };
-    const refused = new Set<number>();
+    const refused = new Set<string>();
     const found = new Set<string>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
       for (const { key, arm, gripper } of this.armsFor(state)) {
         if (found.has(key)) continue;
         const asked = { part, regrips, gripper, arm, refused, approaches };
-        const move = this.firstLegal(state, asked, ({ grip }) => this.holdings.keeping(newcomer, grip));
+        const move = this.firstLegal(state, asked, (way) => this.holdings.keeping(newcomer, way));
         if (!move) continue;
         found.add(key);
         yield move;
@@ -219,13 +217,13 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private *dearer(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
     if (state.first === undefined || state.kept) return;
     const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
-    const { grip } = draft.way;
-    const held = draft.held ? undefined : this.holdings.held(newcomer, grip);
+    const { way } = draft;
+    const held = draft.held ? undefined : this.holdings.held(newcomer, way);
     if (held?.ok === true) yield this.transition(state, { ...draft, ...held.value });
-    const strongest = this.holdings.strongest(newcomer, grip);
+    const strongest = this.holdings.strongest(newcomer, way);
     if (strongest.ok) yield this.transition(state, { ...draft, ...strongest.value });
     if (draft.held || draft.alsoHeld) return;
-    for (const beside of this.holdings.beside(newcomer, grip))
+    for (const beside of this.holdings.beside(newcomer, way))
       yield this.transition(state, { ...draft, ...beside });
   }
 
@@ -236,7 +234,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   ): Transition<OrderState, StageDraft> | undefined {
     const { inPlace, kept } = state;
     for (const way of waysOf(this.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
-      if (kept && !this.keptHolds.clear(part, way.grip, way.approach, kept)) continue;
+      if (kept && !this.keptHolds.clear(part, way, kept)) continue;
       const fitUp = this.facts.fitUp(part, gripsOf(way), way.chain.spot, { ...state, parts: inPlace });
       if (!fitUp.ok) {
         this.onRefusal(part, inPlace, fitUp.error);
@@ -244,8 +242,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       }
       const holding = holdingOf(way);
       if (holding.ok) return this.transition(state, { part, way, fitUp: fitUp.value, ...holding.value });
-      // Hold and tacks depend on the grip, not on how the part got there.
-      refused.add(way.grip.id);
+      // Hold and tacks depend on the grip and on how the arm stands, not on how the part got there.
+      refused.add(holdKey({ grip: way.grip, motion: way.place }));
       this.onRefusal(part, inPlace, holding.error);
     }
     return undefined;
@@ -305,7 +303,7 @@ interface Asked {
   /** On the arm at the end. */
   readonly gripper: string;
   readonly arm: Arm;
-  readonly refused: Set<number>;
+  readonly refused: Set<string>;
   readonly approaches: readonly Approach[];
 }
 

@@ -2,18 +2,24 @@ import { intersects, members, setOf, withMember } from '../base/part-set.js';
 import { fail, ok, type Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
-import type { GripMotion } from '../facts/handling.js';
+import type { Route } from '../facts/routes.js';
+import type { GripMotion } from '../facts/grip-motion.js';
 import { siteId } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import { torchLoads, type PartLoad } from '../rules/load-cases.js';
 import { looseParts } from '../rules/loose-parts.js';
 import type { Fall } from './first-short.js';
 import { pushesOn, touchOf, type Newcomer, type NewcomerStatics } from './securing.js';
-import { heldBy, type ChosenTack, type HeldGrip, type TackLayouts } from './tack-layout.js';
+import { heldBy, type HeldGrip } from './held-grip.js';
+import type { ChosenTack, TackLayouts } from './tack-layout.js';
+import { routesOf } from './ways.js';
 
 /** An earlier part that is held in its final place while the securing tacks are laid, and how the arm gets there. */
 export interface AlsoHeld extends HeldGrip {
   readonly motion: GripMotion;
+  /** From home to where it takes hold, unless it holds since it came; and home again. */
+  readonly come: Route;
+  readonly go: Route;
   /** Held since it was brought in the stage before; otherwise taken once the newcomer is let go. */
   readonly kept: boolean;
 }
@@ -77,11 +83,15 @@ export class OtherHolds {
       if (grip.gripper !== gripper || grip.robot !== robot) continue;
       const hits = facts.holdHits(other, grip);
       if (hits.fixed || intersects(hits.parts, present)) continue;
-      const motion = facts.hold(other, grip);
-      if (!motion.ok) continue;
-      const found = this.securedBy(newcomer, { part: other, grip, motion: motion.value, kept: false });
-      if (found.ok) return found;
-      nearest = found.error;
+      const motions = facts.hold(other, grip);
+      if (!motions.ok) continue;
+      for (const motion of motions.value) {
+        const routes = routesOf(motion, present, present);
+        if (!routes) continue;
+        const found = this.securedBy(newcomer, { part: other, grip, motion, ...routes, kept: false });
+        if (found.ok) return found;
+        nearest = found.error;
+      }
     }
     return fail(nearest);
   }

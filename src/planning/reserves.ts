@@ -11,7 +11,7 @@ import { worstLoads, worstOfEach } from '../rules/worst-loads.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
-import { heldBy } from './tack-layout.js';
+import { heldBy } from './held-grip.js';
 
 /** The states of a stage; `before` are the parts in place, in the order they joined, `laid` the tacks of earlier stages. */
 export function draftStates(

@@ -38,6 +38,8 @@ export const heldOn = ({ part, way }: StageDraft): AlsoHeld => ({
   part,
   grip: way.grip,
   motion: way.place,
+  come: way.come,
+  go: way.go,
   kept: true,
 });
 

@@ -1,6 +1,7 @@
 import type { Facts } from '../facts/facts.js';
-import type { GripMotion } from '../facts/handling.js';
+import type { GripMotion } from '../facts/grip-motion.js';
 import type { Grip } from '../facts/grips.js';
+import type { Route } from '../facts/routes.js';
 import { releaseTime, type Cell } from '../model/cell.js';
 import type { StageDraft } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
@@ -38,46 +39,47 @@ function fetchSteps(
     if (shared && !inside) writer.enter('stations');
     inside = true;
   };
-  let mounted = gripper ?? (chain.transfers[0]?.grip ?? grip).gripper.id;
-  const change = (to: typeof grip): void => {
-    if (to.gripper.id !== mounted)
-      writer.changeGripper(to.gripper, facts.stand(robot, to.gripper)!, cell.times.toolChange);
-    mounted = to.gripper.id;
+  const first = (chain.transfers[0]?.grip ?? grip).gripper;
+  let mounted = cell.grippers.find(({ id }) => id === gripper) ?? first;
+  const change = (to: Grip): void => {
+    if (to.gripper !== mounted)
+      writer.changeGripper(to.gripper, facts.change(robot, mounted, to.gripper)!, cell.times.toolChange);
+    mounted = to.gripper;
   };
   for (const transfer of chain.transfers) {
     change(transfer.grip);
     enter();
     const located = draft.fitUp.remedies.includes('locate') && transfer === chain.transfers.at(-1);
     writer
-      .move(transfer.take.approach, `above ${transfer.from.station}`)
+      .along(transfer.take.out, `above ${transfer.from.station}`)
       .straight(transfer.take.joints, transfer.from.station, stroke)
       .grip(part, transfer.grip.gripper, cell.times.grip)
       .straight(transfer.take.leave, `lifted from ${transfer.from.station}`, stroke)
-      .home()
-      .move(transfer.setDown.approach, `above ${transfer.to.station}`)
+      .along(transfer.take.back, 'home')
+      .along(transfer.setDown.out, `above ${transfer.to.station}`)
       .straight(transfer.setDown.joints, transfer.to.station, stroke);
     if (located) writer.act('locate', part, cell.times.locate);
     writer
       .act('set-down', part, releaseTime(cell, transfer.grip.gripper))
       .straight(transfer.setDown.leave, `clear of ${transfer.to.station}`, stroke)
-      .home();
+      .along(transfer.setDown.back, 'home');
   }
   change(grip);
   enter();
   writer
-    .move(take.approach, `above ${chain.spot.station}`)
+    .along(take.out, `above ${chain.spot.station}`)
     .straight(take.joints, chain.spot.station, stroke)
     .grip(part, grip.gripper, cell.times.grip)
     .straight(take.leave, `lifted from ${chain.spot.station}`, stroke)
-    .home();
+    .along(take.back, 'home');
   return shared ? writer.leave('stations').steps : writer.steps;
 }
 
 function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
-  const { place, approach } = draft.way;
+  const { place, approach, come } = draft.way;
   const writer = new StepWriter(draft.way.grip.robot, stage)
     .enter()
-    .move(place.approach, `before the place of ${part}`)
+    .along(come, `before the place of ${part}`)
     .straight(place.joints, `place of ${part}`, approach.distance);
   if (draft.fitUp.remedies.includes('seat')) writer.seat(part, draft.way.grip.robot.seating);
   if (draft.stands === 'clamped') writer.clamp(part, cell.table.clamp.name, cell.times.clamp);
@@ -92,19 +94,19 @@ function otherSteps(
 ): Pick<StageSteps, 'takeOther' | 'letGoOther'> {
   if (!alsoHeld) return { takeOther: [], letGoOther: [] };
   const { cell, weldment } = facts.scene;
-  const { motion, grip, kept } = alsoHeld;
+  const { motion, grip, kept, come, go } = alsoHeld;
   const part = weldment.parts[alsoHeld.part]!.id;
   const stroke = facts.settings.motion['approach-distance'];
   const take = (): readonly StepDraft[] =>
     new StepWriter(grip.robot, stage)
       .enter()
-      .move(motion.approach, `before ${part} in its place`)
+      .along(come, `before ${part} in its place`)
       .straight(motion.joints, `place of ${part}`, stroke)
       .grip(part, grip.gripper, cell.times.grip)
       .act('hold', part, cell.times.settle).steps;
   return {
     takeOther: kept ? [] : take(),
-    letGoOther: leaving(facts, grip, stage, part, motion, held ? undefined : proofPull),
+    letGoOther: leaving(facts, grip, stage, part, motion, go, held ? undefined : proofPull),
   };
 }
 
@@ -115,6 +117,7 @@ function leaving(
   stage: number,
   part: string,
   { joints, leave }: GripMotion,
+  go: Route,
   proof: number | undefined,
 ): readonly StepDraft[] {
   const { cell } = scene;
@@ -123,7 +126,7 @@ function leaving(
   return writer
     .act('let-go', part, releaseTime(cell, gripper))
     .straight(leave, `clear of ${part}`, settings.motion['approach-distance'])
-    .home()
+    .along(go, 'home')
     .leave().steps;
 }
 
@@ -157,12 +160,12 @@ export function stageSteps(
 ): StageSteps {
   const { cell, weldment } = facts.scene;
   const part = weldment.parts[draft.part]!.id;
-  const { place, grip } = draft.way;
+  const { place, grip, go } = draft.way;
   const proof = draft.held ? draft.proofPull : undefined;
   return {
     fetch: fetchSteps(facts, draft, stage, gripper),
     place: placeSteps(cell, draft, part, stage),
-    letGo: draft.stands === 'held' ? [] : leaving(facts, grip, stage, part, place, proof),
+    letGo: draft.stands === 'held' ? [] : leaving(facts, grip, stage, part, place, go, proof),
     ...otherSteps(facts, draft, stage),
     securing: tackSteps(facts, draft, stage, 'securing'),
     completing: tackSteps(facts, draft, stage, 'completing'),

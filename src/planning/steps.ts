@@ -4,6 +4,8 @@ import { sixOf } from '../kinematics/arm.js';
 import { straightTime, travelTime } from '../kinematics/travel.js';
 import type { Cell, Gripper, Handler, Welder } from '../model/cell.js';
 import type { Step, Zone } from '../model/plan.js';
+import type { GripperChange } from '../facts/handling.js';
+import { legEnd, type Route } from '../facts/routes.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
 
 type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
@@ -27,6 +29,8 @@ export const statedJoints = (joints: Joints): [number, number, number, number, n
 
 const radians = (stated: readonly number[]): Joints => sixOf((i) => (stated[i]! * Math.PI) / 180);
 
+const marked = (via: boolean): { via?: true } => (via ? { via } : {});
+
 const toMilliseconds = (seconds: number): number => Math.round(seconds * 1000);
 
 /** Writes the steps of one robot and keeps where its arm is. */
@@ -42,19 +46,36 @@ export class StepWriter {
     this.at = statedJoints(from ?? robot.home);
   }
 
-  move(to: Joints, place: string): this {
+  move(to: Joints, place: string, via = false): this {
     const stated = statedJoints(to);
     const seconds = travelTime(this.robot.arm, radians(this.at), radians(stated));
     this.at = stated;
-    return this.add({ do: 'move', path: 'joint', to: stated, place, stage: this.stage }, seconds);
+    return this.add(
+      { do: 'move', path: 'joint', to: stated, place, ...marked(via), stage: this.stage },
+      seconds,
+    );
   }
 
-  straight(to: Joints, place: string, millimetres: number): this {
+  straight(to: Joints, place: string, millimetres: number, via = false): this {
     const stated = statedJoints(to);
     this.at = stated;
     const { straightSpeed, straightAcceleration } = this.robot;
     const seconds = straightTime(millimetres, straightSpeed, straightAcceleration);
-    return this.add({ do: 'move', path: 'straight', to: stated, place, stage: this.stage }, seconds);
+    return this.add(
+      { do: 'move', path: 'straight', to: stated, place, ...marked(via), stage: this.stage },
+      seconds,
+    );
+  }
+
+  /** The moves of a route, all but the last of them to points on the way. */
+  along({ legs }: Route, place: string): this {
+    legs.forEach((leg, i) => {
+      const ends = i === legs.length - 1;
+      const name = ends ? place : `on the way to ${place}`;
+      if (leg.path === 'joint') this.move(legEnd(leg), name, !ends);
+      else this.straight(legEnd(leg), name, leg.millimetres, !ends);
+    });
+    return this;
   }
 
   home(): this {
@@ -91,10 +112,10 @@ export class StepWriter {
     return this.add({ do: 'clamp', part, clamp, stage: this.stage }, seconds);
   }
 
-  changeGripper(to: Gripper, at: Joints, seconds: number): this {
-    this.move(at, `stand of ${to.id}`);
+  changeGripper(to: Gripper, { out, back }: GripperChange, seconds: number): this {
+    this.along(out, `stand of ${to.id}`);
     this.add({ do: 'change-gripper', to: to.id, stage: this.stage }, seconds);
-    return this.home();
+    return this.along(back, 'home');
   }
 
   /** One tack: onto the seam, along it with the arc burning, away from it; before it a search of its joint, if asked. */

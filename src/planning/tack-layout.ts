@@ -1,7 +1,6 @@
 import { Kept } from '../base/kept.js';
 import { has, intersects, withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
-import type { Grip } from '../facts/grips.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
 import { siteId, tackLeg, type TackSite, type TorchWay } from '../facts/tack-sites.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
@@ -11,7 +10,8 @@ import { along, distance, dot, subtract, type Vec3 } from '../geometry/vector.js
 import { throat, temporaryStrength } from '../mechanics/tack-strength.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import type { Refusal } from '../model/verdict.js';
-import type { HeldPart, LaidTack } from '../rules/assembly.js';
+import type { LaidTack } from '../rules/assembly.js';
+import type { HeldGrip } from './held-grip.js';
 import { coverSeam, largestPitch } from './tack-covering.js';
 
 /** A tack that has been decided on, with how the torch reaches it. */
@@ -30,20 +30,6 @@ export const joinedBy = (facts: Facts, part: number, inPlace: PartSet): readonly
 
 /** Temperature at which a tack's strength is stated, C; settings.reductions.tack covers a fresh, hot one. */
 const COLD = 20;
-
-/** A part in its final place, and the grip that holds it while tacks are laid. */
-export interface HeldGrip {
-  readonly part: number;
-  readonly grip: Grip;
-}
-
-/** The same as statics takes it. */
-export const heldBy = ({ part, grip }: HeldGrip): HeldPart => ({
-  part,
-  grip,
-  gripper: grip.gripper,
-  robot: grip.robot,
-});
 
 /** A gripper that holds a part: its envelope and its pads in the cell. */
 interface Holder {
@@ -106,12 +92,12 @@ export class TackLayouts {
     return { tacks, refusal: undefined };
   }
 
-  /** Whether any tack at all could be laid while the grip holds the newcomer. */
-  anyWhileHeld(part: number, inPlace: PartSet, grip: Grip): boolean {
+  /** Whether any tack at all could be laid while a hold of the newcomer lasts. */
+  anyWhileHeld(part: number, inPlace: PartSet, hold: HeldGrip): boolean {
     const present = withMember(inPlace, part);
     return joinedBy(this.facts, part, inPlace).some((joint) =>
       joint.seams.some((seam) =>
-        this.facts.sites(joint, seam).some((site) => this.heldMotion(site, present, [{ part, grip }])),
+        this.facts.sites(joint, seam).some((site) => this.heldMotion(site, present, [hold])),
       ),
     );
   }

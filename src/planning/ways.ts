@@ -1,10 +1,12 @@
-import { emptySet, has, intersects, members, type PartSet } from '../base/part-set.js';
+import { emptySet, has, intersects, members, withMember, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
-import { changesWithin, firstGripper, type Chain } from '../facts/chains.js';
+import { changesWithin, firstGripper, travelOf, type Chain } from '../facts/chains.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
-import type { GripMotion } from '../facts/handling.js';
-import type { Handler } from '../model/cell.js';
+import type { GripMotion, StationMotion } from '../facts/grip-motion.js';
+import { holdKey } from './held-grip.js';
+import type { Route } from '../facts/routes.js';
+import type { Gripper, Handler } from '../model/cell.js';
 
 /** A handling arm as it is when a part is to be fetched. */
 export interface Arm {
@@ -19,9 +21,12 @@ export interface Arm {
 export interface Way {
   readonly chain: Chain;
   readonly grip: Grip;
-  readonly take: GripMotion;
+  readonly take: StationMotion;
   readonly approach: Approach;
   readonly place: GripMotion;
+  /** From home to where the approach begins, and home again once the part is let go. */
+  readonly come: Route;
+  readonly go: Route;
   readonly regrips: number;
   /** Tool changes, counting one at the start when the gripper on the arm is another. */
   readonly changes: number;
@@ -40,7 +45,7 @@ function changesOf(chain: Chain, last: string, current: string | undefined): num
   return changesWithin(chain) + (end === last ? 0 : 1) + (current === undefined || current === first ? 0 : 1);
 }
 
-/** Whether every tool change that a way asks for can be made: the arm gets to both stands, and no other arm has them. */
+/** Whether every tool change that a way asks for can be made: the arm gets to the stands, and no other arm has them. */
 function canChange(
   facts: Facts,
   { robot, gripper: current, taken }: Arm,
@@ -50,10 +55,18 @@ function canChange(
   const used = new Set([...chain.transfers.map(({ grip }) => grip.gripper.id), last, current ?? last]);
   if (taken !== undefined && [...used].some((gripper) => taken.has(gripper))) return false;
   if (used.size === 1) return true;
-  return facts.scene.cell.grippers.every(
-    (gripper) => !used.has(gripper.id) || facts.stand(robot, gripper) !== undefined,
+  return changesFreely(
+    facts,
+    robot,
+    facts.scene.cell.grippers.filter(({ id }) => used.has(id)),
   );
 }
+
+/** Whether an arm can change every one of some grippers for every other. */
+export const changesFreely = (facts: Facts, robot: Handler, grippers: readonly Gripper[]): boolean =>
+  grippers.every((from) =>
+    grippers.every((to) => from === to || facts.change(robot, from, to) !== undefined),
+  );
 
 export const isOpen = (approach: Approach, inPlace: PartSet): boolean =>
   approach.fixedHit === undefined &&
@@ -61,9 +74,9 @@ export const isOpen = (approach: Approach, inPlace: PartSet): boolean =>
   !approach.squeezes.some(([p, q]) => has(inPlace, p) && has(inPlace, q));
 
 /**
- * Ways for a part with a given number of regrips and last gripper, cheapest in tool changes first, then by approach and
- * grip, then the quickest; found one at a time so that a caller who takes the first pays for the first only. Grips
- * whose id is put into `given.refused` meanwhile are passed over.
+ * Ways for a part with a given number of regrips and last gripper, cheapest in tool changes first, then by approach,
+ * grip and branch of the arm, then the quickest; found one at a time so that a caller who takes the first pays for the
+ * first only. Holds whose `holdKey` is put into `given.refused` meanwhile are passed over.
  */
 export function* waysOf(
   facts: Facts,
@@ -73,7 +86,7 @@ export function* waysOf(
   regrips: number,
   lastGripper: string,
   given: {
-    readonly refused?: ReadonlySet<number>;
+    readonly refused?: ReadonlySet<string>;
     /** Approaches to consider; those that the parts in place leave open when absent. */
     readonly approaches?: readonly Approach[];
   } = {},
@@ -86,14 +99,32 @@ export function* waysOf(
   for (const { chains, changes } of chainsByChanges(facts, part, arm, regrips, lastGripper))
     for (const approach of approaches)
       for (const grip of grips) {
-        if (given.refused?.has(grip.id) === true) continue;
         const hits = facts.gripperHits(part, grip, approach);
         if (hits.fixed || intersects(hits.parts, inPlace)) continue;
         const place = facts.place(part, grip, approach);
         if (!place.ok) continue;
-        for (const { chain, take } of takesOf(facts, part, grip, chains))
-          yield { chain, grip, take, approach, place: place.value, regrips, changes };
+        for (const motion of place.value) {
+          if (given.refused?.has(holdKey({ grip, motion })) === true) continue;
+          const routes = routesOf(motion, inPlace, withMember(inPlace, part));
+          if (!routes) continue;
+          for (const { chain, take } of takesOf(facts, part, grip, chains))
+            yield { chain, grip, take, approach, place: motion, ...routes, regrips, changes };
+        }
       }
+}
+
+/**
+ * Ways of an arm to a part's place and home again, clear of the parts in place when it comes and when it goes; undefined
+ * when its links meet one in the strokes or no way is found.
+ */
+export function routesOf(
+  { hits, come, go }: GripMotion,
+  coming: PartSet,
+  going: PartSet,
+): { readonly come: Route; readonly go: Route } | undefined {
+  if (intersects(hits, coming)) return undefined;
+  const [there, back] = [come.first(coming), go.first(going)];
+  return there && back && { come: there, go: back };
 }
 
 /** The chains that may end with a gripper, by the tool changes that they cost, fewest first. */
@@ -121,14 +152,12 @@ function takesOf(
   part: number,
   grip: Grip,
   chains: readonly Chain[],
-): readonly { readonly chain: Chain; readonly take: GripMotion }[] {
+): readonly { readonly chain: Chain; readonly take: StationMotion }[] {
   return chains
     .flatMap((chain) => {
       const take = facts.take(part, grip, chain.spot);
       if (!take.ok) return [];
-      return [
-        { chain, take: take.value, milliseconds: chain.milliseconds + facts.travel(grip.robot, take.value) },
-      ];
+      return [{ chain, take: take.value, milliseconds: chain.milliseconds + travelOf(take.value) }];
     })
     .sort((a, b) => a.milliseconds - b.milliseconds);
 }

@@ -12,7 +12,7 @@ import type { Fall } from '../../src/planning/first-short.js';
 import type { standingLoads } from '../../src/planning/securing.js';
 import { NewcomerStatics, type Newcomer } from '../../src/planning/securing.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
-import { heldBy } from '../../src/planning/tack-layout.js';
+import { heldBy } from '../../src/planning/held-grip.js';
 import type { HeldPart } from '../../src/rules/assembly.js';
 import { letGoLoad, pushLoads } from '../../src/rules/load-cases.js';
 import { example, inputsOf, Planner, type ExampleName } from '../support/planned.js';

@@ -1,0 +1,142 @@
+import { setOf, type PartSet } from '../base/part-set.js';
+import { placePiece, type ConvexPiece } from '../geometry/convex.js';
+import { NO_TURN, type Pose } from '../geometry/pose.js';
+import { hullOfPiece } from '../geometry/rounded-hull.js';
+import { placeSolid, type Solid } from '../geometry/solid.js';
+import { pieceSweepHits } from '../geometry/sweep.js';
+import { length, unit, type Vec3 } from '../geometry/vector.js';
+import { elementsAt, type ArmBody, type ToolPiece } from '../kinematics/arm-body.js';
+import { keysMet, type Obstacle } from '../kinematics/clear-path.js';
+import type { Joints } from '../kinematics/arm.js';
+import type { Gripper, Handler, Welder } from '../model/cell.js';
+import { envelopeOf } from '../model/gripper-solid.js';
+import { stationSolids, torchPieces } from '../model/placement.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+
+/** What an arm meets somewhere on its way: parts by their index, and the first of the things that never move. */
+export interface ArmHits {
+  readonly parts: PartSet;
+  /** What it is called; undefined when none is met. */
+  readonly fixed: string | undefined;
+}
+
+/** The column of an arm stands where it stands, beside whatever is fixed there. */
+const COLUMN = 0;
+
+interface SolidObstacle extends Obstacle {
+  readonly piece: ConvexPiece;
+}
+
+const obstaclesOf = ({ pieces }: Solid, key: number): readonly SolidObstacle[] =>
+  pieces.map((piece) => ({ hull: hullOfPiece(piece), key, piece }));
+
+/** What is fixed to a flange, piece by piece in the flange frame. */
+export type Load = readonly ConvexPiece[];
+
+/** The envelope of a gripper that holds nothing, in the flange frame. */
+export const gripperAlone = (gripper: Gripper): Load =>
+  placeSolid(envelopeOf(gripper), { at: [0, 0, gripper.reach], turn: NO_TURN }).pieces;
+
+/** The torch of a welding robot, in the flange frame. */
+export const torchLoad = ({ torch }: Welder): Load => torchPieces(torch.tip, torch);
+
+const toolOf = (load: Load): readonly ToolPiece[] =>
+  load.map(({ vertices }) => ({ name: 'tool', points: vertices }));
+
+/**
+ * What one arm must keep clear of in the cell: the parts in their final places, and what is fixed: tables, keep-outs and
+ * the other arms as they stand at home. A handling arm at home is taken with the envelopes of all grippers.
+ */
+export class ArmRoom {
+  /** Named by negative keys: -1 is the first. */
+  private readonly fixedNames: string[] = [];
+  private readonly parts: readonly SolidObstacle[];
+  private readonly fixed: readonly SolidObstacle[];
+  /** Other arms: links, and what is fixed to their flanges. */
+  private readonly arms: readonly Obstacle[];
+
+  constructor(
+    private readonly scene: Scene,
+    readonly robot: Handler | Welder,
+    private readonly settings: Settings,
+  ) {
+    const { cell, table, keepOuts, parts } = scene;
+    this.parts = parts.flatMap(({ solid }, i) => obstaclesOf(solid, i));
+    const others = [...cell.handlers, cell.welder].filter((other) => other.id !== robot.id);
+    this.fixed = [
+      ...obstaclesOf(table, this.keyOf('the work table')),
+      ...keepOuts.flatMap((solid, i) => obstaclesOf(solid, this.keyOf(`keep-out ${i + 1}`))),
+      ...stationSolids(cell).flatMap((solid) => obstaclesOf(solid, this.keyOf('a station'))),
+    ];
+    this.arms = others.flatMap((other) => this.atHome(other));
+  }
+
+  /** The arm as it takes up room with something fixed to its flange. */
+  body(load: Load): ArmBody {
+    const { base, arm, radii } = this.robot;
+    return { base, arm, radii, tool: toolOf(load) };
+  }
+
+  /**
+   * What the arm with its load meets in joint moves through the samples of a way. `except` is a part that is not looked
+   * at: the one that it carries, takes or leaves.
+   */
+  hits(load: Load, way: readonly Joints[], except?: number): ArmHits {
+    const parts = this.parts.filter(({ key }) => key !== except);
+    const met = keysMet(this.body(load), way, {
+      obstacles: [...this.fixed, ...this.arms, ...parts],
+      least: this.settings.motion.clearance,
+      counts: (element, { key }) => element !== COLUMN || key >= 0 || this.isArm(key),
+      fatal: (key) => key < 0,
+    });
+    return this.named(met);
+  }
+
+  /** What a load meets that is moved straight from where it is, its flange at `flange` in the cell. */
+  sweepHits(load: Load, flange: Pose, way: Vec3, except?: number): ArmHits {
+    const travel = length(way);
+    const tolerance = this.settings.motion['touch-tolerance'];
+    const moving = load.map((piece) => placePiece(piece, flange));
+    const direction = unit(way);
+    const met = new Set<number>();
+    for (const { key, piece } of [...this.fixed, ...this.parts])
+      if (
+        key !== except &&
+        !met.has(key) &&
+        moving.some((one) => pieceSweepHits(one, direction, travel, piece, tolerance))
+      )
+        met.add(key);
+    return this.named(met);
+  }
+
+  private named(met: ReadonlySet<number>): ArmHits {
+    const fixed = [...met].find((key) => key < 0);
+    return {
+      parts: setOf(
+        this.scene.parts.length,
+        [...met].filter((key) => key >= 0),
+      ),
+      fixed: fixed === undefined ? undefined : this.fixedNames[-fixed - 1],
+    };
+  }
+
+  private isArm(key: number): boolean {
+    return this.arms.some((arm) => arm.key === key);
+  }
+
+  private keyOf(name: string): number {
+    this.fixedNames.push(name);
+    return -this.fixedNames.length;
+  }
+
+  private atHome(other: Handler | Welder): readonly Obstacle[] {
+    const { base, arm, radii, home } = other;
+    const load =
+      other.duty === 'weld'
+        ? torchLoad(other)
+        : this.scene.cell.grippers.flatMap((gripper) => gripperAlone(gripper));
+    const key = this.keyOf(`${other.id} at home`);
+    return elementsAt({ base, arm, radii, tool: toolOf(load) }, home).map(({ hull }) => ({ hull, key }));
+  }
+}

@@ -143,6 +143,29 @@ export const tableSolid = (cell: Cell): Solid =>
     compose(cell.table.pose, { at: [0, 0, -TABLE_DEPTH / 2], turn: NO_TURN }),
   );
 
+/** A box under a station's top, its corner ranges along x and y of the station, in the cell. */
+const slabUnder = (
+  pose: Pose,
+  [x0, x1]: readonly [number, number],
+  [y0, y1]: readonly [number, number],
+): Solid =>
+  placeSolid(
+    block(x1 - x0, y1 - y0, TABLE_DEPTH),
+    compose(pose, { at: [(x0 + x1) / 2, (y0 + y1) / 2, -TABLE_DEPTH / 2], turn: NO_TURN }),
+  );
+
+/** The top of the regrip table and the rims of the two-sided stand as solids in the cell. The infeed has no size. */
+export function stationSolids({ regrip, twoSided }: Cell): readonly Solid[] {
+  const [length, width] = regrip.size;
+  const table = slabUnder(regrip.pose, [-length / 2, length / 2], [-width / 2, width / 2]);
+  if (twoSided === undefined) return [table];
+  const { pose, size, opening } = twoSided;
+  const [x, y, ox, oy] = [size[0] / 2, size[1] / 2, opening[0] / 2, opening[1] / 2];
+  const rims = [slabUnder(pose, [-x, x], [oy, y]), slabUnder(pose, [-x, x], [-y, -oy])];
+  const ends = x > ox ? [slabUnder(pose, [ox, x], [-oy, oy]), slabUnder(pose, [-x, -ox], [-oy, oy])] : [];
+  return [table, ...rims, ...ends];
+}
+
 export const keepOutSolids = (cell: Cell): readonly Solid[] =>
   cell.keepOuts.map(({ pose, size }) => placeSolid(block(size[0], size[1], size[2]), pose));
 

@@ -3,7 +3,7 @@ import { forward } from '../kinematics/forward.js';
 import { followStraight } from '../kinematics/straight-move.js';
 import type { Handler, Welder } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
-import { jointsOf } from './plan-frames.js';
+import { endOfStep } from './step-times.js';
 
 /** How an arm gets through a step. */
 export interface Motion {
@@ -53,7 +53,11 @@ function straightWay({ arm }: Handler | Welder, from: Joints, to: Joints): reado
   return found;
 }
 
-const isVia = (step: Step | undefined): boolean => step?.do === 'move' && step.via === true;
+/** Whether a step is a straight move to a via point or, `before` being the last move, from one. */
+export const isStraightLeg = (step: Step, before: Step | undefined): boolean =>
+  step.do === 'move' &&
+  step.path === 'straight' &&
+  (step.via === true || (before?.do === 'move' && before.via === true));
 
 /**
  * The motion of every step of a program from the robot's home on; undefined where joints are out of the limits or a
@@ -67,16 +71,16 @@ export function motionsOf(
   let at = robot.home;
   let before: Step | undefined;
   return steps.map((step) => {
-    const tack = step.do === 'tack' ? tacks.get(step.tack) : undefined;
-    const [stated, from] = [step.do === 'move' ? step.to : tack?.torch.jointsEnd, at];
-    if (stated === undefined) return isInside(robot, at) ? { kind: 'stand', way: [at] } : undefined;
-    at = jointsOf(stated);
-    const isLeg = isVia(step) || isVia(before);
+    const from = at;
+    const end = endOfStep(step, tacks);
+    if (end === undefined) return isInside(robot, at) ? { kind: 'stand', way: [at] } : undefined;
+    at = end;
+    const isLeg = isStraightLeg(step, before);
     if (step.do === 'move') before = step;
     if (!isInside(robot, from) || !isInside(robot, at)) return undefined;
     if (step.do === 'move' && step.path === 'joint') return { kind: 'joint', way: [from, at] };
     const way = straightWay(robot, from, at);
-    return way && { kind: step.do === 'move' && isLeg ? 'leg' : 'stroke', way };
+    return way && { kind: isLeg ? 'leg' : 'stroke', way };
   });
 }
 

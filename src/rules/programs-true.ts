@@ -14,12 +14,20 @@ type Program = GeometricPlan['programs'][number];
 const sameJoints = (a: readonly number[], b: readonly number[]): boolean =>
   a.every((value, i) => Math.abs(value - b[i]!) <= JOINT_ROUNDING);
 
-/** What is wrong with a step, in words; undefined when it is the one expected. */
-function difference(step: Step, expected: ExpectedStep): string | undefined {
+const isVia = (step: Step): boolean => step.do === 'move' && step.via === true;
+
+/**
+ * What is wrong with a step, in words; undefined when it is the one expected. Where a joint move is expected, a way
+ * through via points is one too: any moves that are `via`, then one to the joints expected, which may be straight.
+ */
+function difference(step: Step, expected: ExpectedStep, afterVia: boolean): string | undefined {
   if (step.do !== expected.do) return `${step.do} instead of ${expected.do}`;
   if (step.stage !== expected.stage) return `${step.do} at stage ${step.stage} instead of ${expected.stage}`;
   if (step.do === 'move') {
-    if (step.path !== expected.path) return `a ${step.path} move instead of a ${expected.path} one`;
+    const joint = expected.path === 'joint';
+    if (step.via) return joint ? undefined : 'a via point where a straight stroke is asked for';
+    if (step.path !== expected.path && !(joint && afterVia))
+      return `a ${step.path} move instead of a ${expected.path} one`;
     return expected.to === undefined || sameJoints(step.to, expected.to)
       ? undefined
       : `a move to joints other than the stage has for it (${step.place})`;
@@ -47,16 +55,20 @@ function stepFindings(
 ): Finding[] {
   const real = program.steps.flatMap((step, i) => (ordersOnly(plan, step) ? [] : [{ step, i }]));
   const where = `programs[${p}].steps`;
-  for (const [k, { step, i }] of real.entries()) {
-    const wanted = expected[k];
-    const wrong = wanted === undefined ? `${step.do} after all is done` : difference(step, wanted);
+  let done = 0;
+  let afterVia = false;
+  for (const { step, i } of real) {
+    const wanted = expected[done];
+    const wrong = wanted === undefined ? `${step.do} after all is done` : difference(step, wanted, afterVia);
     if (wrong !== undefined)
       return [breach(ID, `${where}[${i}]`, `step ${step.n} of ${program.robot}: ${wrong}`)];
+    afterVia = isVia(step);
+    if (!afterVia) done += 1;
   }
-  if (real.length === expected.length) return [];
-  const next = expected[real.length]!;
-  const message = `${program.robot} stops after ${real.length} of ${expected.length} steps, before ${next.do} of stage ${next.stage}`;
-  return [breach(ID, where, message, { value: real.length, limit: expected.length })];
+  if (done === expected.length) return [];
+  const next = expected[done]!;
+  const message = `${program.robot} stops after ${done} of ${expected.length} steps, before ${next.do} of stage ${next.stage}`;
+  return [breach(ID, where, message, { value: done, limit: expected.length })];
 }
 
 function numberFindings(program: Program, p: number): Finding[] {
@@ -122,7 +134,10 @@ function judge(context: RuleContext): Finding[] {
   return [...robotFindings(context), ...bringerFindings(context), ...gripperFindings(context), ...steps];
 }
 
-/** The programs do what the stages say, in their order, with their joints, and nothing else but signals and waits. */
+/**
+ * The programs do what the stages say, in their order, with their joints, and nothing else but signals and waits, and
+ * via points on the way from one place to another.
+ */
 export const programsTrue: Rule = {
   id: ID,
   forbids: 'programs whose moves, grips, tacks or changes of gripper are not those of the stages',

@@ -30,6 +30,7 @@ import {
   type StandingArm,
   type Station,
 } from './stated-reach.js';
+import { wayFindings } from './ways-reached.js';
 
 const ID = 'reach';
 
@@ -126,10 +127,13 @@ function judge(context: RuleContext): Finding[] {
     ...otherFindings(context, view),
     ...view.stage.tacks.flatMap((tack, i) => tackFindings(context, tack, `${view.where}.tacks[${i}].torch`)),
   ]);
-  return [...stages, ...standFindings(context)];
+  return [...stages, ...standFindings(context), ...wayFindings(ID, context)];
 }
 
-/** The stated joints bring the flange where it shall be, inside the limits, along straight strokes in one branch. */
+/**
+ * The stated joints bring the flange where it shall be, inside the limits, along straight strokes in one branch; via
+ * points are inside the limits, and straight moves to and from them stay in one branch too.
+ */
 export const reach: Rule = {
   id: ID,
   forbids: 'joints past a limit, off the pose they stand for, or strokes that leave the branch of the arm',

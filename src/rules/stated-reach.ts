@@ -42,28 +42,42 @@ const roomy = (arm: Arm): Arm => ({
 export const flangeOf = ({ base, arm }: StandingArm, joints: Joints): Pose =>
   compose(base, forward(arm, joints));
 
-/** Whether the stated joints are allowed and bring the flange to where it shall be. */
-export function stationFindings(rule: string, robot: StandingArm, station: Station): Finding[] {
-  const joints = jointsOf(station.joints);
-  const miss = jointsMiss(roomy(robot.arm), joints, WRIST_MARGIN);
+/** Whether the stated joints (degrees) are inside the limits, with the wrist bent enough for a straight move if asked. */
+export function jointFindings(
+  rule: string,
+  robot: StandingArm,
+  { where, joints }: Pick<Station, 'where' | 'joints'>,
+  straight: boolean,
+): Finding[] {
+  const miss = jointsMiss(roomy(robot.arm), jointsOf(joints), straight ? WRIST_MARGIN : 0);
   if (miss?.kind === 'limit') {
     const [low, high] = robot.arm.limits[miss.joint - 1]!.map(toDegrees);
     const limit = miss.value < low! ? low! : high!;
     const message = `joint ${miss.joint} of ${robot.id} at ${shown(miss.value)} degrees; its limit is ${shown(limit)}`;
-    return [breach(rule, station.where, message, { value: miss.value, limit })];
+    return [breach(rule, where, message, { value: miss.value, limit })];
   }
-  if (miss !== undefined) {
-    const message = `the wrist of ${robot.id} is bent by ${shown(miss.degrees)} degrees; ${shown(miss.needed)} are needed`;
-    return [breach(rule, station.where, message, { value: miss.degrees, limit: miss.needed })];
-  }
-  const off = poseMiss(flangeOf(robot, joints), station.flange);
+  if (miss === undefined) return [];
+  const message = `the wrist of ${robot.id} is bent by ${shown(miss.degrees)} degrees; ${shown(miss.needed)} are needed`;
+  return [breach(rule, where, message, { value: miss.degrees, limit: miss.needed })];
+}
+
+/** Whether the stated joints are allowed and bring the flange to where it shall be. */
+export function stationFindings(rule: string, robot: StandingArm, station: Station): Finding[] {
+  const findings = jointFindings(rule, robot, station, true);
+  if (findings.length > 0) return findings;
+  const off = poseMiss(flangeOf(robot, jointsOf(station.joints)), station.flange);
   if (within(off, REACH_TOLERANCE)) return [];
   const message = `${robot.id} is ${shown(off.mm)} mm and ${shown(off.degrees)} degrees off where it shall be`;
   return [breach(rule, station.where, message, { value: off.mm, limit: REACH_TOLERANCE.mm })];
 }
 
 /** Whether the straight stroke between two stations that are sound by themselves stays in one branch of the arm. */
-export function strokeFindings(rule: string, robot: StandingArm, from: Station, to: Station): Finding[] {
+export function strokeFindings(
+  rule: string,
+  robot: StandingArm,
+  from: Pick<Station, 'joints'>,
+  to: Pick<Station, 'where' | 'joints'>,
+): Finding[] {
   const [start, end] = [jointsOf(from.joints), jointsOf(to.joints)];
   const arm = roomy(robot.arm);
   const way = followStraight(arm, forward(arm, start), forward(arm, end), start, STEP, WRIST_MARGIN);

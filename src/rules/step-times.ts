@@ -68,6 +68,13 @@ function actionTime(
 export const tacksByName = (plan: GeometricPlan): ReadonlyMap<string, PlanTack> =>
   new Map(plan.stages.flatMap(({ tacks }) => tacks.map((tack) => [tack.id, tack] as const)));
 
+/** Where a step leaves the arm; undefined when it stays where it was. The torch ends where its tack does. */
+export function endOfStep(step: Step, tacks: ReadonlyMap<string, PlanTack>): Joints | undefined {
+  const stated =
+    step.do === 'move' ? step.to : step.do === 'tack' ? tacks.get(step.tack)?.torch.jointsEnd : undefined;
+  return stated && jointsOf(stated);
+}
+
 /**
  * Seconds that each step of a program takes by the speeds and times of the cell; undefined for waits, which last as
  * long as they must, and for tacks that are not in the plan. A robot starts at its home.
@@ -83,16 +90,11 @@ export function stepTimes(
   let gripper: string | undefined;
   return steps.map((step) => {
     if (step.do === 'await') return undefined;
-    if (step.do === 'tack') {
-      // The torch ends where the tack does.
-      const tack = tacks.get(step.tack);
-      if (tack !== undefined) at = jointsOf(tack.torch.jointsEnd);
-    }
+    const from = at;
+    at = endOfStep(step, tacks) ?? at;
     if (step.do === 'grip') gripper = step.gripper;
     const extra = cell.grippers.find(({ id }) => id === gripper)?.releaseSeconds ?? 0;
     if (step.do !== 'move') return actionTime(cell, step, tacks, extra, robot.seating?.seconds ?? 0);
-    const from = at;
-    at = jointsOf(step.to);
     return moveTime(robot, step.path, from, at);
   });
 }

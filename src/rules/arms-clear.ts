@@ -1,0 +1,149 @@
+import { rounded } from '../base/order.js';
+import { boundsDistance } from '../geometry/bounds.js';
+import type { Solid } from '../geometry/solid.js';
+import type { Finding } from '../model/finding.js';
+import { stationSolids } from '../model/placement.js';
+import { standing, type Mover } from './arm-course.js';
+import { replay, type ArmStep } from './arm-replay.js';
+import { programsOf } from './arm-steps.js';
+import { ArmsInTime } from './arms-in-time.js';
+import { meetingFindings } from './arms-meeting.js';
+import { CLEARANCE_ROUNDING } from './clearance-rounding.js';
+import { deeperThan, nearerThan } from './nearest-approach.js';
+import { breach, shown, type Rule, type RuleContext } from './rule.js';
+
+const ID = 'arms-clear';
+
+/** The column stands where it stands, beside whatever is fixed there. */
+const COLUMN = 0;
+
+/** Something that stands while arms move, in convex pieces. */
+interface Obstacle {
+  readonly name: string;
+  readonly solid: Solid;
+  readonly movers: readonly Mover[];
+  /** Index of the part that it is. */
+  readonly part: number | undefined;
+}
+
+const obstacle = (name: string, solid: Solid, part?: number): Obstacle => ({
+  name,
+  solid,
+  movers: solid.pieces.map((piece) => standing(name, piece)),
+  part,
+});
+
+function obstaclesOf({ scene, cell }: RuleContext): readonly Obstacle[] {
+  const names = ['the regrip table', ...new Array<string>(4).fill('the two-sided stand')];
+  return [
+    obstacle('the table', scene.table),
+    ...scene.keepOuts.map((solid, i) => obstacle(`keep-out ${i + 1}`, solid)),
+    ...stationSolids(cell).map((solid, i) => obstacle(names[i]!, solid)),
+    ...scene.parts.map(({ part, solid }, i) => obstacle(part.id, solid, i)),
+  ];
+}
+
+/** What an element of an arm comes too near to, or reaches into. */
+interface Meeting {
+  readonly element: string;
+  readonly mm: number;
+  readonly inside: boolean;
+}
+
+/** How an element fares with an obstacle: links and what is carried in joint moves keep the clearance. */
+function meetingOf(
+  { kind, course }: ArmStep,
+  element: number,
+  other: Obstacle,
+  { settings }: RuleContext,
+): Meeting | undefined {
+  const { clearance, 'touch-tolerance': tolerance } = settings.motion;
+  const isLink = course.isLink(element);
+  if (element === COLUMN && other.part === undefined) return undefined;
+  if (!isLink && kind === 'stroke') return undefined;
+  const mover = course.movers[element]!;
+  const inside = !isLink && kind === 'leg';
+  let worst: Meeting | undefined;
+  for (const piece of other.movers) {
+    const mm = inside
+      ? deeperThan(mover, piece, tolerance)
+      : nearerThan(mover, piece, clearance - CLEARANCE_ROUNDING);
+    if (mm !== undefined && (worst === undefined || (inside ? mm > worst.mm : mm < worst.mm)))
+      worst = { element: mover.name, mm, inside };
+  }
+  return worst;
+}
+
+const worse = (a: Meeting, b: Meeting | undefined): boolean =>
+  b === undefined || (a.inside !== b.inside ? a.inside : a.inside ? a.mm > b.mm : a.mm < b.mm);
+
+/** A moving arm against what stands: one finding for each obstacle. */
+function stepFindings(
+  context: RuleContext,
+  step: ArmStep,
+  others: readonly Obstacle[],
+  at: { readonly where: string; readonly what: string },
+): Finding[] {
+  const { course } = step;
+  const { clearance, 'touch-tolerance': tolerance } = context.settings.motion;
+  return others.flatMap((other) => {
+    if (boundsDistance(course.box, other.solid.bounds) >= clearance) return [];
+    let worst: Meeting | undefined;
+    course.movers.forEach((_, element) => {
+      const found = meetingOf(step, element, other, context);
+      if (found && worse(found, worst)) worst = found;
+    });
+    if (worst === undefined) return [];
+    const { element, mm, inside } = worst;
+    const value = rounded(mm, 2);
+    const message = inside
+      ? `${at.what}: its ${element} reaches ${shown(value)} mm into ${other.name}`
+      : `${at.what}: its ${element} comes within ${shown(value)} mm of ${other.name}; ${shown(clearance)} mm is asked for`;
+    return [breach(ID, at.where, message, { value, limit: inside ? tolerance : clearance })];
+  });
+}
+
+function judge(context: RuleContext): Finding[] {
+  const { plan, cell } = context;
+  const robots = [...cell.handlers, cell.welder];
+  const programs = programsOf(plan, robots);
+  if (programs === undefined) return [];
+  const replays = robots.map((who, i) => replay(context, i, who, programs[i]!.steps));
+  const time = ArmsInTime.of(
+    programs.map(({ steps }) => steps),
+    replays,
+  );
+  if (time === undefined) return [];
+  const obstacles = obstaclesOf(context);
+  const places = programs.map((program) => {
+    const p = plan.programs.indexOf(program);
+    return (i: number) => ({
+      where: `programs[${p}].steps[${i}]`,
+      what: `step ${program.steps[i]!.n} of ${program.robot}`,
+    });
+  });
+  const alone = replays.flatMap(({ steps }, robot) =>
+    steps.flatMap((step) => {
+      if (step.kind === 'stand') return [];
+      const parts = time.inPlace(step);
+      const others = obstacles.filter(
+        ({ part }) => part === undefined || (part !== step.own && parts.has(part)),
+      );
+      return stepFindings(context, step, others, places[robot]!(step.first));
+    }),
+  );
+  return [...alone, ...meetingFindings(ID, context, replays, time, places)];
+}
+
+/**
+ * Every step of every program leaves room around the arm: links keep the clearance all the time, and so does what is
+ * fixed to the flange in joint moves; the strokes of a stage are judged by its own rules. Arms keep it from one another
+ * wherever both can be at the same time. Judged by distances at postures and how far each point comes between them.
+ */
+export const armsClear: Rule = {
+  id: ID,
+  forbids:
+    'an arm, or what it carries on its way, too near to a part in place, a table, a keep-out or another arm',
+  why: 'a forearm that hits stops the work and bends what it hits, however right the pose at the end is',
+  judge,
+};

@@ -30,8 +30,8 @@ import {
 } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
-import { siteId, sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
-import { TorchMotions, type TorchMotion } from './torch-motion.js';
+import { siteId, sitesOfSeam, type TackSite } from './tack-sites.js';
+import { TorchMotions, type TorchMotion, type TorchTest } from './torch-motion.js';
 
 /** Most regrips that are considered for one part. */
 export const MOST_REGRIPS = 2;
@@ -62,7 +62,7 @@ export class Facts {
   private readonly fitTable = new Kept<Result<FitUp, Refusal>>();
   private readonly standTable = new Kept<Joints | undefined>();
   private readonly siteTable = new Kept<readonly TackSite[]>();
-  private readonly torchTable = new Map<TorchWay, TorchMotions>();
+  private readonly torchTable = new Map<TackSite, TorchMotions>();
 
   constructor(
     readonly scene: Scene,
@@ -262,18 +262,14 @@ export class Facts {
     );
   }
 
-  /** The first motion of the welding arm for a torch way that suits; any suits when nothing is asked. */
-  torchMotion(
-    site: TackSite,
-    way: TorchWay,
-    suits: (motion: TorchMotion) => boolean = () => true,
-  ): Result<TorchMotion, Refusal> {
-    let motions = this.torchTable.get(way);
+  /** The motion of the welding arm with the largest margin that lays a tack and suits. */
+  torchMotion(site: TackSite, test: TorchTest): Result<TorchMotion, Refusal> {
+    let motions = this.torchTable.get(site);
     if (!motions) {
-      motions = new TorchMotions(this.scene, this.settings, site, way);
-      this.torchTable.set(way, motions);
+      motions = new TorchMotions(this.scene, this.settings, site);
+      this.torchTable.set(site, motions);
     }
-    return motions.firstThat(suits);
+    return motions.firstThat(test);
   }
 
   /** Joints of a handling arm at a gripper's stand, flange straight down; undefined when it cannot get there. */

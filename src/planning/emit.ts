@@ -117,6 +117,7 @@ const statedTack = (tack: StageTack): PlanTack => ({
   order: tack.order,
   phase: tack.phase,
   strength: rounded(tack.strength, 3),
+  position: tack.motion.way.position,
   torch: {
     start: statedPose(tack.motion.start),
     end: statedPose(tack.motion.end),

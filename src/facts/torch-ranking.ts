@@ -38,20 +38,24 @@ export interface TorchCandidate {
   readonly margin: number;
 }
 
-interface Waiting extends TorchCandidate {
-  /** Place of the way in the order of the site. */
-  readonly place: number;
-  /** Whether the margin is of all four poses; that of the start alone is never less. */
-  readonly whole: boolean;
-}
+/** What is ranked before its margin at all four poses is known, as one number: see `codeOf`. */
+type Code = number;
 
-/** The largest margin first, equal ones by how far the torch is off the bisector, by turn and by branch. */
-const compare = (a: Waiting, b: Waiting): number =>
-  b.margin - a.margin ||
-  Number(a.whole) - Number(b.whole) ||
-  a.place - b.place ||
-  a.roll - b.roll ||
-  a.branch - b.branch;
+const BRANCHES = 8;
+/** No margin is larger, tenths of a degree: the wrist bends by less than half a turn. */
+const MOST = 1800;
+const POSTURES = 2 ** 24;
+
+/**
+ * A number that is less for the better candidate: the larger margin at the start, then the way nearer to the
+ * bisector, the lesser turn, the lower branch.
+ */
+const codeOf = (margin: number, place: number, roll: number, branch: number): Code =>
+  (MOST - margin) * POSTURES + (place * ROLLS.length + roll) * BRANCHES + branch;
+
+interface Measured extends TorchCandidate {
+  readonly code: Code;
+}
 
 const tenths = (radians: number): number => Math.round(radians / MARGIN_GRAIN);
 
@@ -82,12 +86,17 @@ export class TorchFlange {
 }
 
 /**
- * Every way, turn about the wire and branch by which an arm may lay one tack, the largest margin first. Margins at
- * the start of the tack bound the others from above, so the rest is worked out only as far as it is asked for.
+ * Every way, turn about the wire and branch by which an arm may lay one tack, the largest margin first; equal ones by
+ * how far the torch is off the bisector, by turn and by branch. The margin at the start of the tack bounds that of all
+ * four poses from above, so these are worked out only as far as they are asked for.
  */
 export class TorchRanking {
   private readonly ranked: TorchCandidate[] = [];
-  private waiting: Heap<Waiting> | undefined;
+  /** Margins at the start only, best first, and how many of them were taken. */
+  private bounds: Float64Array | undefined;
+  private taken = 0;
+  /** Margins at all four poses of those taken that are not ranked yet. */
+  private readonly measured = new Heap<Measured>((a, b) => a.code - b.code);
   private readonly flange: TorchFlange;
 
   constructor(
@@ -109,46 +118,54 @@ export class TorchRanking {
   }
 
   private next(): TorchCandidate | undefined {
-    this.waiting ??= this.started();
-    for (;;) {
-      const best = this.waiting.pop();
-      if (best === undefined || best.whole) return best;
-      const margin = this.wholeMargin(best);
-      if (margin >= 0) this.waiting.push({ ...best, margin: tenths(margin), whole: true });
+    this.bounds ??= this.startBounds();
+    while (this.taken < this.bounds.length) {
+      const best = this.measured.peek();
+      if (best !== undefined && best.code < this.bounds[this.taken]!) break;
+      this.measure(this.bounds[this.taken]!);
+      this.taken += 1;
     }
+    return this.measured.pop();
   }
 
-  /** Every candidate with its margin at the start of the tack. */
-  private started(): Heap<Waiting> {
-    const heap = new Heap(compare);
+  private startBounds(): Float64Array {
     const { arm } = this.welder;
-    this.ways.forEach((way, place) => {
-      ROLLS.forEach((_, roll) => {
-        const tip = { at: way.start.at, turn: multiply(way.start.turn, ROLL_TURNS[roll]!) };
-        for (const { index, joints } of inverseBranches(arm, this.flange.of(tip))) {
+    const codes: Code[] = [];
+    for (let place = 0; place < this.ways.length; place += 1)
+      for (let roll = 0; roll < ROLLS.length; roll += 1)
+        for (const { index, joints } of inverseBranches(arm, this.startFlange(place, roll))) {
           const margin = poseMargin(arm, joints, DEFAULT_WRIST_MARGIN);
-          if (margin >= 0)
-            heap.push({
-              ...{ way, place, roll, branch: index, joints, margin: tenths(margin), whole: false },
-            });
+          if (margin >= 0) codes.push(codeOf(tenths(margin), place, roll, index));
         }
-      });
-    });
-    return heap;
+    return Float64Array.from(codes).sort();
   }
 
-  /** The least margin at all four poses, radians; negative where one of them is not taken. */
-  private wholeMargin({ way, roll, branch, joints }: Waiting): number {
+  private startFlange(place: number, roll: number): Pose {
+    const { at, turn } = this.ways[place]!.start;
+    return this.flange.of({ at, turn: multiply(turn, ROLL_TURNS[roll]!) });
+  }
+
+  /** Keeps a candidate with its least margin at all four poses, unless one of them is not taken in its branch. */
+  private measure(code: Code): void {
     const { arm } = this.welder;
+    const posture = code % POSTURES;
+    const branch = posture % BRANCHES;
+    const roll = Math.floor(posture / BRANCHES) % ROLLS.length;
+    const place = Math.floor(posture / BRANCHES / ROLLS.length);
+    const way = this.ways[place]!;
     const { clear, end, leave } = tipPoses(way, roll, this.stroke);
+    const start = inverseBranch(arm, this.startFlange(place, roll), branch);
+    if (!start.ok) return;
+    const { joints } = start.value;
     let least = poseMargin(arm, joints, DEFAULT_WRIST_MARGIN);
     for (const tip of [end, clear, leave]) {
       const solved = inverseBranch(arm, this.flange.of(tip), branch);
-      if (!solved.ok) return -1;
+      if (!solved.ok) return;
       const near = turnedNearJoints(solved.value.joints, joints);
       least = Math.min(least, poseMargin(arm, near, DEFAULT_WRIST_MARGIN));
-      if (least < 0) return -1;
+      if (least < 0) return;
     }
-    return least;
+    const margin = tenths(least);
+    this.measured.push({ way, roll, branch, joints, margin, code: codeOf(margin, place, roll, branch) });
   }
 }

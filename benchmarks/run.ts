@@ -5,6 +5,7 @@ import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { median, row, seconds } from './printing.js';
 import { statics } from './statics.js';
+import { torchSites } from './torch-sites.js';
 
 const ROOT = join(import.meta.dirname, '..');
 const repeats = Number(process.argv[2] ?? 5);
@@ -48,4 +49,6 @@ await statics(
     ? { bodies: [1, 5], repeats: 1, patience: 5 }
     : { bodies: [1, 2, 5, 15, 30], repeats: 4 * repeats, patience: 20 },
 );
-gripDensity(await loadLinearPrograms(), quick ? ['box-beam'] : undefined);
+const programs = await loadLinearPrograms();
+torchSites(programs, [quick ? 'roller-stand' : 'machine-sub-frame'], quick ? 1 : repeats);
+gripDensity(programs, quick ? ['box-beam'] : undefined);

@@ -5,10 +5,11 @@ import { hullOfPiece } from '../geometry/rounded-hull.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { pieceSweepHits } from '../geometry/sweep.js';
 import { length, unit, type Vec3 } from '../geometry/vector.js';
-import { elementsAt, type ArmBody, type ToolPiece } from '../kinematics/arm-body.js';
+import { linkCount, type ArmBody, type ToolPiece } from '../kinematics/arm-body.js';
+import { elementsAt } from '../kinematics/arm-sample.js';
 import { keysMet, type Obstacle } from '../kinematics/clear-path.js';
 import type { Joints } from '../kinematics/arm.js';
-import type { Gripper, Handler, Welder } from '../model/cell.js';
+import type { Gripper, Handler, Torch, Welder } from '../model/cell.js';
 import { envelopeOf } from '../model/gripper-solid.js';
 import { stationSolids, torchPieces } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
@@ -20,6 +21,17 @@ export interface ArmHits {
   /** What it is called; undefined when none is met. */
   readonly fixed: string | undefined;
 }
+
+const LINK = 0;
+const LOAD = 1;
+
+/** A link of another arm, or what is fixed to its flange. */
+export interface ArmObstacle extends Obstacle {
+  readonly key: typeof LINK | typeof LOAD;
+}
+
+/** An arm that stands still, with what is fixed to its flange. */
+export type StandingArm = readonly ArmObstacle[];
 
 /** The column of an arm stands where it stands, beside whatever is fixed there. */
 const COLUMN = 0;
@@ -38,11 +50,22 @@ export type Load = readonly ConvexPiece[];
 export const gripperAlone = (gripper: Gripper): Load =>
   placeSolid(envelopeOf(gripper), { at: [0, 0, gripper.reach], turn: NO_TURN }).pieces;
 
-/** The torch of a welding robot, in the flange frame. */
-export const torchLoad = ({ torch }: Welder): Load => torchPieces(torch.tip, torch);
+const TORCH_LOADS = new WeakMap<Torch, Load>();
 
-const toolOf = (load: Load): readonly ToolPiece[] =>
-  load.map(({ vertices }) => ({ name: 'tool', points: vertices }));
+/** The torch of a welding robot, in the flange frame. */
+export function torchLoad({ torch }: Welder): Load {
+  let load = TORCH_LOADS.get(torch);
+  if (!load) TORCH_LOADS.set(torch, (load = torchPieces(torch.tip, torch)));
+  return load;
+}
+
+const TOOLS = new WeakMap<Load, readonly ToolPiece[]>();
+
+function toolOf(load: Load): readonly ToolPiece[] {
+  let tool = TOOLS.get(load);
+  if (!tool) TOOLS.set(load, (tool = load.map(({ vertices }) => ({ name: 'tool', points: vertices }))));
+  return tool;
+}
 
 /**
  * What one arm must keep clear of in the cell: the parts in their final places, and what is fixed: tables, keep-outs and
@@ -123,6 +146,29 @@ export class ArmRoom {
 
   private isArm(key: number): boolean {
     return this.arms.some((arm) => arm.key === key);
+  }
+
+  /** The arm as it stands still with a load, for other arms to keep clear of. */
+  standing(load: Load, joints: Joints): StandingArm {
+    const body = this.body(load);
+    const links = linkCount(body);
+    return elementsAt(body, joints).map(({ hull }, i) => ({ hull, key: i < links ? LINK : LOAD }));
+  }
+
+  /**
+   * Whether the arm with its load comes too near to another one that stands still, in joint moves through the samples of a
+   * way: of all pairs, or of all but load and load, where these are judged in another way.
+   */
+  meets(load: Load, way: readonly Joints[], other: StandingArm, pairs: 'all' | 'not loads'): boolean {
+    const body = this.body(load);
+    const links = linkCount(body);
+    const met = keysMet(body, way, {
+      obstacles: other,
+      least: this.settings.motion.clearance,
+      counts: (element, { key }) => pairs === 'all' || element < links || key === LINK,
+      fatal: () => true,
+    });
+    return met.size > 0;
   }
 
   private keyOf(name: string): number {

@@ -12,6 +12,7 @@ import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
 import { approachesOf, type Approach } from './approaches.js';
+import { ArmRoom, torchLoad, type StandingArm } from './arm-room.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
 import { dropDominated } from './grip-dominance.js';
@@ -22,9 +23,10 @@ import type { GripMotion, Motions, StationMotion } from './grip-motion.js';
 import { HandlingReach, type GripperChange } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
+import { Routes } from './routes.js';
 import { infeedSpot, regripSpots, standSpots, type Spot } from './spots.js';
-import { siteId, sitesOfSeam, type TackSite, type TorchWay } from './tack-sites.js';
-import { TorchMotions, type TorchMotion } from './torch-motion.js';
+import { siteId, sitesOfSeam, type TackSite } from './tack-sites.js';
+import { comingToTack, leavingTack, TorchMotions, type TorchMotion, type TorchTest } from './torch-motion.js';
 
 /** Most regrips that are considered for one part. */
 export const MOST_REGRIPS = 2;
@@ -39,6 +41,7 @@ export class Facts {
   /** By robot. */
   private readonly reaches: ReadonlyMap<string, HandlingReach>;
   private readonly carrying: CarryingTest;
+  private readonly welding: ArmRoom;
   private readonly approachTable = new Kept<readonly Approach[]>();
   private readonly gripTable = new Kept<readonly Judged<Grip>[]>();
   private readonly usableTable = new Kept<readonly Grip[]>();
@@ -56,7 +59,9 @@ export class Facts {
   private readonly fitTable = new Kept<Result<FitUp, Refusal>>();
   private readonly changeTable = new Kept<GripperChange | undefined>();
   private readonly siteTable = new Kept<readonly TackSite[]>();
-  private readonly torchTable = new Map<TorchWay, TorchMotions>();
+  private readonly torchTable = new Map<TackSite, TorchMotions>();
+  private readonly besideTable = new Map<TorchMotion, Map<StandingArm, boolean>>();
+  private readonly tackRoutes = new Map<TorchMotion, Map<TorchMotion, Routes>>();
 
   constructor(
     readonly scene: Scene,
@@ -75,6 +80,7 @@ export class Facts {
       scene.cell.handlers.map((robot) => [robot.id, new HandlingReach(scene, robot, settings)]),
     );
     this.carrying = new CarryingTest(scene, settings, programs, keeping);
+    this.welding = new ArmRoom(scene, scene.cell.welder, settings);
   }
 
   approaches(part: number): readonly Approach[] {
@@ -172,6 +178,16 @@ export class Facts {
     );
   }
 
+  /** The arm of a grip as it holds a part in its final place by a motion. */
+  standing(part: number, grip: Grip, motion: GripMotion): StandingArm {
+    return this.reach(grip.robot).standing(part, grip, motion);
+  }
+
+  /** Whether an arm keeps clear of another one that stands still, in the strokes of a motion. */
+  strokesClear(part: number, grip: Grip, motion: GripMotion, other: StandingArm): boolean {
+    return this.reach(grip.robot).strokesClear(part, grip, motion, other);
+  }
+
   /** What the gripper would hit while the arm takes hold of a part in its final place, holds it and leaves it. */
   holdHits(part: number, grip: Grip): GripperHits {
     return this.hitTable.get(`hold ${part} ${grip.id}`, () =>
@@ -243,18 +259,38 @@ export class Facts {
     );
   }
 
-  /** The first motion of the welding arm for a torch way that suits; any suits when nothing is asked. */
-  torchMotion(
-    site: TackSite,
-    way: TorchWay,
-    suits: (motion: TorchMotion) => boolean = () => true,
-  ): Result<TorchMotion, Refusal> {
-    let motions = this.torchTable.get(way);
+  /** The motion of the welding arm with the largest margin that lays a tack and suits. */
+  torchMotion(site: TackSite, test: TorchTest): Result<TorchMotion, Refusal> {
+    let motions = this.torchTable.get(site);
     if (!motions) {
-      motions = new TorchMotions(this.scene, this.settings, site, way);
-      this.torchTable.set(way, motions);
+      motions = new TorchMotions(this.scene, this.settings, this.welding, site);
+      this.torchTable.set(site, motions);
     }
-    return motions.firstThat(suits);
+    return motions.firstThat(test);
+  }
+
+  /** Whether the welding arm keeps clear of one that stands still, in the strokes of a tack; torch and gripper aside. */
+  torchStrokesClear(motion: TorchMotion, other: StandingArm): boolean {
+    let known = this.besideTable.get(motion);
+    if (!known) this.besideTable.set(motion, (known = new Map()));
+    let clear = known.get(other);
+    if (clear === undefined) {
+      clear = !this.welding.meets(torchLoad(this.scene.cell.welder), motion.strokes, other, 'not loads');
+      known.set(other, clear);
+    }
+    return clear;
+  }
+
+  /** Ways of the welding arm from the end of one tack to the next. */
+  betweenTacks(from: TorchMotion, to: TorchMotion): Routes {
+    let known = this.tackRoutes.get(from);
+    if (!known) this.tackRoutes.set(from, (known = new Map()));
+    let routes = known.get(to);
+    if (!routes) {
+      const [start, end] = [leavingTack(from), comingToTack(to)];
+      known.set(to, (routes = new Routes(this.welding, torchLoad(this.scene.cell.welder), start, end)));
+    }
+    return routes;
   }
 
   /** How a handling arm changes one gripper for another; undefined when it cannot get there and back. */

@@ -14,6 +14,8 @@ export interface GripMotion {
   readonly approach: Joints;
   /** Where the lift or the retreat ends. */
   readonly leave: Joints;
+  /** Joints along both strokes, from the start of the first to the end of the second. */
+  readonly strokes: readonly Joints[];
   /** Parts in their final places that the links of the arm meet in the strokes. */
   readonly hits: PartSet;
   readonly come: Routes;

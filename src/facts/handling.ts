@@ -27,7 +27,7 @@ import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Approach } from './approaches.js';
-import { ArmRoom, gripperAlone, type ArmHits, type Load } from './arm-room.js';
+import { ArmRoom, gripperAlone, type ArmHits, type StandingArm, type Load } from './arm-room.js';
 import type { Grip } from './grips.js';
 import { Motions, type GripMotion, type StationMotion } from './grip-motion.js';
 import { reachRefusal } from './reach-refusal.js';
@@ -60,6 +60,7 @@ export class HandlingReach {
   private readonly distance: number;
   private readonly tolerance: number;
   private readonly room: ArmRoom;
+  private readonly standings = new Kept<StandingArm>();
   private readonly loads = new Kept<{ readonly gripper: Load; readonly both: Load }>();
 
   constructor(
@@ -121,11 +122,23 @@ export class HandlingReach {
     );
     for (const joints of this.overStand(to)) {
       const end = { joints, away: undefined };
-      const out = new Routes(this.room, gripperAlone(from), end, 'out').first(all);
+      const out = new Routes(this.room, gripperAlone(from), 'home', end).first(all);
       const back = out && new Routes(this.room, gripperAlone(to), end, 'home').first(all);
       if (out && back) return { out, back };
     }
     return undefined;
+  }
+
+  /** The arm with its gripper as it holds a part in its final place: the same for both bends of the wrist. */
+  standing(part: number, grip: Grip, { branch, joints }: GripMotion): StandingArm {
+    return this.standings.get(`${part} ${grip.id} ${branch >> 1}`, () =>
+      this.room.standing(this.load(part, grip).gripper, joints),
+    );
+  }
+
+  /** Whether links and gripper keep clear of another arm in the strokes of a motion. */
+  strokesClear(part: number, grip: Grip, { strokes }: GripMotion, other: StandingArm): boolean {
+    return !this.room.meets(this.load(part, grip).gripper, strokes, other, 'not loads');
   }
 
   /** Postures over a gripper's stand, flange straight down, turned by quarters about the vertical. */
@@ -196,27 +209,20 @@ export class HandlingReach {
       }
       const { branch, joints, ways } = found.value;
       const [approach, leave] = found.value.ends as [Joints, Joints];
-      const met = room.hits([], [...ways[0]!.toReversed(), ...ways[1]!], part);
+      const strokes = [...ways[0]!.toReversed(), ...ways[1]!.slice(1)];
+      const met = room.hits([], strokes, part);
       if (met.fixed !== undefined) {
         refuse(this.blocked(asked, met));
         continue;
       }
       const away = (end: Pose): Vec3 => unit(subtract(end.at, flange.at));
-      const come = new Routes(
-        room,
-        loadIn,
+      const [start, end] = [
         { joints: approach, away: away(ends[0]) },
-        'out',
-        unless(inPlace[0]),
-      );
-      const go = new Routes(
-        room,
-        loadOut,
         { joints: leave, away: away(ends[1]) },
-        'home',
-        unless(inPlace[1]),
-      );
-      yield { branch, joints, approach, leave, hits: met.parts, come, go };
+      ];
+      const come = new Routes(room, loadIn, 'home', start, unless(inPlace[0]));
+      const go = new Routes(room, loadOut, end, 'home', unless(inPlace[1]));
+      yield { branch, joints, approach, leave, strokes, hits: met.parts, come, go };
     }
   }
 

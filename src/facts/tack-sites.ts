@@ -1,23 +1,13 @@
-import { intersects, setOf, type PartSet } from '../base/part-set.js';
-import { fromAxes, multiply, place, rotate, turnAbout, type Pose } from '../geometry/pose.js';
-import { along, cross, negate, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import { intersects, setOf } from '../base/part-set.js';
+import { place, rotate } from '../geometry/pose.js';
+import { along, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { solidsOverlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
 import { tackBead } from '../model/bead.js';
 import type { Joint, JointSeam } from './joints.js';
-import { spaceHits, torchSpace, type SweptSpace } from './torch-space.js';
-
-/** A way for the torch to lay a tack: pose of the wire tip at its start and end before roll, and what it would hit. */
-export interface TorchWay {
-  readonly start: Pose;
-  readonly end: Pose;
-  /** Room of nozzle and body, whatever the roll. */
-  readonly space: SweptSpace;
-  readonly hits: PartSet;
-  readonly fixedHit: boolean;
-}
+import { torchWays, type TorchWay } from './torch-ways.js';
 
 /** A candidate place for a tack. Cell frame, mm. */
 export interface TackSite {
@@ -35,51 +25,14 @@ export interface TackSite {
   readonly leg: number;
   /** The metal it leaves. */
   readonly bead: Solid;
-  /** Torch ways that the two parts themselves, the table and the keep-outs leave, best first. */
+  /** Torch ways that the two parts themselves, the table and the keep-outs leave, the bisector first. */
   readonly ways: readonly TorchWay[];
+  /** Those that they do not leave; none of either kind where the welding position is not allowed. */
+  readonly blocked: readonly TorchWay[];
 }
 
 /** A site, and the tack on it, by its seam and where on it it starts. */
 export const siteId = ({ seam, start }: TackSite): string => `${seam.id}@${start}`;
-
-/** Torch against the bisector of the seam: tilt across the seam and along it, degrees. */
-const TILTS: readonly (readonly [number, number])[] = [
-  [0, 0],
-  [0, 15],
-  [0, -15],
-  [10, 0],
-  [-10, 0],
-];
-const RADIANS = Math.PI / 180;
-
-/** Wire tip pose at `at`: z feeds against `open` after the two tilts, x lies along the seam before roll. */
-function tipPose(at: Vec3, seamWay: Vec3, open: Vec3, [work, travel]: readonly [number, number]): Pose {
-  const z = negate(open);
-  const y = cross(z, seamWay);
-  const square = fromAxes(seamWay, y, z);
-  const tilt = multiply(turnAbout(seamWay, work * RADIANS), turnAbout(y, travel * RADIANS));
-  return { at, turn: multiply(tilt, square) };
-}
-
-function torchWay(
-  scene: Scene,
-  site: Omit<TackSite, 'ways'>,
-  tilt: readonly [number, number],
-  settings: Settings,
-): TorchWay {
-  const { 'torch-stroke': stroke, 'touch-tolerance': tolerance } = settings.motion;
-  const start = tipPose(site.from, site.along, site.open, tilt);
-  const end = { at: site.to, turn: start.turn };
-  const space = torchSpace(start, end, scene.cell.welder.torch, stroke);
-  const hits = scene.parts.flatMap(({ solid }, i) => (spaceHits(space, solid, tolerance) ? [i] : []));
-  return {
-    start,
-    end,
-    space,
-    hits: setOf(scene.parts.length, hits),
-    fixedHit: [scene.table, ...scene.keepOuts].some((solid) => spaceHits(space, solid, tolerance)),
-  };
-}
 
 /** Starts of candidate tacks along a seam: every step from one end allowance to the other, both included. */
 export function siteStarts(
@@ -140,7 +93,8 @@ export function sitesOfSeam(
       along: way,
       open,
     };
-    const ways = TILTS.map((tilt) => torchWay(scene, site, tilt, settings));
-    return [{ ...site, ways: ways.filter((torch) => !torch.fixedHit && !intersects(torch.hits, own)) }];
+    const ways = torchWays(scene, site, settings);
+    const free = (way: TorchWay): boolean => !way.fixedHit && !intersects(way.hits, own);
+    return [{ ...site, ways: ways.filter(free), blocked: ways.filter((torch) => !free(torch)) }];
   });
 }

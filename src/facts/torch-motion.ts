@@ -1,110 +1,180 @@
-import { setOf, type PartSet } from '../base/part-set.js';
+import { intersects, setOf, union, type PartSet } from '../base/part-set.js';
 import { fail, ok, type Result } from '../base/result.js';
-import { compose, inverse, multiply, rotate, translate, turnAbout, type Pose } from '../geometry/pose.js';
-import type { Vec3 } from '../geometry/vector.js';
+import { axisZ, type Pose } from '../geometry/pose.js';
+import { negate } from '../geometry/vector.js';
 import type { Joints } from '../kinematics/arm.js';
+import { MARGIN_GRAIN } from '../kinematics/pose-margin.js';
 import { followStraight } from '../kinematics/straight-move.js';
-import { STROKE_STEP, strokes } from '../kinematics/strokes.js';
-import { torchFlange } from '../model/placement.js';
+import { STROKE_STEP } from '../kinematics/strokes.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
-import { reachRefusal } from './reach-refusal.js';
-import type { TackSite, TorchWay } from './tack-sites.js';
+import { torchLoad, type ArmRoom } from './arm-room.js';
+import { Routes, type StrokeEnd } from './routes.js';
+import type { TackSite } from './tack-sites.js';
+import { tipPoses, TorchFlange, TorchRanking, type TorchCandidate } from './torch-ranking.js';
+import { torchMiss } from './torch-miss.js';
 import { neckSpace, spaceHits, type SweptSpace } from './torch-space.js';
+import type { TorchWay } from './torch-ways.js';
 
 /** How the welding arm lays one tack: onto the seam, along it, away from it, in one branch. */
 export interface TorchMotion {
+  readonly way: TorchWay;
+  /** 0 to 7, as inverseBranches numbers them. */
+  readonly branch: number;
+  /** Least distance to a joint limit, and of the wrist to the bend it needs, at the ends of the strokes; radians. */
+  readonly margin: number;
   readonly start: Pose;
   readonly end: Pose;
   readonly clear: Joints;
   readonly joints: Joints;
   readonly jointsEnd: Joints;
   readonly leave: Joints;
-  /** Room of what is between torch body and flange, and the parts that are in it. */
+  /** Joints from `clear` to `leave`. */
+  readonly strokes: readonly Joints[];
+  /** Room of what is between torch body and flange. */
   readonly neck: SweptSpace;
+  /** Parts that are in the room of the neck, or that the links of the arm meet in the strokes. */
   readonly hits: PartSet;
+  /** From home to `clear`, and from `leave` home. */
+  readonly come: Routes;
+  readonly go: Routes;
 }
 
-const ROLLS = 12;
+/** Where the torch is drawn back from a tack, before it and after it. */
+export const comingToTack = ({ clear, start }: Pick<TorchMotion, 'clear' | 'start'>): StrokeEnd => ({
+  joints: clear,
+  away: negate(axisZ(start.turn)),
+});
+export const leavingTack = ({ leave, end }: Pick<TorchMotion, 'leave' | 'end'>): StrokeEnd => ({
+  joints: leave,
+  away: negate(axisZ(end.turn)),
+});
 
-/** Rolls about the wire in the order they are tried: 0, 30, -30, 60, ... degrees, the least turn from the seam first. */
-const rollAt = (i: number): number => (Math.ceil(i / 2) * (i % 2 === 0 ? -1 : 1) * 2 * Math.PI) / ROLLS;
+/** What is asked of a motion; the way is asked first, before the arm is looked at. */
+export interface TorchTest {
+  readonly way: (way: TorchWay) => boolean;
+  readonly motion: (motion: TorchMotion) => boolean;
+}
 
-/** Motions of the welding arm for one torch way, one for each roll that the arm can do, found one at a time. */
+/** Asks for a motion that is clear of the parts present. */
+export const clearOf = (present: PartSet): TorchTest => ({
+  way: ({ hits }) => !intersects(hits, present),
+  motion: ({ hits, come, go }) =>
+    !intersects(hits, present) && come.first(present) !== undefined && go.first(present) !== undefined,
+});
+
+/** Motions of the welding arm for one tack site, the largest margin first, found as far as they are asked for. */
 export class TorchMotions {
-  private readonly found: TorchMotion[] = [];
-  private next = 0;
-  private first: Refusal | undefined;
+  private readonly ranking: TorchRanking;
+  private readonly flange: TorchFlange;
+  /** By place in the ranking; undefined for a candidate that was followed and does not do. */
+  private readonly followed: (TorchMotion | undefined)[] = [];
+  /** What is fixed and met by a link of the arm. */
+  private armMeets: string | undefined;
+  /** By way and roll: the room of the neck, undefined where the table or a keep-out is in it. */
+  private readonly necks = new Map<
+    string,
+    { readonly space: SweptSpace; readonly hits: PartSet } | undefined
+  >();
 
   constructor(
     private readonly scene: Scene,
     private readonly settings: Settings,
+    private readonly room: ArmRoom,
     private readonly site: TackSite,
-    private readonly way: TorchWay,
-  ) {}
+  ) {
+    const { welder } = scene.cell;
+    this.ranking = new TorchRanking(welder, site.ways, settings.motion['torch-stroke']);
+    this.flange = new TorchFlange(welder);
+  }
 
-  /** The first motion that suits, in the order of rolls; the refusal of the first roll when the arm can do none. */
-  firstThat(suits: (motion: TorchMotion) => boolean): Result<TorchMotion, Refusal> {
-    for (let i = 0; i < this.found.length || this.next < ROLLS; i += 1) {
-      while (i >= this.found.length && this.next < ROLLS) this.tryNextRoll();
-      const motion = this.found[i];
-      if (motion && suits(motion)) return ok(motion);
+  /** The motion with the largest margin that suits, or why there is none. */
+  firstThat(test: TorchTest): Result<TorchMotion, Refusal> {
+    for (let i = 0; ; i += 1) {
+      const candidate = this.ranking.at(i);
+      if (candidate === undefined) return fail(this.refusal(test));
+      if (!test.way(candidate.way)) continue;
+      if (!(i in this.followed)) this.followed[i] = this.accepted(candidate);
+      const motion = this.followed[i];
+      if (motion && test.motion(motion)) return ok(motion);
     }
-    const { joint, seam } = this.site;
-    return fail(
-      this.first ?? { code: 'torch-neck', subjects: [joint.id, seam.id, this.scene.cell.welder.id] },
-    );
   }
 
-  private tryNextRoll(): void {
-    const roll = turnAbout([0, 0, 1], rollAt(this.next));
-    this.next += 1;
-    const rolled = (tip: Pose): Pose => ({ at: tip.at, turn: multiply(tip.turn, roll) });
-    const motion = this.motion(rolled(this.way.start), rolled(this.way.end));
-    if (motion.ok) {
-      if (!this.hitsFixed(motion.value.neck)) this.found.push(motion.value);
-    } else this.first ??= motion.error;
+  /** The motion of a candidate whose strokes the arm can follow, clear of what is always there. */
+  private accepted(candidate: TorchCandidate): TorchMotion | undefined {
+    const { way, roll, branch, margin } = candidate;
+    const strokes = this.strokes(candidate);
+    if (strokes === undefined) return undefined;
+    const neck = this.neck(way, roll);
+    if (neck === undefined) return undefined;
+    const met = this.room.hits([], strokes.strokes);
+    if (met.fixed !== undefined) {
+      this.armMeets ??= met.fixed;
+      return undefined;
+    }
+    const { start, end } = tipPoses(way, roll, this.settings.motion['torch-stroke']);
+    const load = torchLoad(this.scene.cell.welder);
+    return {
+      ...{ way, branch, margin: margin * MARGIN_GRAIN, start, end, ...strokes },
+      ...{ neck: neck.space, hits: union(neck.hits, met.parts) },
+      come: new Routes(this.room, load, 'home', comingToTack({ clear: strokes.clear, start })),
+      go: new Routes(this.room, load, leavingTack({ leave: strokes.leave, end }), 'home'),
+    };
   }
 
-  private motion(start: Pose, end: Pose): Result<TorchMotion, Refusal> {
+  private strokes({
+    way,
+    roll,
+    joints,
+  }: TorchCandidate): Pick<TorchMotion, 'clear' | 'joints' | 'jointsEnd' | 'leave' | 'strokes'> | undefined {
+    const { arm } = this.scene.cell.welder;
+    const tips = tipPoses(way, roll, this.settings.motion['torch-stroke']);
+    const follow = (from: Pose, to: Pose, at: Joints): readonly Joints[] | undefined => {
+      const way = followStraight(arm, this.flange.of(from), this.flange.of(to), at, STROKE_STEP);
+      return way.ok ? way.value : undefined;
+    };
+    const out = follow(tips.start, tips.clear, joints);
+    const along = out && follow(tips.start, tips.end, joints);
+    const away = along && follow(tips.end, tips.leave, along.at(-1)!);
+    if (!away) return undefined;
+    return {
+      ...{ clear: out.at(-1)!, joints, jointsEnd: along.at(-1)!, leave: away.at(-1)! },
+      strokes: [...out.toReversed(), ...along.slice(1), ...away.slice(1)],
+    };
+  }
+
+  private neck(
+    way: TorchWay,
+    roll: number,
+  ): { readonly space: SweptSpace; readonly hits: PartSet } | undefined {
+    const key = `${this.site.ways.indexOf(way)} ${roll}`;
+    if (!this.necks.has(key)) this.necks.set(key, this.neckAt(way, roll));
+    return this.necks.get(key);
+  }
+
+  private neckAt(
+    way: TorchWay,
+    roll: number,
+  ): { readonly space: SweptSpace; readonly hits: PartSet } | undefined {
+    const { parts, cell, table, keepOuts } = this.scene;
+    const { 'torch-stroke': stroke, 'touch-tolerance': tolerance } = this.settings.motion;
+    const { start, end } = tipPoses(way, roll, stroke);
+    const space = neckSpace(start, end, cell.welder.torch, stroke);
+    if ([table, ...keepOuts].some((solid) => spaceHits(space, solid, tolerance))) return undefined;
+    const hits = parts.flatMap(({ solid }, i) => (spaceHits(space, solid, tolerance) ? [i] : []));
+    return { space, hits: setOf(parts.length, hits) };
+  }
+
+  /** Whatever stops every candidate that the test lets through: the arm, or else the neck of the torch. */
+  private refusal({ way }: TorchTest): Refusal {
+    const { joint, seam, ways } = this.site;
     const { welder } = this.scene.cell;
+    const subjects = [joint.id, seam.id, welder.id];
+    if (this.armMeets !== undefined) return { code: 'arm-blocked', subjects: [...subjects, this.armMeets] };
+    const neck = [...this.necks.keys()].some((key) => way(ways[Number(key.split(' ')[0])]!));
+    if (neck) return { code: 'torch-neck', subjects };
     const stroke = this.settings.motion['torch-stroke'];
-    const toBase = inverse(welder.base);
-    const back: Vec3 = rotate(start.turn, [0, 0, -stroke]);
-    const flange = (tip: Pose): Pose => compose(toBase, torchFlange(tip, welder.torch));
-    const subjects = [this.site.joint.id, this.site.seam.id, welder.id];
-    const reached = strokes(welder.arm, flange(start), [flange(translate(start, back)), flange(end)]);
-    if (!reached.ok) return fail(reachRefusal(reached.error, subjects));
-    const [clear, jointsEnd] = reached.value.ends as [Joints, Joints];
-    const away = flange(translate(end, back));
-    const left = followStraight(welder.arm, flange(end), away, jointsEnd, STROKE_STEP);
-    if (!left.ok) return fail(reachRefusal({ miss: left.error.miss, end: undefined }, subjects));
-    const neck = neckSpace(start, end, welder.torch, stroke);
-    const leave = left.value.at(-1)!;
-    return ok({
-      start,
-      end,
-      clear,
-      joints: reached.value.joints,
-      jointsEnd,
-      leave,
-      neck,
-      hits: this.hits(neck),
-    });
-  }
-
-  private hits(neck: SweptSpace): PartSet {
-    const { parts } = this.scene;
-    const tolerance = this.settings.motion['touch-tolerance'];
-    return setOf(
-      parts.length,
-      parts.flatMap(({ solid }, i) => (spaceHits(neck, solid, tolerance) ? [i] : [])),
-    );
-  }
-
-  private hitsFixed(neck: SweptSpace): boolean {
-    const tolerance = this.settings.motion['touch-tolerance'];
-    return [this.scene.table, ...this.scene.keepOuts].some((solid) => spaceHits(neck, solid, tolerance));
+    return torchMiss(welder, ways.filter(way), stroke, subjects) ?? { code: 'torch-blocked', subjects };
   }
 }

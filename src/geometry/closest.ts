@@ -99,9 +99,15 @@ function least(coordinates: Float64Array, direction: Vec3): Vec3 {
 /**
  * Distance between the convex hulls of two sets of points (flat x, y, z), the first moved by `offset`: the algorithm of
  * Gilbert, Johnson and Keerthi (1988) on the Minkowski difference, in double precision. Each round must come nearer to
- * the origin, so it ends also for touching, flat or repeated points.
+ * the origin, so it ends also for touching, flat or repeated points. With `enough` it ends early, as soon as it is sure that
+ * the hulls are at least `enough[1]` mm apart (then `bound` says so) or less than `enough[0]` (then `distance` does).
  */
-export function closest(a: Float64Array, b: Float64Array, offset: Vec3): Closest {
+export function closest(
+  a: Float64Array,
+  b: Float64Array,
+  offset: Vec3,
+  enough: readonly [low: number, high: number] = [0, Infinity],
+): Closest {
   const support = (direction: Vec3): Vec3 => {
     const [from, to] = [least(a, direction), least(b, negate(direction))];
     return [from[0] + offset[0] - to[0], from[1] + offset[1] - to[1], from[2] + offset[2] - to[2]];
@@ -114,7 +120,7 @@ export function closest(a: Float64Array, b: Float64Array, offset: Vec3): Closest
     if (distance <= TOUCHING) return { distance: 0, bound: 0, direction: undefined };
     const corner = support(nearest.point);
     bound = dot(nearest.point, corner) / distance;
-    if (distance - bound <= ACCURACY) break;
+    if (distance - bound <= ACCURACY || distance < enough[0] || bound >= enough[1]) break;
     const next = withCorner(nearest.corners, corner);
     if (next.squared >= nearest.squared) break;
     nearest = next;

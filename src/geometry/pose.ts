@@ -21,21 +21,18 @@ export const rotate = (r: Rotation, v: Vec3): Vec3 => [
 
 export const transpose = (r: Rotation): Rotation => [r[0], r[3], r[6], r[1], r[4], r[7], r[2], r[5], r[8]];
 
-export function multiply(a: Rotation, b: Rotation): Rotation {
-  const cell = (row: number, column: number): number =>
-    a[row * 3]! * b[column]! + a[row * 3 + 1]! * b[column + 3]! + a[row * 3 + 2]! * b[column + 6]!;
-  return [
-    cell(0, 0),
-    cell(0, 1),
-    cell(0, 2),
-    cell(1, 0),
-    cell(1, 1),
-    cell(1, 2),
-    cell(2, 0),
-    cell(2, 1),
-    cell(2, 2),
-  ];
-}
+/** Written out, since every inverse of an arm asks for it several times. */
+export const multiply = (a: Rotation, b: Rotation): Rotation => [
+  a[0] * b[0] + a[1] * b[3] + a[2] * b[6],
+  a[0] * b[1] + a[1] * b[4] + a[2] * b[7],
+  a[0] * b[2] + a[1] * b[5] + a[2] * b[8],
+  a[3] * b[0] + a[4] * b[3] + a[5] * b[6],
+  a[3] * b[1] + a[4] * b[4] + a[5] * b[7],
+  a[3] * b[2] + a[4] * b[5] + a[5] * b[8],
+  a[6] * b[0] + a[7] * b[3] + a[8] * b[6],
+  a[6] * b[1] + a[7] * b[4] + a[8] * b[7],
+  a[6] * b[2] + a[7] * b[5] + a[8] * b[8],
+];
 
 /** `outer` after `inner`: the pose of inner's frame in outer's parent. */
 export const compose = (outer: Pose, inner: Pose): Pose => ({

@@ -48,6 +48,18 @@ export const placedHull = (points: readonly Vec3[], radius: number, pose: Pose):
 export const hullDistance = (a: RoundedHull, b: RoundedHull): number =>
   Math.max(0, closest(a.coordinates, b.coordinates, ORIGIN).bound - a.radius - b.radius);
 
-/** Whether two rounded hulls are at least `least` mm apart (positive); their boxes answer where they can. */
-export const atLeastApart = (a: RoundedHull, b: RoundedHull, least: number): boolean =>
-  boundsDistance(a.bounds, b.bounds) >= least || hullDistance(a, b) >= least;
+/**
+ * Whether two rounded hulls are at least `high` mm apart, less than `low` (not more than `high`, both positive), or in
+ * between. Their boxes answer where they can.
+ */
+export function apartness(
+  a: RoundedHull,
+  b: RoundedHull,
+  low: number,
+  high: number,
+): 'apart' | 'near' | 'between' {
+  if (boundsDistance(a.bounds, b.bounds) >= high) return 'apart';
+  const grown = a.radius + b.radius;
+  const { bound } = closest(a.coordinates, b.coordinates, ORIGIN, [low + grown, high + grown]);
+  return bound - grown >= high ? 'apart' : bound - grown < low ? 'near' : 'between';
+}

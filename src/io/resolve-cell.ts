@@ -146,6 +146,7 @@ function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'
       ...{ current, voltage, speed, arc },
       startSeconds: process['start-seconds'],
       endSeconds: process['end-seconds'],
+      positions: process.positions,
     },
     times: {
       ...{ grip, release, clamp, settle, locate },

@@ -1,9 +1,6 @@
 import type { Pose } from '../geometry/pose.js';
-import { compose, place } from '../geometry/pose.js';
-import { capsule, placedHull, type RoundedHull } from '../geometry/rounded-hull.js';
 import { length, type Vec3 } from '../geometry/vector.js';
 import { forearmLength, shapeAngles, type Arm, type Joints } from './arm.js';
-import { posture } from './forward.js';
 
 /** The links of an arm that stand for it where clearance is asked for, each a capsule. */
 export const LINKS = ['column', 'upper arm', 'forearm', 'wrist', 'dress pack'] as const;
@@ -37,38 +34,8 @@ export interface ArmBody {
   readonly tool: readonly ToolPiece[];
 }
 
-/** An arm element at some joint values. Links come first, tool pieces after them. */
-export interface ArmElement {
-  readonly name: string;
-  readonly hull: RoundedHull;
-}
-
-const SHOULDER_TO_FLANGE = ['column', 'upper arm', 'forearm', 'wrist'] as const;
-
 /** How many elements of a body are links. */
 export const linkCount = ({ radii }: ArmBody): number => (radii.dressPack === undefined ? 4 : 5);
-
-/** The elements of an arm at joint values, in the cell. */
-export function elementsAt(body: ArmBody, joints: Joints): readonly ArmElement[] {
-  const { base, arm, radii, tool } = body;
-  const { points, turn } = posture(arm, joints);
-  const [foot, shoulder, elbow, wrist, flange] = (
-    [[0, 0, 0], points.shoulder, points.elbow, points.wrist, points.flange] as const
-  ).map((point) => place(base, point)) as [Vec3, Vec3, Vec3, Vec3, Vec3];
-  const links: ArmElement[] = [
-    { name: SHOULDER_TO_FLANGE[0], hull: capsule(foot, shoulder, radii.column) },
-    { name: SHOULDER_TO_FLANGE[1], hull: capsule(shoulder, elbow, radii.upperArm) },
-    { name: SHOULDER_TO_FLANGE[2], hull: capsule(elbow, wrist, radii.forearm) },
-    { name: SHOULDER_TO_FLANGE[3], hull: capsule(wrist, flange, radii.wrist) },
-  ];
-  if (radii.dressPack !== undefined)
-    links.push({ name: 'dress pack', hull: capsule(flange, elbow, radii.dressPack) });
-  const flangePose = compose(base, { at: points.flange, turn });
-  return [
-    ...links,
-    ...tool.map(({ name, points: corners }) => ({ name, hull: placedHull(corners, 0, flangePose) })),
-  ];
-}
 
 /**
  * How far any point of each element can move, mm, in a joint move between two joint values: the sum over the joints of

@@ -1,7 +1,8 @@
-import { boundsDistance } from '../geometry/bounds.js';
-import { hullDistance, type RoundedHull } from '../geometry/rounded-hull.js';
+import type { Bounds } from '../geometry/bounds.js';
+import { apartness, type RoundedHull } from '../geometry/rounded-hull.js';
 import { sixOf, type Joints } from './arm.js';
-import { elementsAt, motionBounds, type ArmBody, type ArmElement } from './arm-body.js';
+import { motionBounds, type ArmBody } from './arm-body.js';
+import { ArmSample, type Ball } from './arm-sample.js';
 
 /** Something that stands while an arm moves. Several may share a key: pieces of one thing. */
 export interface Obstacle {
@@ -20,10 +21,8 @@ export interface Clearance {
   readonly fatal?: (key: number) => boolean;
 }
 
-interface Pair {
-  readonly element: number;
-  readonly obstacle: Obstacle;
-}
+/** Obstacles of each element that must still be looked at. */
+type Open = readonly (readonly Obstacle[])[];
 
 /** A piece of the way whose longest motion is this, mm, is looked at first. */
 const FIRST_LOOK = 160;
@@ -44,7 +43,7 @@ export function keysMet(body: ArmBody, way: readonly Joints[], asked: Clearance)
   const met = new Set<number>();
   const first = way[0];
   if (first === undefined) return met;
-  const all = pairsOf(elementsAt(body, first).length, asked);
+  const all = openAtFirst(new ArmSample(body, first).count, asked);
   if (way.length === 1) new Stretch(body, first, first, asked, met).judge(0, 0, all);
   for (let i = 1; i < way.length && !isOver(asked, met); i += 1) {
     const stretch = new Stretch(body, way[i - 1]!, way[i]!, asked, met);
@@ -57,10 +56,17 @@ export function keysMet(body: ArmBody, way: readonly Joints[], asked: Clearance)
 const isOver = ({ fatal }: Clearance, met: ReadonlySet<number>): boolean =>
   fatal !== undefined && met.size > 0 && [...met].some(fatal);
 
-function pairsOf(elements: number, { obstacles, counts }: Clearance): readonly Pair[] {
-  return Array.from({ length: elements }, (_, element) => element).flatMap((element) =>
-    obstacles.flatMap((obstacle) => (counts && !counts(element, obstacle) ? [] : [{ element, obstacle }])),
+const openAtFirst = (elements: number, { obstacles, counts }: Clearance): Open =>
+  Array.from({ length: elements }, (_, element) =>
+    counts === undefined ? obstacles : obstacles.filter((obstacle) => counts(element, obstacle)),
   );
+
+/** Distance from a ball to a box, mm; negative inside, by no more than the radius. */
+function ballToBox({ centre: [x, y, z], radius }: Ball, { low, high }: Bounds): number {
+  const dx = Math.max(0, low[0] - x, x - high[0]);
+  const dy = Math.max(0, low[1] - y, y - high[1]);
+  const dz = Math.max(0, low[2] - z, z - high[2]);
+  return Math.sqrt(dx * dx + dy * dy + dz * dz) - radius;
 }
 
 /** One joint move. */
@@ -80,29 +86,33 @@ class Stretch {
     this.longest = Math.max(...this.bounds);
   }
 
-  /** Judges the pairs between two shares of the way; what is met goes to the set. */
-  judge(low: number, high: number, pairs: readonly Pair[]): void {
+  /** Judges what is open between two shares of the way; what is met goes to the set. */
+  judge(low: number, high: number, open: Open): void {
     if (isOver(this.asked, this.met)) return;
     const middle = (low + high) / 2;
-    const elements = elementsAt(this.body, between(this.from, this.to, middle));
-    const open = pairs.filter((pair) => this.isOpen(pair, elements, (high - low) / 2));
-    if (open.length === 0) return;
-    this.judge(low, middle, open);
-    this.judge(middle, high, open);
+    const sample = new ArmSample(this.body, between(this.from, this.to, middle));
+    const half = (high - low) / 2;
+    const left = open.map((obstacles, element) =>
+      obstacles.length === 0
+        ? obstacles
+        : obstacles.filter((obstacle) => this.isOpen(sample, element, obstacle, half)),
+    );
+    if (left.every((obstacles) => obstacles.length === 0)) return;
+    this.judge(low, middle, left);
+    this.judge(middle, high, left);
   }
 
-  /** Whether a pair must be looked at more closely than at the middle of a stretch. */
-  private isOpen({ element, obstacle }: Pair, elements: readonly ArmElement[], half: number): boolean {
+  /** Whether an element and an obstacle must be looked at more closely than at the middle of a stretch. */
+  private isOpen(sample: ArmSample, element: number, { key, hull }: Obstacle, half: number): boolean {
     const { met, asked } = this;
-    if (met.has(obstacle.key)) return false;
-    const { hull } = elements[element]!;
+    if (met.has(key)) return false;
     const moves = this.bounds[element]! * half;
     const enough = asked.least + moves;
-    if (boundsDistance(hull.bounds, obstacle.hull.bounds) >= enough) return false;
-    const apart = hullDistance(hull, obstacle.hull);
-    if (apart >= enough) return false;
-    if (apart >= asked.least && moves > FINEST) return true;
-    met.add(obstacle.key);
+    if (ballToBox(sample.ball(element), hull.bounds) >= enough) return false;
+    const apart = apartness(sample.hull(element), hull, asked.least, enough);
+    if (apart === 'apart') return false;
+    if (apart === 'between' && moves > FINEST) return true;
+    met.add(key);
     return false;
   }
 }

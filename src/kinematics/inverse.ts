@@ -8,7 +8,7 @@ import { turnY, turnZ } from './axis-turns.js';
 import { turnedIntoLimits } from './limits.js';
 import type { ArmAngles, DistanceMiss, Shoulder } from './wrist-centre.js';
 import { armAngles, wristCentre } from './wrist-centre.js';
-import { flipped, wristAngles } from './wrist-turns.js';
+import { flipped, wristAngles, type WristAngles } from './wrist-turns.js';
 
 /** One of the eight ways an arm may take a pose. */
 export interface BranchName {
@@ -40,25 +40,36 @@ export const BRANCH_NAMES: readonly BranchName[] = (['front', 'back'] as const).
  */
 export function inverseBranches(arm: Arm, flange: Pose): readonly Branch[] {
   const centre = wristCentre(arm, flange);
-  const solved = { front: armAngles(arm, centre, 'front'), back: armAngles(arm, centre, 'back') };
-  return BRANCH_NAMES.flatMap((name, index) => {
-    const angles = solved[name.shoulder];
-    return angles.ok ? [branchOf(arm, flange, angles.value, index)] : [];
-  });
+  const branches: Branch[] = [];
+  for (let index = 0; index < BRANCH_NAMES.length; index += 4) {
+    const angles = armAngles(arm, centre, BRANCH_NAMES[index]!.shoulder);
+    if (!angles.ok) continue;
+    for (let elbow = index; elbow < index + 4; elbow += 2) {
+      const plain = wristOf(flange, angles.value, BRANCH_NAMES[elbow]!.elbow);
+      branches.push(branchOf(arm, angles.value, plain, elbow), branchOf(arm, angles.value, plain, elbow + 1));
+    }
+  }
+  return branches;
 }
 
 /** The one branch with this index (0 to 7), or by how many mm the pose is out of its reach. */
 export function inverseBranch(arm: Arm, flange: Pose, index: number): Result<Branch, DistanceMiss> {
   const angles = armAngles(arm, wristCentre(arm, flange), BRANCH_NAMES[index]!.shoulder);
-  return angles.ok ? ok(branchOf(arm, flange, angles.value, index)) : fail(angles.error);
+  if (!angles.ok) return fail(angles.error);
+  return ok(branchOf(arm, angles.value, wristOf(flange, angles.value, BRANCH_NAMES[index]!.elbow), index));
 }
 
-function branchOf(arm: Arm, flange: Pose, angles: ArmAngles, index: number): Branch {
-  const name = BRANCH_NAMES[index]!;
-  const [second, third] = angles[name.elbow];
+/** Axes 4 to 6 for one bend of the elbow, the wrist plain. */
+function wristOf(flange: Pose, angles: ArmAngles, elbow: BranchName['elbow']): WristAngles {
+  const [second, third] = angles[elbow];
   const forearm = multiply(turnZ(angles.first), turnY(second + third));
-  const plain = wristAngles(multiply(transpose(forearm), flange.turn));
-  const wrist = name.wrist === 'plain' ? plain : flipped(plain);
-  const joints = turnedIntoLimits(arm, jointValues(arm, [angles.first, second, third, ...wrist]));
-  return { ...name, index, joints };
+  return wristAngles(multiply(transpose(forearm), flange.turn));
+}
+
+function branchOf(arm: Arm, angles: ArmAngles, plain: WristAngles, index: number): Branch {
+  const { shoulder, elbow, wrist } = BRANCH_NAMES[index]!;
+  const [second, third] = angles[elbow];
+  const [fourth, fifth, sixth] = wrist === 'plain' ? plain : flipped(plain);
+  const joints = jointValues(arm, [angles.first, second, third, fourth, fifth, sixth]);
+  return { shoulder, elbow, wrist, index, joints: turnedIntoLimits(arm, joints) };
 }

@@ -15,6 +15,7 @@ import {
   turnSchema,
   unitsSchema,
 } from './scalars.js';
+import { weldingPositionSchema, type WeldingPosition } from './welding-position.js';
 
 const sixPositive = z.tuple([positive, positive, positive, positive, positive, positive]);
 const rangeSchema = z.tuple([finite, finite]).refine(([low, high]) => low < high, 'low must be under high');
@@ -107,6 +108,15 @@ const welderSchema = z.strictObject({
     .optional()
     .describe('touching both parts to find a seam before its first tack; absent: it cannot'),
 });
+
+/** What a tack is laid with, where it is not what the process states for all. */
+const positionSchema = z
+  .strictObject({
+    current: positive.optional().describe('A'),
+    voltage: positive.optional().describe('V'),
+    speed: positive.optional().describe('of the torch along the seam, mm/s'),
+  })
+  .describe('of tacks in this position; what is absent is that of the process');
 
 const torchSchema = z.strictObject({
   length: positive.describe('from the flange to the wire tip along the flange axis, mm'),
@@ -206,6 +216,13 @@ export const cellFileSchema = z.strictObject({
     arc: z.enum(['mag', 'mig', 'fcaw', 'tig', 'plasma', 'mma']).default('mag'),
     'start-seconds': notNegative.default(0.6).describe('gas pre-flow and arc start of each tack'),
     'end-seconds': notNegative.default(0.8).describe('crater fill and gas post-flow of each tack'),
+    positions: z
+      .partialRecord(weldingPositionSchema, positionSchema)
+      .refine((positions) => Object.keys(positions).length > 0, 'must allow at least one position')
+      .optional()
+      .describe(
+        'welding positions (ISO 6947) in which tacks may be laid; one that is not listed is not allowed; absent: all are, with the parameters above (our choice: tacks are short)',
+      ),
   }),
   times: z
     .strictObject({
@@ -278,6 +295,13 @@ export interface Torch {
   readonly bodyLength: number;
 }
 
+/** A, V and mm/s, where a welding position asks for others than the process states. */
+export interface ProcessChange {
+  readonly current?: number | undefined;
+  readonly voltage?: number | undefined;
+  readonly speed?: number | undefined;
+}
+
 /** A stand with an opening that a part bridges along y; see the file schema. Lengths in mm. */
 export interface TwoSidedStand {
   readonly pose: Pose;
@@ -324,6 +348,8 @@ export interface Cell {
     readonly arc: CellFile['process']['arc'];
     readonly startSeconds: number;
     readonly endSeconds: number;
+    /** What differs in the positions that are allowed; undefined when all are and nothing differs. */
+    readonly positions: Readonly<Partial<Record<WeldingPosition, ProcessChange>>> | undefined;
   };
   readonly times: {
     readonly grip: number;
@@ -333,6 +359,23 @@ export interface Cell {
     readonly settle: number;
     readonly proofPull: number;
     readonly locate: number;
+  };
+}
+
+/** Whether tacks may be laid in a welding position. */
+export const positionAllowed = ({ process }: Cell, position: WeldingPosition): boolean =>
+  process.positions === undefined || process.positions[position] !== undefined;
+
+/** Current (A), voltage (V) and speed along the seam (mm/s) of tacks in a welding position that is allowed. */
+export function processIn(
+  { process }: Cell,
+  position: WeldingPosition,
+): { readonly current: number; readonly voltage: number; readonly speed: number } {
+  const change = process.positions?.[position];
+  return {
+    current: change?.current ?? process.current,
+    voltage: change?.voltage ?? process.voltage,
+    speed: change?.speed ?? process.speed,
   };
 }
 

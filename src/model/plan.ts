@@ -12,6 +12,7 @@ import {
 } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
+import { weldingPositionSchema } from './welding-position.js';
 
 export const PLAN_FORMAT = 'tackwright-plan';
 export const PLAN_VERSION = 1;
@@ -118,13 +119,14 @@ const tackSchema = z.strictObject({
   order: z.int().min(1).describe('in the stage'),
   phase: z.enum(['securing', 'completing']),
   strength: positive.describe('temporary-strength model, whole tack, N, before reductions'),
+  position: weldingPositionSchema,
   torch: z.strictObject({
     start: poseSchema.describe(
-      'of the wire tip at the start of the tack; z is the feed direction of the wire',
+      'of the wire tip where the arc starts, which may be at either end of the tack; z is the feed direction of the wire',
     ),
-    end: poseSchema,
+    end: poseSchema.describe('of the wire tip where the arc ends'),
     clear: jointsSchema.describe('start of the straight stroke onto the seam'),
-    joints: jointsSchema.describe('at the start of the tack'),
+    joints: jointsSchema.describe('where the arc starts'),
     jointsEnd: jointsSchema,
     leave: jointsSchema.describe('end of the straight stroke away from the seam'),
   }),

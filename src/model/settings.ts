@@ -7,6 +7,9 @@ export type ObjectiveTerm = z.infer<typeof objectiveTermSchema>;
 /** A reserve that is asked for: under 1 a part would fall, and none is worked out beyond 10. */
 const factor = z.number().finite().min(1).max(10);
 
+/** Degrees between the torch angles that are tried; less would try what no arm can tell apart. */
+const angleStep = z.number().finite().min(1).max(90);
+
 /** Defaults are our choice (common practice where nothing else is said) and are written into every plan. */
 export const settingsSchema = z.strictObject({
   objective: z
@@ -155,6 +158,29 @@ export const settingsSchema = z.strictObject({
         ),
     })
     .default({ 'approach-distance': 80, 'torch-stroke': 30, 'touch-tolerance': 0.05, clearance: 10 }),
+  torch: z
+    .strictObject({
+      'work-angle': notNegative
+        .max(45)
+        .default(10)
+        .describe(
+          "most degrees of the wire off the bisector of the joint's open side, across the seam: more feeds one plate only (common practice is about 10 to 15)",
+        ),
+      'work-step': angleStep
+        .default(10)
+        .describe('work angles that are tried are multiples of it, degrees (our choice)'),
+      'travel-angle': notNegative
+        .max(60)
+        .default(15)
+        .describe(
+          'most degrees of the wire off square to the seam, along it, pushed or dragged: beyond about 20 the arc loses its gas cover (common practice)',
+        ),
+      'travel-step': angleStep
+        .default(15)
+        .describe('travel angles that are tried are multiples of it, degrees (our choice)'),
+    })
+    .default({ 'work-angle': 10, 'work-step': 10, 'travel-angle': 15, 'travel-step': 15 })
+    .describe('window of the torch on a seam, and how finely it is tried; the turn about the wire is free'),
   rests: z
     .strictObject({
       margin: notNegative

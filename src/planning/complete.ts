@@ -1,5 +1,6 @@
 import type { Completion } from '../algorithms/problem.js';
 import { Kept } from '../base/kept.js';
+import { setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
@@ -104,7 +105,11 @@ export class OrderCompleter {
     const mounted = new Map<string, string>();
     const strung = stages.map((draft, i): StrungStage => {
       const { robot, gripper } = draft.way.grip;
-      const steps = stageSteps(this.facts, draft, i + 1, mounted.get(robot.id));
+      const before = setOf(
+        scene.parts.length,
+        stages.slice(0, i).map(({ part }) => part),
+      );
+      const steps = stageSteps(this.facts, draft, before, i + 1, mounted.get(robot.id));
       mounted.set(robot.id, gripper.id);
       const { alsoHeld } = draft;
       return {

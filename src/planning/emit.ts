@@ -21,7 +21,7 @@ import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
 import type { AlsoHeld } from './other-hold.js';
-import type { StageDraft, StageTack } from './stage-draft.js';
+import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
 
@@ -117,6 +117,7 @@ const statedTack = (tack: StageTack): PlanTack => ({
   order: tack.order,
   phase: tack.phase,
   strength: rounded(tack.strength, 3),
+  position: tack.motion.way.position,
   torch: {
     start: statedPose(tack.motion.start),
     end: statedPose(tack.motion.end),
@@ -152,10 +153,7 @@ const statedOtherHold = ({ scene }: Facts, { part, grip, motion, kept }: AlsoHel
 });
 
 /** The parts held while the securing tacks of a stage are laid. */
-const heldParts = ({ part, way, held, alsoHeld }: StageDraft): readonly HeldPart[] => [
-  ...(held ? [heldBy({ part, grip: way.grip })] : []),
-  ...(alsoHeld ? [heldBy(alsoHeld)] : []),
-];
+const heldParts = (draft: StageDraft): readonly HeldPart[] => holdsOf(draft).map(heldBy);
 
 /** What bears the part of a stage from below, by the parts that joined before it. */
 function standsOn({ scene }: Facts, stages: CompleteOrder['stages'], i: number): Stage['standsOn'] {

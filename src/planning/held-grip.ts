@@ -1,3 +1,5 @@
+import type { StandingArm } from '../facts/arm-room.js';
+import type { Facts } from '../facts/facts.js';
 import type { GripMotion } from '../facts/grip-motion.js';
 import type { Grip } from '../facts/grips.js';
 import type { HeldPart } from '../rules/assembly.js';
@@ -30,3 +32,7 @@ export interface Bringing {
 
 /** The hold of a part by the grip that brings it. */
 export const holdBy = (part: number, { grip, place }: Bringing): HeldGrip => ({ part, grip, motion: place });
+
+/** The arms of holds as they stand meanwhile, as far as they are known. */
+export const armsOf = (facts: Facts, holds: readonly HeldGrip[]): readonly StandingArm[] =>
+  holds.flatMap(({ part, grip, motion }) => (motion ? [facts.standing(part, grip, motion)] : []));

@@ -99,7 +99,7 @@ export class Holdings {
 
   /** The part and another one, each held, until tacks let both be let go. */
   pair(newcomer: Newcomer, by: Bringing, kept: KeptHold): Result<Holding, Refusal> {
-    return this.kept(`pair ${kept.part} ${kept.grip.id}`, newcomer, by, () => {
+    return this.kept(`pair ${kept.part} ${holdKey(kept)}`, newcomer, by, () => {
       const { facts } = this;
       const { part, inPlace } = newcomer;
       const { grip } = by;

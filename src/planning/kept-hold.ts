@@ -1,5 +1,5 @@
 import { Kept } from '../base/kept.js';
-import { has } from '../base/part-set.js';
+import { has, withMember, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
@@ -15,6 +15,12 @@ import type { AlsoHeld } from './other-hold.js';
 /** A part that the robot which brought it keeps holding while the next one comes, and the tacks it has by then. */
 export interface KeptHold extends AlsoHeld {
   readonly tacks: readonly StageTack[];
+}
+
+/** A way of a newcomer beside a kept hold, and that hold with its way home once the newcomer is in place. */
+export interface Beside {
+  readonly way: Way;
+  readonly kept: KeptHold;
 }
 
 /** What a gripper that keeps holding is in the way of. Answers are kept. */
@@ -36,6 +42,22 @@ export class KeptHolds {
       const met = has(this.facts.holdHits(kept.part, kept.grip).parts, part);
       return !met && this.isClear(part, grip, approach, kept);
     });
+  }
+
+  /**
+   * The way with the arms kept apart: the newcomer's in its strokes and on its way from home, while the other stands
+   * still; the other on its way home, while the newcomer's does. Undefined where they meet.
+   */
+  beside(part: number, inPlace: PartSet, way: Way, kept: KeptHold): Beside | undefined {
+    const { facts } = this;
+    const { grip, place } = way;
+    const standing = facts.standing(kept.part, kept.grip, kept.motion);
+    if (!facts.strokesClear(part, grip, place, standing)) return undefined;
+    const come = place.come.first(inPlace, (route) => route.isClearOfArm(standing));
+    const own = facts.standing(part, grip, place);
+    if (!come || !facts.strokesClear(kept.part, kept.grip, kept.motion, own)) return undefined;
+    const go = kept.motion.go.first(withMember(inPlace, part), (route) => route.isClearOfArm(own));
+    return go && { way: { ...way, come }, kept: { ...kept, go } };
   }
 
   private isClear(part: number, grip: Grip, approach: Approach, kept: KeptHold): boolean {

@@ -12,7 +12,7 @@ import type { Approach } from '../facts/approaches.js';
 import { armOf, handsAfter, handsAtStart, handsKey, type Hands } from './hands.js';
 import { holdKey } from './held-grip.js';
 import { Holdings } from './holding.js';
-import { KeptHolds, type KeptHold } from './kept-hold.js';
+import { KeptHolds, type Beside, type KeptHold } from './kept-hold.js';
 import { OrderBounds } from './order-bounds.js';
 import { OrderRelations } from './order-relations.js';
 import { heldOn, type Holding, type StageDraft } from './stage-draft.js';
@@ -163,9 +163,10 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   /** How a part is held and tacked by a grip: beside a part that is still held, or by itself. */
-  private usualHolding(part: number, { inPlace, first, kept }: OrderState): HoldingOf {
+  private usualHolding(part: number, { inPlace, first }: OrderState): HoldingOf {
     const newcomer = { part, inPlace, clamped: first };
-    return (way) => (kept ? this.holdings.pair(newcomer, way, kept) : this.holdings.first(newcomer, way));
+    return (way, kept) =>
+      kept ? this.holdings.pair(newcomer, way, kept) : this.holdings.first(newcomer, way);
   }
 
   /** A part that no arm secures alone, held on until the next part is tacked to it. */
@@ -233,14 +234,16 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     holdingOf: HoldingOf,
   ): Transition<OrderState, StageDraft> | undefined {
     const { inPlace, kept } = state;
-    for (const way of waysOf(this.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
-      if (kept && !this.keptHolds.clear(part, way, kept)) continue;
+    for (const found of waysOf(this.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
+      const beside = kept && this.besideKept(part, inPlace, found, kept);
+      if (kept && !beside) continue;
+      const way = beside ? beside.way : found;
       const fitUp = this.facts.fitUp(part, gripsOf(way), way.chain.spot, { ...state, parts: inPlace });
       if (!fitUp.ok) {
         this.onRefusal(part, inPlace, fitUp.error);
         continue;
       }
-      const holding = holdingOf(way);
+      const holding = holdingOf(way, beside?.kept);
       if (holding.ok) return this.transition(state, { part, way, fitUp: fitUp.value, ...holding.value });
       // Hold and tacks depend on the grip and on how the arm stands, not on how the part got there.
       refused.add(holdKey({ grip: way.grip, motion: way.place }));
@@ -249,13 +252,20 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return undefined;
   }
 
+  /** A way into place beside a part that is still held; undefined where grippers or arms meet. */
+  private besideKept(part: number, inPlace: PartSet, way: Way, kept: KeptHold): Beside | undefined {
+    return this.keptHolds.clear(part, way, kept)
+      ? this.keptHolds.beside(part, inPlace, way, kept)
+      : undefined;
+  }
+
   private transition(state: OrderState, draft: StageDraft): Transition<OrderState, StageDraft> {
     const { way, part } = draft;
     const { handlers } = this.facts.scene.cell;
     const { robot } = way.grip;
     const own = handlers.indexOf(robot);
     const stage = state.count + 1;
-    const steps = stageSteps(this.facts, draft, stage, state.hands.grippers[own]);
+    const steps = stageSteps(this.facts, draft, state.inPlace, stage, state.hands.grippers[own]);
     const pending = totalMilliseconds(steps.completing);
     const letGo = totalMilliseconds(steps.letGo);
     const elapsed =
@@ -307,4 +317,4 @@ interface Asked {
   readonly approaches: readonly Approach[];
 }
 
-type HoldingOf = (way: Way) => Result<Holding, Refusal>;
+type HoldingOf = (way: Way, kept?: KeptHold) => Result<Holding, Refusal>;

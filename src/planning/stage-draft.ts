@@ -1,5 +1,6 @@
 import { siteId } from '../facts/tack-sites.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
+import { holdBy, type HeldGrip } from './held-grip.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { ChosenTack } from './tack-layout.js';
 import { orderTacks } from './tack-order.js';
@@ -42,6 +43,12 @@ export const heldOn = ({ part, way }: StageDraft): AlsoHeld => ({
   go: way.go,
   kept: true,
 });
+
+/** What is held while the securing tacks of a stage are laid, and how the arms stand. */
+export const holdsOf = ({ part, way, held, alsoHeld }: StageDraft): readonly HeldGrip[] => [
+  ...(held ? [holdBy(part, way)] : []),
+  ...(alsoHeld ? [alsoHeld] : []),
+];
 
 /** Gives the tacks of a stage their order, phase, id and torch motion. */
 export function numbered(

@@ -1,9 +1,11 @@
+import { withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { GripMotion } from '../facts/grip-motion.js';
 import type { Grip } from '../facts/grips.js';
-import type { Route } from '../facts/routes.js';
+import type { Route, Routes } from '../facts/routes.js';
 import { releaseTime, type Cell } from '../model/cell.js';
-import type { StageDraft } from './stage-draft.js';
+import { armsOf } from './held-grip.js';
+import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
 
 /** Steps of one stage, group by group, without signals. */
@@ -133,6 +135,7 @@ function leaving(
 function tackSteps(
   facts: Facts,
   draft: StageDraft,
+  inPlace: PartSet,
   stage: number,
   phase: 'securing' | 'completing',
 ): readonly StepDraft[] {
@@ -142,19 +145,46 @@ function tackSteps(
   const writer = new StepWriter(cell.welder, stage).enter();
   const stroke = facts.settings.motion['torch-stroke'];
   const searching = draft.fitUp.remedies.includes('seam-search');
-  for (const tack of tacks) {
+  const routes = tackRoutes(facts, draft, inPlace, tacks);
+  for (const [i, tack] of tacks.entries()) {
     const { id } = tack.site.joint;
     const search =
       searching && tack === draft.tacks.find(({ site }) => site.joint.id === id) ? id : undefined;
-    writer.tack(tack.id, tack.motion, tack.length, stroke, cell, search);
+    writer
+      .along(routes[i]!, `before ${tack.id}`)
+      .tack(tack.id, tack.motion, tack.length, stroke, cell, search);
   }
-  return writer.home().leave().steps;
+  return writer.along(routes.at(-1)!, 'home').leave().steps;
 }
 
-/** The steps of a stage; `gripper` is the one on the arm before it, undefined when any may be mounted beforehand. */
+/**
+ * Ways of the torch from home to the first tack, from each to the next, and from the last home, clear of the parts and
+ * of the arms that hold meanwhile. Each tack was chosen so that there is a way from home and back, which serves between
+ * tacks too where no shorter one is found.
+ */
+function tackRoutes(
+  facts: Facts,
+  draft: StageDraft,
+  inPlace: PartSet,
+  tacks: readonly StageTack[],
+): readonly Route[] {
+  const present = withMember(inPlace, draft.part);
+  const arms = tacks[0]!.phase === 'securing' ? armsOf(facts, holdsOf(draft)) : [];
+  const clear = (routes: Routes): Route | undefined =>
+    routes.first(present, (route) => arms.every((arm) => route.isClearOfArm(arm)));
+  const motions = tacks.map(({ motion }) => motion);
+  const between = motions.slice(1).map((to, i) => {
+    const from = motions[i]!;
+    return clear(facts.betweenTacks(from, to)) ?? clear(from.go)!.then(clear(to.come)!);
+  });
+  return [clear(motions[0]!.come)!, ...between, clear(motions.at(-1)!.go)!];
+}
+
+/** The steps of a stage with the parts in place before it; `gripper` is the one on the arm before it, undefined when any may be mounted beforehand. */
 export function stageSteps(
   facts: Facts,
   draft: StageDraft,
+  inPlace: PartSet,
   stage: number,
   gripper: string | undefined,
 ): StageSteps {
@@ -167,7 +197,7 @@ export function stageSteps(
     place: placeSteps(cell, draft, part, stage),
     letGo: draft.stands === 'held' ? [] : leaving(facts, grip, stage, part, place, go, proof),
     ...otherSteps(facts, draft, stage),
-    securing: tackSteps(facts, draft, stage, 'securing'),
-    completing: tackSteps(facts, draft, stage, 'completing'),
+    securing: tackSteps(facts, draft, inPlace, stage, 'securing'),
+    completing: tackSteps(facts, draft, inPlace, stage, 'completing'),
   };
 }

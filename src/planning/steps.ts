@@ -2,7 +2,7 @@ import { rounded } from '../base/order.js';
 import type { Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { straightTime, travelTime } from '../kinematics/travel.js';
-import type { Cell, Gripper, Handler, Welder } from '../model/cell.js';
+import { processIn, type Cell, type Gripper, type Handler, type Welder } from '../model/cell.js';
 import type { Step, Zone } from '../model/plan.js';
 import type { GripperChange } from '../facts/handling.js';
 import { legEnd, type Route } from '../facts/routes.js';
@@ -127,8 +127,8 @@ export class StepWriter {
     cell: Cell,
     search: string | undefined,
   ): this {
-    const { speed, startSeconds, endSeconds } = cell.process;
-    this.move(motion.clear, `before ${id}`);
+    const { startSeconds, endSeconds } = cell.process;
+    const { speed } = processIn(cell, motion.way.position);
     if (search !== undefined) {
       const seconds = cell.welder.seamSearch?.seconds ?? 0;
       this.add({ do: 'seam-search', joint: search, stage: this.stage }, seconds);

@@ -1,17 +1,21 @@
 import { Kept } from '../base/kept.js';
-import { has, intersects, withMember, type PartSet } from '../base/part-set.js';
+import { has, withMember, type PartSet } from '../base/part-set.js';
+import type { Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
-import { siteId, tackLeg, type TackSite, type TorchWay } from '../facts/tack-sites.js';
-import type { TorchMotion } from '../facts/torch-motion.js';
+import type { StandingArm } from '../facts/arm-room.js';
+import type { Route } from '../facts/routes.js';
+import { siteId, tackLeg, type TackSite } from '../facts/tack-sites.js';
+import { clearOf, type TorchMotion } from '../facts/torch-motion.js';
 import { spaceHits } from '../facts/torch-space.js';
+import type { TorchWay } from '../facts/torch-ways.js';
 import type { Solid } from '../geometry/solid.js';
 import { along, distance, dot, subtract, type Vec3 } from '../geometry/vector.js';
 import { throat, temporaryStrength } from '../mechanics/tack-strength.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
-import type { HeldGrip } from './held-grip.js';
+import { armsOf, type HeldGrip } from './held-grip.js';
 import { coverSeam, largestPitch } from './tack-covering.js';
 
 /** A tack that has been decided on, with how the torch reaches it. */
@@ -123,32 +127,38 @@ export class TackLayouts {
     });
   }
 
-  /** The first torch motion that is clear of the parts present. */
+  /** The best torch motion that is clear of the parts present. */
   private freeMotion(site: TackSite, present: PartSet): TorchMotion | undefined {
-    for (const way of site.ways) {
-      if (intersects(way.hits, present)) continue;
-      const motion = this.facts.torchMotion(site, way, ({ hits }) => !intersects(hits, present));
-      if (motion.ok) return motion.value;
-    }
-    return undefined;
+    return motionOf(this.facts.torchMotion(site, clearOf(present)));
   }
 
-  /** The first torch motion that is also clear of the grippers that hold. */
+  /** The best torch motion that is also clear of the grippers that hold. */
   private heldMotion(site: TackSite, present: PartSet, holds: readonly HeldGrip[]): TorchMotion | undefined {
     const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
     const grippers = holds.map((hold) => this.holder(hold).solid);
-    const [first, ...others] = holds.map((hold) => this.beside(site, hold));
-    for (const way of first!) {
-      if (intersects(way.hits, present) || !others.every((ways) => ways.includes(way))) continue;
-      const motion = this.facts.torchMotion(
-        site,
-        way,
-        ({ hits, neck }) =>
-          !intersects(hits, present) && !grippers.some((gripper) => spaceHits(neck, gripper, tolerance)),
-      );
-      if (motion.ok) return motion.value;
-    }
-    return undefined;
+    const beside = holds.map((hold) => this.beside(site, hold));
+    if (beside.some((ways) => ways.length === 0)) return undefined;
+    const arms = armsOf(this.facts, holds);
+    const free = clearOf(present);
+    return motionOf(
+      this.facts.torchMotion(site, {
+        way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
+        motion: (motion) =>
+          free.motion(motion) &&
+          !grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance)) &&
+          this.besideArms(motion, present, arms),
+      }),
+    );
+  }
+
+  /** Whether the welding arm keeps clear of the arms that hold: in the strokes, and on some way from home and back. */
+  private besideArms(motion: TorchMotion, present: PartSet, arms: readonly StandingArm[]): boolean {
+    const clear = (route: Route): boolean => arms.every((arm) => route.isClearOfArm(arm));
+    return (
+      arms.every((arm) => this.facts.torchStrokesClear(motion, arm)) &&
+      motion.come.first(present, clear) !== undefined &&
+      motion.go.first(present, clear) !== undefined
+    );
   }
 
   /** Torch ways of a site that stay clear of a holding gripper; none where the arc is too near its magnet. */
@@ -216,6 +226,9 @@ export class TackLayouts {
     return { code: 'seam-not-coverable', subjects: [seam, ...names], value: sites, unit: 'sites open' };
   }
 }
+
+const motionOf = (found: Result<TorchMotion, Refusal>): TorchMotion | undefined =>
+  found.ok ? found.value : undefined;
 
 const gapRefusal = (seam: JointSeam, leg: number): Refusal => ({
   code: 'gap-too-wide',

@@ -1,7 +1,8 @@
-import { intersects, setOf } from '../base/part-set.js';
+import { setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import { liftingOf, type Lifting } from '../facts/lifting.js';
 import type { TackSite } from '../facts/tack-sites.js';
+import { clearOf } from '../facts/torch-motion.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CellView, PartInCell, RefusalCount, SeamInCell, Tally } from './inspection.js';
 import { missBy } from './refusal-text.js';
@@ -67,13 +68,8 @@ function siteVerdict(facts: Facts, site: TackSite): Refusal | undefined {
   const { id } = site.joint;
   if (site.ways.length === 0) return { code: 'torch-blocked', subjects: [id, site.seam.id] };
   const own = setOf(facts.scene.parts.length, [site.joint.a, site.joint.b]);
-  let best: Refusal | undefined;
-  for (const way of site.ways) {
-    const motion = facts.torchMotion(site, way, ({ hits }) => !intersects(hits, own));
-    if (motion.ok) return undefined;
-    if (best === undefined || nearer(motion.error, best)) best = motion.error;
-  }
-  return best;
+  const motion = facts.torchMotion(site, clearOf(own));
+  return motion.ok ? undefined : motion.error;
 }
 
 /** What a cell makes of a weldment: rests, grips, taking, placing and tack sites, each with the reasons against. */

@@ -3,7 +3,8 @@ import { placePiece, type ConvexPiece } from '../geometry/convex.js';
 import { compose } from '../geometry/pose.js';
 import type { RoundedHull } from '../geometry/rounded-hull.js';
 import { forearmLength, shapeAngles, sixOf, type Joints } from '../kinematics/arm.js';
-import { elementsAt, LINKS, type ArmBody } from '../kinematics/arm-body.js';
+import { LINKS, type ArmBody } from '../kinematics/arm-body.js';
+import { elementsAt } from '../kinematics/arm-sample.js';
 import { forward } from '../kinematics/forward.js';
 
 /** Something convex whose place is known at every moment of a step; `at` runs from 0 to `legs`. */

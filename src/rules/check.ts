@@ -26,6 +26,7 @@ import type { Rule, RuleContext } from './rule.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
+import { weldingPositionTrue } from './welding-position.js';
 
 /** What makes a plan with shapes legal, from the order of the parts to the claims about the plan itself. */
 export const RULES: readonly Rule[] = [
@@ -45,6 +46,7 @@ export const RULES: readonly Rule[] = [
   reach,
   tackRules,
   torchAccess,
+  weldingPositionTrue,
   magnetDistance,
   powerLoss,
   proofPull,

@@ -2,7 +2,7 @@ import { distance } from '../geometry/vector.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { forward } from '../kinematics/forward.js';
 import { straightTime, travelTime } from '../kinematics/travel.js';
-import type { Cell, Handler } from '../model/cell.js';
+import { processIn, type Cell, type Handler } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
 import { jointsOf } from './plan-frames.js';
 
@@ -20,8 +20,9 @@ function moveTime(robot: Mover, path: 'joint' | 'straight', from: Joints, to: Jo
   return straightTime(way, robot.straightSpeed, robot.straightAcceleration);
 }
 
-const tackTime = ({ process }: Cell, tack: PlanTack): number =>
-  tack.length / process.speed + process.startSeconds + process.endSeconds;
+/** With the speed of its welding position. */
+const tackTime = (cell: Cell, { length, position }: PlanTack): number =>
+  length / processIn(cell, position).speed + cell.process.startSeconds + cell.process.endSeconds;
 
 /**
  * Seconds of a step that is no move and no wait, `extra` those of the gripper to let go and `seating` those of the arm

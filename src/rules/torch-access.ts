@@ -2,19 +2,19 @@ import type { ConvexPiece } from '../geometry/convex.js';
 import { axisZ, translate, type Pose } from '../geometry/pose.js';
 import { overlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
-import { distance, length, negate, scale, subtract } from '../geometry/vector.js';
+import { distance, length, scale, subtract } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
 import { torchCone, torchNeck } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
-import { angleBetween, POSE_TOLERANCE, poseMiss, poseOf } from './plan-frames.js';
+import { POSE_TOLERANCE, poseMiss, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces, type TackPlace } from './seam-places.js';
 import { grippersOf, holdersOf, stageViews, type StageView } from './stage-views.js';
+import { torchAngles } from './torch-angles.js';
 
 const ID = 'torch-access';
 
-/** Greatest angle between the wire and the bisector of the seam's open side, degrees. */
-export const TORCH_WINDOW = 25;
+/** Stated turns are rounded, degrees. */
 const ANGLE_ROUNDING = 0.05;
 
 interface Obstacle {
@@ -22,46 +22,45 @@ interface Obstacle {
   readonly solid: Solid;
 }
 
-/** The stated wire tips: at the two ends of the tack, turned alike, the wire inside its window. */
-function tipFindings(tack: PlanTack, place: TackPlace, where: string): Finding[] {
+/** The stated wire tips: at the two ends of the tack, either first. */
+function endFindings(tack: PlanTack, place: TackPlace, where: string): Finding[] {
+  const [start, end] = [poseOf(tack.torch.start).at, poseOf(tack.torch.end).at];
+  const backward = distance(start, place.end) < distance(start, place.start);
+  const [first, last] = backward ? [place.end, place.start] : [place.start, place.end];
+  return (
+    [
+      ['start', start, first],
+      ['end', end, last],
+    ] as const
+  ).flatMap(([name, at, point]) => {
+    const off = distance(at, point);
+    if (off <= POSE_TOLERANCE.mm) return [];
+    const message = `the wire tip is ${shown(off)} mm off the ${name} of tack ${tack.id}`;
+    return [breach(ID, `${where}.${name}`, message, { value: off, limit: POSE_TOLERANCE.mm })];
+  });
+}
+
+/** The torch is turned alike at both ends, and inside each of its two windows. */
+function turnFindings(
+  { settings }: RuleContext,
+  tack: PlanTack,
+  { seam }: TackPlace,
+  where: string,
+): Finding[] {
   const [start, end] = [poseOf(tack.torch.start), poseOf(tack.torch.end)];
   const findings: Finding[] = [];
-  for (const [name, pose, point] of [
-    ['start', start, place.start],
-    ['end', end, place.end],
-  ] as const) {
-    const off = distance(pose.at, point);
-    if (off > POSE_TOLERANCE.mm)
-      findings.push(
-        breach(
-          ID,
-          `${where}.${name}`,
-          `the wire tip is ${shown(off)} mm off the ${name} of tack ${tack.id}`,
-          {
-            value: off,
-            limit: POSE_TOLERANCE.mm,
-          },
-        ),
-      );
-  }
   const turned = poseMiss({ at: start.at, turn: end.turn }, start).degrees;
-  if (turned > POSE_TOLERANCE.degrees)
-    findings.push(
-      breach(ID, `${where}.end`, `the torch turns by ${shown(turned)} degrees along tack ${tack.id}`, {
-        value: turned,
-        limit: 0,
-      }),
-    );
-  const angle = angleBetween(axisZ(start.turn), negate(place.seam.open));
-  if (angle > TORCH_WINDOW + ANGLE_ROUNDING)
-    findings.push(
-      breach(
-        ID,
-        `${where}.start`,
-        `the wire of tack ${tack.id} is ${shown(angle)} degrees off the bisector; at most ${TORCH_WINDOW}`,
-        { value: angle, limit: TORCH_WINDOW },
-      ),
-    );
+  if (turned > POSE_TOLERANCE.degrees) {
+    const message = `the torch turns by ${shown(turned)} degrees along tack ${tack.id}`;
+    findings.push(breach(ID, `${where}.end`, message, { value: turned, limit: 0 }));
+  }
+  const angles = torchAngles(axisZ(start.turn), seam.along, seam.open);
+  for (const name of ['work', 'travel'] as const) {
+    const [value, limit] = [Math.abs(angles[name]), settings.torch[`${name}-angle`]];
+    if (value <= limit + ANGLE_ROUNDING) continue;
+    const message = `the ${name} angle of tack ${tack.id} is ${shown(value)} degrees; at most ${shown(limit)}`;
+    findings.push(breach(ID, `${where}.start`, message, { value, limit }));
+  }
   return findings;
 }
 
@@ -126,16 +125,20 @@ function judge(context: RuleContext): Finding[] {
       const place = seams.tack(tack);
       if (place === undefined) return [];
       const where = `${view.where}.tacks[${i}].torch`;
-      return [...tipFindings(tack, place, where), ...spaceFindings(context, view, tack, where)];
+      return [
+        ...endFindings(tack, place, where),
+        ...turnFindings(context, tack, place, where),
+        ...spaceFindings(context, view, tack, where),
+      ];
     }),
   );
 }
 
-/** The torch stands at both ends of each tack, wire near the bisector, and is free of all that is there on its way. */
+/** The torch stands at both ends of each tack, inside its two windows, and is free of all that is there on its way. */
 export const torchAccess: Rule = {
   id: ID,
   forbids:
-    'wire tips off their tack, torches out of their window, or in a part, the gripper, the table or a keep-out',
+    'wire tips off their tack, torches beyond their work or travel angle, or in a part, the gripper, the table or a keep-out',
   why: 'a tack that the torch cannot reach is not laid, and a torch that hits moves the part',
   judge,
 };

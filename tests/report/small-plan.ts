@@ -19,7 +19,7 @@ const tack = (order: number, phase: PlanTack['phase']): PlanTack => {
       order,
       phase,
     },
-    ...{ strength: 9000, torch },
+    ...{ strength: 9000, position: 'PB' as const, torch },
   };
 };
 

@@ -252,6 +252,21 @@ const tacks: readonly Mutation[] = [
     })),
   ),
   mutation(
+    'welding-position',
+    'a tack that is said to be laid overhead',
+    inPlan((plan) => {
+      const tack = plan.stages.flatMap((stage) => stage.tacks)[0];
+      if (tack === undefined) return NOT_THERE;
+      tack.position = 'PE';
+      return undefined;
+    }),
+  ),
+  mutation(
+    'welding-position',
+    'a process that is set up for overhead tacks only',
+    inCell((cell) => ({ ...cell, process: { ...cell.process, positions: { PE: {} } } })),
+  ),
+  mutation(
     'magnet-distance',
     'magnets that must be half a metre away',
     inCell((cell) => ({ ...cell, grippers: cell.grippers.map((one) => ({ ...one, arcDistance: 500 })) })),

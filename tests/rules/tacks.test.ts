@@ -1,14 +1,18 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { loadLinearPrograms, type LinearPrograms } from '../../src/algorithms/linear-program.js';
+import { multiply, rotate, turnAbout } from '../../src/geometry/pose.js';
+import { subtract, unit } from '../../src/geometry/vector.js';
 import type { GeometricPlan, PlanTack } from '../../src/model/plan.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import { magnetDistance } from '../../src/rules/magnet-distance.js';
+import { poseOf } from '../../src/rules/plan-frames.js';
 import { SeamPlaces } from '../../src/rules/seam-places.js';
 import { seamDemand } from '../../src/rules/tack-layout.js';
 import { tackRules } from '../../src/rules/tack-rules.js';
 import { torchAccess } from '../../src/rules/torch-access.js';
 import { testCell } from '../support/cell.js';
 import { contextOf, handMadePlan } from '../support/hand-made-plan.js';
+import { DEGREE, planPose } from '../support/stage-maker.js';
 import { standWeldment } from '../support/stand-weldment.js';
 
 let programs: LinearPrograms;
@@ -132,12 +136,39 @@ describe('torch-access', () => {
       const { start, end } = wall(copy)[0]!.torch;
       for (const pose of [start, end]) pose.turn[2] += 40;
     });
-    const window = rolled.find(({ limit }) => limit === 25)!;
-    // Turning a wire at 45 degrees to the vertical by 40 about it: cos a = (1 + cos 40) / 2.
-    expect(window.value).toBeCloseTo(
-      (Math.acos((1 + Math.cos((40 * Math.PI) / 180)) / 2) * 180) / Math.PI,
-      3,
-    );
+    // A wire at 45 degrees to the vertical, turned by 40 about it: sin(travel) = sin 45 sin 40 along the seam, and its
+    // shadow across the seam stands at atan(cos 40) instead of 45 degrees, which is inside the work angle.
+    const along = rolled.filter(({ limit }) => limit === 15);
+    expect(along.map(({ where }) => where)).toEqual(['stages[1].tacks[0].torch.start']);
+    expect(along[0]!.message).toMatch(/^the travel angle of tack J1\.1@10 is 27\.03\d* degrees; at most 15$/);
+    expect(along[0]!.value).toBeCloseTo(Math.asin(Math.SQRT1_2 * Math.sin(40 * DEGREE)) / DEGREE, 3);
+    expect(rolled.filter(({ message }) => message.includes('work angle'))).toEqual([]);
+  });
+
+  it('judges the work angle by its own window', () => {
+    const narrow = changed((copy) => (copy.settings.torch['work-angle'] = 0));
+    expect(torchAccess.judge(contextOf(narrow, programs))).toEqual([]);
+    const across = (degrees: number) =>
+      judge((copy) => {
+        const { start, end } = wall(copy)[0]!.torch;
+        const [seam] = copy.joints.find(({ id }) => id === 'J1')!.seams;
+        const way = rotate(testCell().weldmentPose.turn, unit(subtract(seam!.to, seam!.from)));
+        for (const pose of [start, end]) {
+          const turned = multiply(turnAbout(way, degrees * DEGREE), poseOf(pose).turn);
+          pose.turn = planPose({ at: pose.at, turn: turned }).turn;
+        }
+      }).filter(({ message }) => message.includes('work angle'));
+    expect(across(9.9)).toEqual([]);
+    expect(across(-10.2)).toMatchObject([{ where: 'stages[1].tacks[0].torch.start', limit: 10 }]);
+    expect(across(-10.2)[0]!.value).toBeCloseTo(10.2, 3);
+  });
+
+  it('takes a tack that runs the other way', () => {
+    const turned = changed((copy) => {
+      const { torch } = wall(copy)[0]!;
+      [torch.start, torch.end] = [torch.end, torch.start];
+    });
+    expect(torchAccess.judge(contextOf(turned, programs))).toEqual([]);
   });
 
   it('keeps the torch off the gripper while it holds, not when it is away', () => {

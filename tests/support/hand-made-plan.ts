@@ -109,8 +109,8 @@ export const standChoices = (): StageChoice[] => [
     tacks: [
       { seam: 'J2.1', start: 90, lean: 0, phase: 'securing' },
       { seam: 'J3.1', start: 70, lean: 0, phase: 'securing' },
-      { seam: 'J2.1', start: 10, lean: -20, phase: 'completing' },
-      { seam: 'J3.1', start: 10, lean: -20, phase: 'completing' },
+      { seam: 'J2.1', start: 10, lean: -15, phase: 'completing' },
+      { seam: 'J3.1', start: 10, lean: -15, phase: 'completing' },
     ],
   },
 ];

@@ -183,7 +183,9 @@ export class StageMaker {
     const { phase, start } = choice;
     return {
       ...{ id, joint: joint.id, seam: seam.id, start, length: LENGTH, leg: 4, order, phase },
-      ...{ strength: rounded(strength, 1), torch: needed(torch, `tack ${id}`) },
+      // Every seam of the stand is a fillet on a level plate or an upright corner, laid from its lower end.
+      ...{ strength: rounded(strength, 1), position: Math.abs(way[2]) > 0.5 ? 'PF' : 'PB' },
+      torch: needed(torch, `tack ${id}`),
     };
   }
 

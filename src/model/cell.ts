@@ -364,7 +364,7 @@ export interface Cell {
     readonly startSeconds: number;
     readonly endSeconds: number;
     /** What differs in the positions that are allowed; undefined when all are and nothing differs. */
-    readonly positions: Readonly<Partial<Record<WeldingPosition, ProcessChange>>> | undefined;
+    readonly positions: { readonly [P in WeldingPosition]?: ProcessChange | undefined } | undefined;
   };
   readonly times: {
     readonly grip: number;

@@ -94,7 +94,7 @@ export function sitesOfSeam(
       open,
     };
     const ways = torchWays(scene, site, settings);
-    const free = (way: TorchWay): boolean => !way.fixedHit && !intersects(way.hits, own);
+    const free = (way: TorchWay): boolean => way.fixed === undefined && !intersects(way.hits, own);
     return [{ ...site, ways: ways.filter(free), blocked: ways.filter((torch) => !free(torch)) }];
   });
 }

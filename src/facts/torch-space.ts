@@ -1,10 +1,10 @@
-import { frustumPiece, placePiece, type ConvexPiece } from '../geometry/convex.js';
-import { compose, rotate, translate, turnAbout, type Pose } from '../geometry/pose.js';
+import type { ConvexPiece } from '../geometry/convex.js';
+import { rotate, translate, type Pose } from '../geometry/pose.js';
 import type { Solid } from '../geometry/solid.js';
 import { pieceSweepHits } from '../geometry/sweep.js';
 import { length, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import type { Torch } from '../model/cell.js';
-import { torchCone, torchNeck } from '../model/placement.js';
+import { torchNeck, torchPieces, torchRear } from '../model/placement.js';
 
 /** A piece of the torch and a straight way that it moves along while a tack is laid or reached. */
 interface Sweep {
@@ -16,9 +16,6 @@ interface Sweep {
 /** All the room that something needs, as swept convex pieces. */
 export type SweptSpace = readonly Sweep[];
 
-const SIDES = 12;
-const BACK = turnAbout([1, 0, 0], Math.PI);
-
 /** The way of the tip from the start to the end of a tack. */
 function seamSweep(piece: ConvexPiece, start: Pose, end: Pose): Sweep {
   const way = subtract(end.at, start.at);
@@ -26,15 +23,14 @@ function seamSweep(piece: ConvexPiece, start: Pose, end: Pose): Sweep {
 }
 
 /**
- * Nozzle and body about the wire, along the tack and drawn back from it by the stroke: the cone, and behind it a
- * cylinder as long as the stroke. Round about the wire, so that it holds for every roll.
+ * Nozzle and body about the wire, along the tack and drawn back from it by the stroke: their pieces, and behind them
+ * a cylinder as long as the stroke. No piece is thicker than what is behind it, so a torch that is drawn back stays
+ * in this room. Round about the wire, so that it holds for every roll.
  */
-export function torchSpace(start: Pose, end: Pose, torch: Torch, stroke: number): SweptSpace {
-  const { bodyRadius, bodyLength } = torch;
-  const behind = frustumPiece(bodyRadius, bodyLength, bodyRadius, bodyLength + stroke, SIDES);
-  const rear = placePiece(behind, compose(start, { at: [0, 0, 0], turn: BACK }));
-  return [torchCone(start, torch), rear].map((piece) => seamSweep(piece, start, end));
-}
+export const torchSpace = (start: Pose, end: Pose, torch: Torch, stroke: number): SweptSpace =>
+  [...torchPieces(start, torch), torchRear(start, torch, stroke)].map((piece) =>
+    seamSweep(piece, start, end),
+  );
 
 /** What is between the body of the torch and the flange, along the tack, and back by the stroke at both ends of it. */
 export function neckSpace(start: Pose, end: Pose, torch: Torch, stroke: number): SweptSpace {

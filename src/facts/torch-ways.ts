@@ -20,7 +20,8 @@ export interface TorchWay {
   /** Room of nozzle and body, whatever the roll. */
   readonly space: SweptSpace;
   readonly hits: PartSet;
-  readonly fixedHit: boolean;
+  /** What is always there and in the way. */
+  readonly fixed: 'table' | 'keep-out' | undefined;
 }
 
 /** The straight line of a tack, and where it is open. Cell frame; `along` and `open` are unit vectors. */
@@ -74,6 +75,15 @@ function runOf(
   return positionAllowed(cell, back) ? { position: back, forward: false } : undefined;
 }
 
+function fixedIn(
+  { table, keepOuts }: Scene,
+  space: SweptSpace,
+  tolerance: number,
+): 'table' | 'keep-out' | undefined {
+  if (spaceHits(space, table, tolerance)) return 'table';
+  return keepOuts.some((solid) => spaceHits(space, solid, tolerance)) ? 'keep-out' : undefined;
+}
+
 /** All torch ways onto a tack, hit or not, the bisector first; none where its welding position is not allowed. */
 export function torchWays(scene: Scene, line: TackLine, settings: Settings): readonly TorchWay[] {
   const run = runOf(scene, line);
@@ -91,7 +101,7 @@ export function torchWays(scene: Scene, line: TackLine, settings: Settings): rea
     return {
       ...{ tilt, start, end, position: run.position, space },
       hits: met.length > 0 ? setOf(scene.parts.length, met) : emptySet(scene.parts.length),
-      fixedHit: [scene.table, ...scene.keepOuts].some((solid) => spaceHits(space, solid, tolerance)),
+      fixed: fixedIn(scene, space, tolerance),
     };
   });
 }

@@ -129,14 +129,19 @@ function armOf(arm: RobotFile['arm']): Arm {
 }
 
 /** The wire tip is `length` ahead of the flange and `offset` to its side (+x), and turned about y by `bend`. */
-const torchOf = (id: string, torch: CellFile['torches'][string]): Torch => ({
-  id,
-  tip: poseOf([torch.offset, 0, torch.length], [0, torch.bend, 0]),
-  stickOut: torch['stick-out'],
-  nozzleRadius: torch['nozzle-radius'],
-  bodyRadius: torch['body-radius'],
-  bodyLength: torch['body-length'],
-});
+function torchOf(id: string, torch: CellFile['torches'][string]): Torch {
+  const { 'nozzle-radius': nozzle, 'body-radius': body, 'nozzle-length': long } = torch;
+  return {
+    id,
+    tip: poseOf([torch.offset, 0, torch.length], [0, torch.bend, 0]),
+    stickOut: torch['stick-out'],
+    nozzleRadius: nozzle,
+    nozzleLength: long ?? 0,
+    bodyFrontRadius: long === undefined ? nozzle : (torch['body-front-radius'] ?? body),
+    bodyRadius: body,
+    bodyLength: torch['body-length'],
+  };
+}
 
 function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'> {
   const { current, voltage, speed, arc } = process;

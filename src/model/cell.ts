@@ -15,7 +15,7 @@ import {
   turnSchema,
   unitsSchema,
 } from './scalars.js';
-import { weldingPositionSchema, type WeldingPosition } from './welding-position.js';
+import type { WeldingPosition } from './welding-position.js';
 
 const sixPositive = z.tuple([positive, positive, positive, positive, positive, positive]);
 const rangeSchema = z.tuple([finite, finite]).refine(([low, high]) => low < high, 'low must be under high');
@@ -116,17 +116,40 @@ const positionSchema = z
     voltage: positive.optional().describe('V'),
     speed: positive.optional().describe('of the torch along the seam, mm/s'),
   })
+  .optional()
   .describe('of tacks in this position; what is absent is that of the process');
 
-const torchSchema = z.strictObject({
-  length: positive.describe('from the flange to the wire tip along the flange axis, mm'),
-  offset: finite.default(0).describe('of the wire tip to the side of the flange axis, mm'),
-  bend: finite.default(0).describe('of the wire against the flange axis, degrees'),
-  'stick-out': positive.default(15).describe('wire beyond the nozzle, mm'),
-  'nozzle-radius': positive.default(10),
-  'body-radius': positive.default(30).describe('radius of the torch body at `body-length` from the tip'),
-  'body-length': positive.default(180),
-});
+const torchSchema = z
+  .strictObject({
+    length: positive.describe('from the flange to the wire tip along the flange axis, mm'),
+    offset: finite.default(0).describe('of the wire tip to the side of the flange axis, mm'),
+    bend: finite.default(0).describe('of the wire against the flange axis, degrees'),
+    'stick-out': positive.default(15).describe('wire beyond the nozzle, mm'),
+    'nozzle-radius': positive.default(10),
+    'nozzle-length': positive
+      .optional()
+      .describe(
+        'length of the nozzle as a cylinder, mm; absent: one cone from `nozzle-radius` at the end of the nozzle to `body-radius` stands for nozzle and body',
+      ),
+    'body-front-radius': positive
+      .optional()
+      .describe(
+        'radius of the torch body at the rear end of the nozzle, where `nozzle-length` is given; default: `body-radius`, so that nothing sticks out of it',
+      ),
+    'body-radius': positive.default(30).describe('radius of the torch body at `body-length` from the tip'),
+    'body-length': positive.default(180),
+  })
+  .superRefine((torch, context) => {
+    const wrong = (key: string, message: string): void =>
+      context.addIssue({ code: 'custom', path: [key], message });
+    const { 'nozzle-radius': nozzle, 'nozzle-length': long, 'body-front-radius': front } = torch;
+    if (torch['body-radius'] < (front ?? nozzle))
+      wrong('body-radius', `must be at least ${front === undefined ? 'nozzle' : 'body-front'}-radius`);
+    if (front !== undefined && long === undefined) wrong('body-front-radius', 'needs `nozzle-length`');
+    if (front !== undefined && front < nozzle) wrong('body-front-radius', 'must be at least `nozzle-radius`');
+    if (torch['body-length'] <= torch['stick-out'] + (long ?? 0))
+      wrong('body-length', 'must be more than `stick-out` and `nozzle-length` together');
+  });
 
 export const cellFileSchema = z.strictObject({
   cell: nameSchema,
@@ -217,7 +240,10 @@ export const cellFileSchema = z.strictObject({
     'start-seconds': notNegative.default(0.6).describe('gas pre-flow and arc start of each tack'),
     'end-seconds': notNegative.default(0.8).describe('crater fill and gas post-flow of each tack'),
     positions: z
-      .partialRecord(weldingPositionSchema, positionSchema)
+      .strictObject({
+        ...{ PA: positionSchema, PB: positionSchema, PC: positionSchema, PD: positionSchema },
+        ...{ PE: positionSchema, PF: positionSchema, PG: positionSchema },
+      })
       .refine((positions) => Object.keys(positions).length > 0, 'must allow at least one position')
       .optional()
       .describe(
@@ -291,6 +317,11 @@ export interface Torch {
   readonly tip: Pose;
   readonly stickOut: number;
   readonly nozzleRadius: number;
+  /** Of the nozzle as a cylinder; 0 when one cone stands for nozzle and body. */
+  readonly nozzleLength: number;
+  /** At the rear end of the nozzle; never less than that of the nozzle, nor more than at the end of the body. */
+  readonly bodyFrontRadius: number;
+  /** At `bodyLength` from the tip. */
   readonly bodyRadius: number;
   readonly bodyLength: number;
 }
@@ -349,7 +380,7 @@ export interface Cell {
     readonly startSeconds: number;
     readonly endSeconds: number;
     /** What differs in the positions that are allowed; undefined when all are and nothing differs. */
-    readonly positions: Readonly<Partial<Record<WeldingPosition, ProcessChange>>> | undefined;
+    readonly positions: { readonly [P in WeldingPosition]?: ProcessChange | undefined } | undefined;
   };
   readonly times: {
     readonly grip: number;

@@ -169,13 +169,14 @@ export function stationSolids({ regrip, twoSided }: Cell): readonly Solid[] {
 export const keepOutSolids = (cell: Cell): readonly Solid[] =>
   cell.keepOuts.map(({ pose, size }) => placeSolid(block(size[0], size[1], size[2]), pose));
 
-/** As many as the rolls tried about the wire (facts/torch-motion.ts), so that a roll maps the cone onto itself. */
+/** As many as the rolls tried about the wire (facts/torch-ranking.ts), so that a roll maps the pieces onto themselves. */
 const TORCH_SIDES = 12;
 const BACK = turnAbout([1, 0, 0], Math.PI);
 
 /** Pieces of a torch about its wire, tip at the origin and wire along -z, made once for each torch. */
 interface TorchShape {
-  readonly cone: ConvexPiece;
+  /** Nozzle and body, or one cone frustum over both. */
+  readonly round: readonly ConvexPiece[];
   /** From the end of the body to the flange. */
   readonly neck: ConvexPiece;
 }
@@ -185,28 +186,44 @@ const TORCH_SHAPES = new WeakMap<Torch, TorchShape>();
 function torchShape(torch: Torch): TorchShape {
   let shape = TORCH_SHAPES.get(torch);
   if (!shape) {
-    const { nozzleRadius, stickOut, bodyRadius, bodyLength } = torch;
-    const cone = frustumPiece(nozzleRadius, stickOut, bodyRadius, bodyLength, TORCH_SIDES);
-    const bodyEnd: Vec3 = [0, 0, -bodyLength];
-    const toFlange = subtract(inverse(torch.tip).at, bodyEnd);
-    const size = Math.max(1, length(toFlange));
-    const z: Vec3 = length(toFlange) > 1 ? unit(toFlange) : [0, 0, -1];
-    const x = perpendicular(z);
-    const neck = frustumPiece(bodyRadius, 0, bodyRadius, size, TORCH_SIDES);
-    shape = {
-      cone: placePiece(cone, { at: [0, 0, 0], turn: BACK }),
-      neck: placePiece(neck, { at: bodyEnd, turn: fromAxes(x, cross(z, x), z) }),
-    };
+    shape = { round: roundPieces(torch), neck: neckPiece(torch) };
     TORCH_SHAPES.set(torch, shape);
   }
   return shape;
 }
 
+/** A frustum about the wire, from one distance behind the tip to another, mm. */
+const aboutWire = (front: number, from: number, rear: number, to: number): ConvexPiece =>
+  placePiece(frustumPiece(front, from, rear, to, TORCH_SIDES), { at: [0, 0, 0], turn: BACK });
+
+function roundPieces(torch: Torch): readonly ConvexPiece[] {
+  const { nozzleRadius, nozzleLength, stickOut, bodyFrontRadius, bodyRadius, bodyLength } = torch;
+  const nozzleEnd = stickOut + nozzleLength;
+  const body = aboutWire(bodyFrontRadius, nozzleEnd, bodyRadius, bodyLength);
+  return nozzleLength > 0 ? [aboutWire(nozzleRadius, stickOut, nozzleRadius, nozzleEnd), body] : [body];
+}
+
+function neckPiece({ bodyRadius, bodyLength, tip }: Torch): ConvexPiece {
+  const bodyEnd: Vec3 = [0, 0, -bodyLength];
+  const toFlange = subtract(inverse(tip).at, bodyEnd);
+  const size = Math.max(1, length(toFlange));
+  const z: Vec3 = length(toFlange) > 1 ? unit(toFlange) : [0, 0, -1];
+  const x = perpendicular(z);
+  const neck = frustumPiece(bodyRadius, 0, bodyRadius, size, TORCH_SIDES);
+  return placePiece(neck, { at: bodyEnd, turn: fromAxes(x, cross(z, x), z) });
+}
+
 /**
- * Nozzle and body of the torch as one cone frustum that contains both, in the cell: from the nozzle's end to the end
- * of the body, about the wire. `tip` is the pose of the wire tip, z in the direction of feed.
+ * Nozzle and body of the torch, in the cell: from the nozzle's end to the end of the body, about the wire. Each is
+ * contained in its piece; where the nozzle is not described by itself, one cone frustum contains both. `tip` is the
+ * pose of the wire tip, z in the direction of feed.
  */
-export const torchCone = (tip: Pose, torch: Torch): ConvexPiece => placePiece(torchShape(torch).cone, tip);
+export const torchPieces = (tip: Pose, torch: Torch): readonly ConvexPiece[] =>
+  torchShape(torch).round.map((piece) => placePiece(piece, tip));
+
+/** The room into which the body is drawn back by a stroke (mm): a round bar behind its end, in the cell. */
+export const torchRear = (tip: Pose, { bodyRadius, bodyLength }: Torch, stroke: number): ConvexPiece =>
+  placePiece(aboutWire(bodyRadius, bodyLength, bodyRadius, bodyLength + stroke), tip);
 
 /**
  * What holds the torch, from the end of its body straight to the flange, as thick as the body, in the cell. Not round

@@ -23,7 +23,7 @@ export const POLICIES: readonly string[] = [
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
   'a newcomer that stands by itself is let go before it is tacked, and an earlier part that a torch would push over is held by the same gripper meanwhile; one that does not stand, or that the assembly would not carry so, is held',
   'a held part is let go after the fewest tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where none do, after the fewest that carry it and a pull that proves them; after all that can be laid meanwhile only where the assembly would fall otherwise',
-  'the order of tacks in a stage and the turn of the torch follow rules of thumb',
+  'the order of tacks in a stage follows a rule of thumb; of the torch angles, turns about the wire and branches of the arm that are tried for a tack, the one with the largest margin to joint limits and a stretched wrist is taken',
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'a part is located, seated or has its seams searched only where its errors add up to more than a limit, the parts in place counted as if each had been regripped as often as it may; no regrip is added for less',
   'the handling arm returns home between stations',

@@ -1,10 +1,11 @@
 import { Kept } from '../base/kept.js';
-import { has, withMember, type PartSet } from '../base/part-set.js';
+import { has, setKey, withMember, type PartSet } from '../base/part-set.js';
 import type { Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
 import type { StandingArm } from '../facts/arm-room.js';
 import type { Route } from '../facts/routes.js';
+import { seamAccess } from '../facts/seam-access.js';
 import { siteId, tackLeg, type TackSite } from '../facts/tack-sites.js';
 import { clearOf, type TorchMotion } from '../facts/torch-motion.js';
 import { spaceHits } from '../facts/torch-space.js';
@@ -70,11 +71,13 @@ export class TackLayouts {
   private readonly covers: Kept<readonly TackSite[] | undefined>;
   private readonly holders: Kept<Holder>;
   private readonly besideGripper: Kept<readonly TorchWay[]>;
+  private readonly seamRefusals: Kept<Refusal>;
 
   constructor(private readonly facts: Facts) {
     this.covers = new Kept(facts.keeping);
     this.holders = new Kept(facts.keeping);
     this.besideGripper = new Kept(facts.keeping);
+    this.seamRefusals = new Kept(facts.keeping);
   }
 
   /**
@@ -90,7 +93,7 @@ export class TackLayouts {
         if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
         const open = this.openSites(joint, seam, present, holds);
         const chosen = this.cover(joint, seam, open);
-        if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam.id, open.length) };
+        if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam, open.length, present) };
         tacks.push(...open.filter(({ site }) => chosen.includes(site)).map((place) => this.chosen(place)));
       }
     return { tacks, refusal: undefined };
@@ -221,9 +224,20 @@ export class TackLayouts {
     return { site, leg, free, held, a, b, at, along: way, length, strength: Math.min(...strengths) };
   }
 
-  private seamRefusal(joint: Joint, seam: string, sites: number): Refusal {
-    const names = [joint.a, joint.b].map((part) => this.facts.scene.parts[part]!.part.id);
-    return { code: 'seam-not-coverable', subjects: [seam, ...names], value: sites, unit: 'sites open' };
+  /** Names the seam, how many of its sites are open and where, and what is against most of the others. */
+  private seamRefusal(joint: Joint, seam: JointSeam, open: number, present: PartSet): Refusal {
+    return this.seamRefusals.get(`${seam.id} ${setKey(present)}`, () => {
+      const { stretches, sites, against } = seamAccess(this.facts, joint, seam, present);
+      const names = [joint.a, joint.b].map((part) => this.facts.scene.parts[part]!.part.id);
+      const [first, last] = [stretches[0], stretches.at(-1)];
+      return {
+        code: 'seam-not-coverable',
+        subjects: [seam.id, ...names],
+        ...{ value: open, unit: 'sites open' },
+        counts: { sites, ...(first && last && { from: first[0], to: last[1] }) },
+        ...(against[0] && { nearest: against[0].nearest }),
+      };
+    });
   }
 }
 

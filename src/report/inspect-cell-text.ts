@@ -1,9 +1,11 @@
 import type { Lifting } from '../facts/lifting.js';
 import type { Rest } from '../facts/rests.js';
+import type { SeamAccess } from '../facts/seam-access.js';
+import { sideText } from './direction-text.js';
 import type { CellView, PartInCell, SeamInCell, Tally } from './inspection.js';
 import { amount, listed } from './numbers.js';
 import { plain } from './plain.js';
-import { refusalNumber, refusalText, refusalTitle } from './refusal-text.js';
+import { accessText, refusalNumber, refusalTitle } from './refusal-text.js';
 import { paragraph, textTable } from './text-table.js';
 
 const ratio = ({ usable, considered }: Tally): string => `${amount(usable)} of ${amount(considered)}`;
@@ -49,20 +51,38 @@ const partLines = ({ id, rests, infeed, grips, lifting, takes, places }: PartInC
   ...refusedLines('in place', places),
 ];
 
+/** `5 of 9: 10 to 120 mm`; `all 9` and `none of 9` where nothing needs to be told apart. */
+function reachedText({ sites, reached, stretches }: SeamAccess): string {
+  if (sites === 0) return 'no room';
+  if (reached === 0) return `none of ${amount(sites)}`;
+  const pieces = stretches.map(([from, to]) => `${amount(from, 1)} to ${amount(to, 1)}`).join(', ');
+  return `${reached === sites ? 'all' : `${amount(reached)} of`} ${amount(sites)}: ${pieces} mm`;
+}
+
+const againstText = ({ against }: SeamAccess): string =>
+  against.map(({ count, nearest }) => `${amount(count)}: ${accessText(nearest)}`).join('; ');
+
+/** Whether other parts change how much of a seam the torch gets at. */
+const differs = ({ alone, beside }: SeamInCell): boolean =>
+  reachedText(alone) !== reachedText(beside) || againstText(alone) !== againstText(beside);
+
 function seamLines(seams: readonly SeamInCell[]): string[] {
-  const rows = seams.map(({ id, between, sites }) => [
-    plain(id),
-    between.map(plain).join(', '),
-    ratio(sites),
-    sites.refused
-      .map(({ count, nearest }) => `${amount(count)}: ${refusalText({ ...nearest, subjects: [] })}`)
-      .join('; '),
-  ]);
+  const rows = seams.flatMap((seam) => {
+    const { id, between, open, alone, beside } = seam;
+    const own = [plain(id), between.map(plain).join(', '), sideText(open)];
+    return [
+      [...own, reachedText(alone), againstText(alone)],
+      ...(differs(seam)
+        ? [['', 'with all parts in place', '', reachedText(beside), againstText(beside)]]
+        : []),
+    ];
+  });
   const heads = [
     { title: 'seam', most: 8 },
-    { title: 'between', most: 36 },
-    { title: 'reachable', most: 12 },
-    { title: 'refused', most: 30 },
+    { title: 'between', most: 26 },
+    { title: 'open side', most: 14 },
+    { title: 'sites reached', most: 24 },
+    { title: 'against the others', most: 30 },
   ];
   return textTable(heads, rows, '  ');
 }
@@ -73,6 +93,6 @@ export const inspectCellText = ({ name, parts, seams }: CellView): string[] => [
   `Handling in ${plain(name)} (each part alone, nothing else in place):`,
   ...parts.flatMap(partLines),
   '',
-  'Tack sites (with only the two parts of the seam in place):',
+  'Tack sites (with only the two parts of the seam in place; with all parts where that differs):',
   ...(seams.length > 0 ? seamLines(seams) : ['  none']),
 ];

@@ -1,8 +1,8 @@
 import { setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import { liftingOf, type Lifting } from '../facts/lifting.js';
-import type { TackSite } from '../facts/tack-sites.js';
-import { clearOf } from '../facts/torch-motion.js';
+import type { Joint, JointSeam } from '../facts/joints.js';
+import { seamAccess } from '../facts/seam-access.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CellView, PartInCell, RefusalCount, SeamInCell, Tally } from './inspection.js';
 import { missBy } from './refusal-text.js';
@@ -64,23 +64,21 @@ function partInCell(facts: Facts, part: number): PartInCell {
   };
 }
 
-function siteVerdict(facts: Facts, site: TackSite): Refusal | undefined {
-  const { id } = site.joint;
-  if (site.ways.length === 0) return { code: 'torch-blocked', subjects: [id, site.seam.id] };
-  const own = setOf(facts.scene.parts.length, [site.joint.a, site.joint.b]);
-  const motion = facts.torchMotion(site, clearOf(own));
-  return motion.ok ? undefined : motion.error;
+function seamInCell(facts: Facts, joint: Joint, seam: JointSeam): SeamInCell {
+  const { parts } = facts.scene;
+  const all = setOf(parts.length, parts.keys());
+  return {
+    id: seam.id,
+    between: [parts[joint.a]!.part.id, parts[joint.b]!.part.id],
+    open: seam.open,
+    alone: seamAccess(facts, joint, seam, setOf(parts.length, [joint.a, joint.b])),
+    beside: seamAccess(facts, joint, seam, all),
+  };
 }
 
 /** What a cell makes of a weldment: rests, grips, taking, placing and tack sites, each with the reasons against. */
 export function cellView(facts: Facts): CellView {
   const { scene } = facts;
-  const seams = facts.joints.flatMap((joint) =>
-    joint.seams.map((seam): SeamInCell => ({
-      id: seam.id,
-      between: [scene.parts[joint.a]!.part.id, scene.parts[joint.b]!.part.id],
-      sites: tally(facts.sites(joint, seam).map((site) => siteVerdict(facts, site))),
-    })),
-  );
+  const seams = facts.joints.flatMap((joint) => joint.seams.map((seam) => seamInCell(facts, joint, seam)));
   return { name: scene.cell.name, parts: scene.parts.map((_, part) => partInCell(facts, part)), seams };
 }

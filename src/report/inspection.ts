@@ -1,5 +1,6 @@
 import type { Lifting } from '../facts/lifting.js';
 import type { Rest } from '../facts/rests.js';
+import type { SeamAccess } from '../facts/seam-access.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Shape } from '../model/shape.js';
@@ -118,9 +119,14 @@ export interface PartInCell {
   readonly places: Tally;
 }
 
-/** Tack sites of a seam, with only its two parts in place. */
+/** How much of a seam the torch gets at. */
 export interface SeamInCell {
   readonly id: string;
   readonly between: readonly [string, string];
-  readonly sites: Tally;
+  /** Unit direction of the open side in the weldment frame. */
+  readonly open: Vec3;
+  /** With only its two parts in place. */
+  readonly alone: SeamAccess;
+  /** With all parts in place. */
+  readonly beside: SeamAccess;
 }

@@ -1,5 +1,5 @@
 import type { Refusal } from '../model/verdict.js';
-import { amount, reserveText } from './numbers.js';
+import { amount, listed, reserveText } from './numbers.js';
 import { plain } from './plain.js';
 
 /** What a refusal is called, and what its number measures. */
@@ -33,6 +33,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'wrist-stretched': { title: 'wrist stretched', measure: 'bend' },
   'gripper-hits-fixed': { title: 'gripper hits the table or a keep-out', measure: '' },
   'torch-blocked': { title: 'torch blocked by the two parts, the table or a keep-out', measure: '' },
+  'position-not-allowed': { title: 'the process allows no tacks in this welding position', measure: '' },
   'torch-neck': { title: 'neck of the torch hits a part, the table or a keep-out', measure: '' },
   'seam-not-coverable': { title: 'seam cannot be tacked by the rules', measure: 'sites open' },
   'gap-too-wide': { title: 'root gap takes the whole leg of the tack', measure: 'gap' },
@@ -110,8 +111,26 @@ export function refusalNumber({ code, value, limit, unit }: Refusal): string {
   return limit === undefined ? number : `${number}, limit ${figure(limit, unit)}`;
 }
 
+/** Why a site of a seam cannot be tacked, without naming the seam: `torch meets cheek-left, web`. */
+export function accessText({ code, subjects, ...numbers }: Refusal): string {
+  const names = subjects.slice(2).map(plain);
+  if (code === 'torch-blocked' && names.length > 0) return `torch meets ${listed(names)}`;
+  if (code === 'position-not-allowed' && names.length > 0)
+    return `welding position ${listed(names, 'or')} is not allowed`;
+  return refusalText({ code, subjects: [], ...numbers });
+}
+
+/** Where a seam that cannot be covered can be tacked, and what is against the rest of it. */
+function stretchText({ counts, nearest }: Refusal): string {
+  const { sites, from, to } = counts ?? {};
+  if (sites === undefined) return '';
+  const where =
+    from === undefined || to === undefined ? '' : `, from ${amount(from, 1)} to ${amount(to, 1)} mm`;
+  return ` of ${amount(sites)}${where}${nearest ? `; against the others: ${accessText(nearest)}` : ''}`;
+}
+
 /** `lid, handler: payload: gripper and part 21.4 kg, limit 16 kg`: who, why, and by what number. */
 export const refusalText = (refusal: Refusal): string =>
   [refusal.subjects.map(plain).join(', '), refusalTitle(refusal.code), refusalNumber(refusal)]
     .filter((text) => text !== '')
-    .join(': ');
+    .join(': ') + (refusal.code === 'seam-not-coverable' ? stretchText(refusal) : '');

@@ -4,7 +4,7 @@ import { overlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
 import { distance, length, scale, subtract } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import { torchCone, torchNeck } from '../model/placement.js';
+import { torchNeck, torchPieces } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { POSE_TOLERANCE, poseMiss, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
@@ -106,7 +106,7 @@ function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): rea
 function spaceFindings(context: RuleContext, view: StageView, tack: PlanTack, where: string): Finding[] {
   const { 'touch-tolerance': tolerance, 'torch-stroke': stroke } = context.settings.motion;
   const { torch } = context.cell.welder;
-  const pieces = sampledTips(tack, stroke).flatMap((tip) => [torchCone(tip, torch), torchNeck(tip, torch)]);
+  const pieces = sampledTips(tack, stroke).flatMap((tip) => [...torchPieces(tip, torch), torchNeck(tip, torch)]);
   return obstaclesOf(context, view, tack)
     .filter(({ solid }) => pieces.some((piece) => meets(piece, solid, tolerance)))
     .map(({ name }) =>

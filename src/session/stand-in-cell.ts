@@ -51,7 +51,10 @@ export function standInCell(weldment: Weldment): Cell {
       id: 'welder',
       duty: 'weld',
       ...robot,
-      torch: { id: 'torch', tip: IDENTITY, stickOut: 15, nozzleRadius: 8, bodyRadius: 30, bodyLength: 180 },
+      torch: {
+        ...{ id: 'torch', tip: IDENTITY, stickOut: 15 },
+        ...{ nozzleRadius: 8, nozzleLength: 0, bodyFrontRadius: 8, bodyRadius: 30, bodyLength: 180 },
+      },
       seamSearch: undefined,
     },
     grippers: [],

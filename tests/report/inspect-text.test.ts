@@ -60,7 +60,14 @@ const slips = {
   unit: 'reserve',
 };
 const heavy = { code: 'payload', subjects: ['lid', 'handler'], value: 20, limit: 16, unit: 'kg' };
-const blocked = { code: 'torch-blocked', subjects: ['J1', 'J1.1'] };
+const blocked = { code: 'torch-blocked', subjects: ['J1', 'J1.1', 'lid'] };
+const bent = {
+  code: 'joint-5-limit',
+  subjects: ['J1', 'J1.1', 'welder'],
+  value: 126,
+  limit: 125,
+  unit: 'deg',
+};
 
 const CELL: CellView = {
   name: 'bench',
@@ -91,7 +98,24 @@ const CELL: CellView = {
     {
       id: 'J1.1',
       between: ['lid', 'wall'],
-      sites: { considered: 9, usable: 7, refused: [{ code: 'torch-blocked', count: 2, nearest: blocked }] },
+      open: [0, Math.SQRT1_2, Math.SQRT1_2],
+      alone: {
+        ...{ sites: 9, clear: 8, reached: 7, stretches: [[10, 88.5]] },
+        against: [
+          { code: 'torch-blocked', count: 1, nearest: blocked },
+          { code: 'joint-5-limit', count: 1, nearest: bent },
+        ],
+      },
+      beside: {
+        ...{ sites: 9, clear: 0, reached: 0, stretches: [] },
+        against: [
+          {
+            code: 'torch-blocked',
+            count: 9,
+            nearest: { ...blocked, subjects: ['J1', 'J1.1', 'rib', 'the table'] },
+          },
+        ],
+      },
     },
   ],
 };
@@ -113,9 +137,11 @@ describe('inspectText', () => {
       '                                                         is asked of permanent magnets',
       '      infeed: 2: grip does not carry the weight; nearest (wide, +x): reserve 1.1, limit 1.2',
       '',
-      'Tack sites (with only the two parts of the seam in place):',
-      '  seam  between    reachable  refused',
-      '  J1.1  lid, wall  7 of 9     2: torch blocked by the two parts, the table or a keep-out',
+      'Tack sites (with only the two parts of the seam in place; with all parts where that differs):',
+      '  seam  between                  open side     sites reached          against the others',
+      '  J1.1  lid, wall                +y and above  7 of 9: 10 to 88.5 mm  1: torch meets lid; 1: joint 5 beyond',
+      '                                                                      its limit: angle 126 deg, limit 125 deg',
+      '        with all parts in place                none of 9              9: torch meets rib and the table',
     ]);
   });
 

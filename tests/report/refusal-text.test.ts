@@ -53,6 +53,22 @@ describe('refusalText', () => {
       { code: 'seam-not-coverable', subjects: ['J1.1', 'base', 'web'], value: 1, unit: 'sites open' },
       'J1.1, base, web: seam cannot be tacked by the rules: sites open 1',
     ],
+    [
+      {
+        ...{ code: 'seam-not-coverable', subjects: ['J1.1', 'base', 'web'], value: 3, unit: 'sites open' },
+        counts: { sites: 9, from: 20, to: 72.5 },
+        nearest: { code: 'torch-blocked', subjects: ['J1', 'J1.1', 'cheek-left', 'the table'] },
+      },
+      'J1.1, base, web: seam cannot be tacked by the rules: sites open 3 of 9, from 20 to 72.5 mm; against the others: torch meets cheek-left and the table',
+    ],
+    [
+      {
+        ...{ code: 'seam-not-coverable', subjects: ['J1.1', 'base', 'web'], value: 0, unit: 'sites open' },
+        counts: { sites: 9 },
+        nearest: { code: 'position-not-allowed', subjects: ['J1', 'J1.1', 'PF', 'PG'] },
+      },
+      'J1.1, base, web: seam cannot be tacked by the rules: sites open 0 of 9; against the others: welding position PF or PG is not allowed',
+    ],
     [{ code: 'torch-neck', subjects: [] }, 'neck of the torch hits a part, the table or a keep-out'],
     [{ code: 'new-code', subjects: ['lid'], value: 3, unit: 'kg' }, 'lid: new-code: 3 kg'],
     [{ code: 'constructor', subjects: ['lid\u001b[0m'] }, 'lid\\u001b[0m: constructor'],

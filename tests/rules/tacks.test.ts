@@ -2,14 +2,18 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { loadLinearPrograms, type LinearPrograms } from '../../src/algorithms/linear-program.js';
 import { multiply, rotate, turnAbout } from '../../src/geometry/pose.js';
 import { subtract, unit } from '../../src/geometry/vector.js';
+import type { Cell } from '../../src/model/cell.js';
 import type { GeometricPlan, PlanTack } from '../../src/model/plan.js';
+import type { WeldingPosition } from '../../src/model/welding-position.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import { magnetDistance } from '../../src/rules/magnet-distance.js';
 import { poseOf } from '../../src/rules/plan-frames.js';
 import { SeamPlaces } from '../../src/rules/seam-places.js';
 import { seamDemand } from '../../src/rules/tack-layout.js';
 import { tackRules } from '../../src/rules/tack-rules.js';
+import { stepTimes } from '../../src/rules/step-times.js';
 import { torchAccess } from '../../src/rules/torch-access.js';
+import { weldingPositionTrue } from '../../src/rules/welding-position.js';
 import { testCell } from '../support/cell.js';
 import { contextOf, handMadePlan } from '../support/hand-made-plan.js';
 import { DEGREE, planPose } from '../support/stage-maker.js';
@@ -182,6 +186,55 @@ describe('torch-access', () => {
       }).filter(({ message }) => message.includes('gripper'));
     expect(nearGripper('completing')).toEqual([]);
     expect(nearGripper('securing').length).toBeGreaterThan(0);
+  });
+});
+
+describe('welding-position', () => {
+  const judge = (cell: Cell, change: (plan: GeometricPlan) => void = () => undefined) =>
+    weldingPositionTrue.judge(contextOf(changed(change), programs, standWeldment(), cell));
+  const allowing = (...positions: WeldingPosition[]): Cell => {
+    const cell = testCell();
+    const allowed = Object.fromEntries(positions.map((one) => [one, {}]));
+    return { ...cell, process: { ...cell.process, positions: allowed } };
+  };
+  // Fillets on the base are PB; the rib stands on it, and its seam to the wall is laid upward.
+  const upright = 'stages[2].tacks[1].position';
+
+  it('is that of the poses stated, and one that the cell allows', () => {
+    expect(judge(testCell())).toEqual([]);
+    expect(judge(allowing('PB', 'PF'))).toEqual([]);
+    const [finding, ...others] = judge(allowing('PB'));
+    expect(finding).toMatchObject({ where: upright });
+    expect(finding!.message).toBe('tack J3.1@70 is laid in position PF, which the cell does not allow');
+    expect(others.map(({ where }) => where)).toEqual(['stages[2].tacks[3].position']);
+  });
+
+  it('turns with the run of the torch, whatever the plan says', () => {
+    const downward = (copy: GeometricPlan): void => {
+      const { torch } = copy.stages[2]!.tacks[1]!;
+      [torch.start, torch.end] = [torch.end, torch.start];
+    };
+    expect(judge(testCell(), downward)[0]!.message).toBe('tack J3.1@70 is laid in position PG, not in PF');
+    const stated = (copy: GeometricPlan): void => {
+      downward(copy);
+      copy.stages[2]!.tacks[1]!.position = 'PG';
+    };
+    expect(judge(allowing('PB', 'PF', 'PG'), stated)).toEqual([]);
+    expect(judge(allowing('PB', 'PF'), stated).map(({ where }) => where)).toEqual([upright]);
+  });
+
+  it('sets the speed of a tack, and so its time', () => {
+    const slow = testCell();
+    const cell = { ...slow, process: { ...slow.process, positions: { PB: {}, PF: { speed: 4 } } } };
+    const times = (of: Cell) => {
+      const { steps } = plan.programs.find(({ duty }) => duty === 'weld')!;
+      const all = stepTimes(of, of.welder, plan, steps);
+      return steps.flatMap((step, i) => (step.do === 'tack' ? [[step.tack, all[i]!] as const] : []));
+    };
+    const plain = new Map(times(slow));
+    // 40 mm at 8 mm/s takes 5 s, at 4 mm/s 10 s.
+    for (const [tack, seconds] of times(cell))
+      expect(seconds - plain.get(tack)!).toBeCloseTo(tack.startsWith('J3') ? 5 : 0, 9);
   });
 });
 

@@ -106,7 +106,9 @@ describe('inspect with a cell', () => {
     const { parts, seams } = full.cell!;
     const tallies = [
       ...parts.flatMap(({ grips, takes, places }) => [grips, takes, places]),
-      ...seams.map(({ sites }) => sites),
+      ...seams
+        .flatMap(({ alone, beside }) => [alone, beside])
+        .map(({ sites, reached, against }) => ({ considered: sites, usable: reached, refused: against })),
     ];
     for (const { considered, usable, refused } of tallies)
       expect(usable + refused.reduce((sum, { count }) => sum + count, 0)).toBe(considered);
@@ -130,6 +132,10 @@ describe('inspect with a cell', () => {
   it('tells which tack sites the torch reaches', () => {
     const { seams } = full.cell!;
     expect(seams.map(({ id }) => id)).toEqual(['J1.1', 'J1.2', 'J2.1', 'J3.1']);
-    for (const { sites } of seams) expect(sites.usable).toBeGreaterThan(0);
+    for (const { alone, beside } of seams) {
+      expect(alone.reached).toBeGreaterThan(0);
+      expect(alone.clear).toBeGreaterThanOrEqual(alone.reached);
+      expect(beside.reached).toBeLessThanOrEqual(alone.reached);
+    }
   });
 });

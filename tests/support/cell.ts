@@ -104,6 +104,8 @@ export const testCell = (): Cell => ({
       tip: { at: [60, 0, 340], turn: fromRollPitchYaw(0, 35, 0) },
       stickOut: 15,
       nozzleRadius: 10,
+      nozzleLength: 0,
+      bodyFrontRadius: 10,
       bodyRadius: 25,
       bodyLength: 140,
     },

@@ -2,6 +2,7 @@ import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
 import type { Pose } from '../geometry/pose.js';
 import type { Arm, Joints } from './arm.js';
+import { admissibleTurns, limitMargin } from './limits.js';
 import { reach, type ReachMiss } from './reach.js';
 import { followStraight, type JointMiss } from './straight-move.js';
 
@@ -24,24 +25,47 @@ export const STROKE_STEP = 25;
 
 /**
  * The branch with the largest margin in which the arm takes `flange` (in its base frame) and can follow a straight
- * stroke to each of `ends`.
+ * stroke to each of `ends`. Each branch is first tried with its joints turned to their largest margin; when none will
+ * do, the other whole turns are tried of those branches whose stroke ran a joint into its limit.
  */
 export function strokes(arm: Arm, flange: Pose, ends: readonly Pose[]): Result<Strokes, StrokeMiss> {
   const branches = reach(arm, flange);
   if (!branches.ok) return fail({ miss: branches.error, end: undefined });
-  let first: StrokeMiss | undefined;
+  const stopped: { readonly joints: Joints; readonly at: StrokeMiss }[] = [];
   for (const { joints, margin } of branches.value) {
-    const reached: Joints[] = [];
-    for (const [i, end] of ends.entries()) {
-      const followed = followStraight(arm, flange, end, joints, STROKE_STEP);
-      if (followed.ok) reached.push(followed.value.at(-1)!);
-      else {
-        const whole = reach(arm, end);
-        first ??= { miss: whole.ok ? followed.error.miss : whole.error, end: i };
-        break;
-      }
-    }
-    if (reached.length === ends.length) return ok({ joints, ends: reached, margin });
+    const tried = strokesFrom(arm, flange, ends, joints, margin);
+    if (tried.ok) return tried;
+    stopped.push({ joints, at: tried.error });
   }
-  return fail(first!);
+  for (const { joints, at } of stopped) {
+    const { miss } = at;
+    if (miss.kind !== 'limit') continue;
+    const others = admissibleTurns(arm, joints).filter(
+      (turned) => turned[miss.joint - 1] !== joints[miss.joint - 1],
+    );
+    for (const turned of others) {
+      const tried = strokesFrom(arm, flange, ends, turned, limitMargin(arm, turned));
+      if (tried.ok) return tried;
+    }
+  }
+  const first = stopped[0]!.at;
+  const whole = reach(arm, ends[first.end!]!);
+  return fail(whole.ok ? first : { ...first, miss: whole.error });
+}
+
+/** The strokes from one set of joints, or the first that fails and why. */
+function strokesFrom(
+  arm: Arm,
+  flange: Pose,
+  ends: readonly Pose[],
+  joints: Joints,
+  margin: number,
+): Result<Strokes, StrokeMiss> {
+  const reached: Joints[] = [];
+  for (const [i, end] of ends.entries()) {
+    const followed = followStraight(arm, flange, end, joints, STROKE_STEP);
+    if (!followed.ok) return fail({ miss: followed.error.miss, end: i });
+    reached.push(followed.value.at(-1)!);
+  }
+  return ok({ joints, ends: reached, margin });
 }

@@ -109,6 +109,8 @@ function armOf(arm: RobotFile['arm']): Arm {
     limits: sixOf((i) => [radians(arm.limits[i]![0]), radians(arm.limits[i]![1])] as const),
     speeds: sixOf((i) => radians(arm.speeds[i]!)),
     accelerations: sixOf((i) => radians(arm.accelerations[i]!)),
+    ...(arm.coupled === true ? { coupled: true } : {}),
+    ...(arm.elbow ? { elbow: [radians(arm.elbow[0]), radians(arm.elbow[1])] as const } : {}),
   };
 }
 

@@ -37,6 +37,20 @@ const armSchema = z
       .describe('degrees'),
     speeds: sixPositive.describe('degrees/s'),
     accelerations: sixPositive.describe('degrees/s2'),
+    coupled: z
+      .boolean()
+      .optional()
+      .describe('joint 3 turns the forearm against the column; default: no, against the upper arm'),
+    elbow: rangeSchema
+      .refine(([low, high]) => high - low <= 360, 'must span one turn at most')
+      .optional()
+      .describe(
+        'of a coupled arm: lowest and highest angle of the forearm against the upper arm (0: in line with c2), degrees',
+      ),
+  })
+  .refine(({ coupled, elbow }) => coupled === true || elbow === undefined, {
+    path: ['elbow'],
+    error: 'must be left out unless the arm is `coupled`; the limits of joint 3 say the same',
   })
   .describe('six-axis arm with ortho-parallel base and spherical wrist, lengths in mm');
 

@@ -1,7 +1,8 @@
 import { rounded } from '../base/order.js';
 import type { Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
-import { straightTime, travelTime } from '../kinematics/travel.js';
+import { straightSamples } from '../kinematics/straight-samples.js';
+import { straightMoveTime, travelTime } from '../kinematics/travel.js';
 import type { Cell, Gripper, Handler, Welder } from '../model/cell.js';
 import type { Step, Zone } from '../model/plan.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
@@ -51,9 +52,10 @@ export class StepWriter {
 
   straight(to: Joints, place: string, millimetres: number): this {
     const stated = statedJoints(to);
+    const { arm, straightSpeed, straightAcceleration } = this.robot;
+    const samples = straightSamples(arm, radians(this.at), radians(stated));
     this.at = stated;
-    const { straightSpeed, straightAcceleration } = this.robot;
-    const seconds = straightTime(millimetres, straightSpeed, straightAcceleration);
+    const seconds = straightMoveTime(arm, samples, millimetres, straightSpeed, straightAcceleration);
     return this.add({ do: 'move', path: 'straight', to: stated, place, stage: this.stage }, seconds);
   }
 

@@ -18,12 +18,18 @@ const poseOf = (at: Pose['at'], [roll, pitch, yaw]: Pose['at'] = [0, 0, 0]): Pos
   turn: fromRollPitchYaw(roll, pitch, yaw),
 });
 
-/** The cell of a file that passed its schema and `cellIssues`: radians, poses, defaults. Grippers by name. */
-export function resolveCell(file: CellFile): Cell {
+/** Arms by the names of robots: those that were recognised in a URDF file. */
+export type RecognisedArms = ReadonlyMap<string, Arm>;
+
+/**
+ * The cell of a file that passed its schema and `cellIssues`: radians, poses, defaults. Grippers by name. Every arm that
+ * is given by a URDF file is among the recognised ones.
+ */
+export function resolveCell(file: CellFile, recognised: RecognisedArms): Cell {
   const { infeed, regrip, table } = file.stations;
   return {
     name: file.cell,
-    ...robotsOf(file),
+    ...robotsOf(file, recognised),
     grippers: Object.entries(file.grippers)
       .sort(([a], [b]) => compareText(a, b))
       .map(([id, gripper]) => resolveGripper(id, gripper)),
@@ -62,15 +68,15 @@ const twoSidedOf = (stand: CellFile['stations']['two-sided']): TwoSidedStand | u
     turnAccuracy: stand['turn-accuracy'],
   };
 
-function robotsOf(file: CellFile): Pick<Cell, 'handlers' | 'welder'> {
+function robotsOf(file: CellFile, recognised: RecognisedArms): Pick<Cell, 'handlers' | 'welder'> {
   const robots = Object.entries(file.robots);
   const [welderId, welder] = robots.find((entry): entry is [string, WelderFile] => entry[1].duty === 'weld')!;
   return {
     handlers: robots
       .filter((entry): entry is [string, HandlerFile] => entry[1].duty === 'handle')
-      .map(([id, handler]) => handlerOf(id, handler)),
+      .map(([id, handler]) => handlerOf(id, handler, recognised)),
     welder: {
-      ...commonOf(welderId, welder),
+      ...commonOf(welderId, welder, recognised),
       duty: 'weld',
       torch: torchOf(welder.torch, file.torches[welder.torch]!),
       seamSearch: welder['seam-search'],
@@ -78,18 +84,18 @@ function robotsOf(file: CellFile): Pick<Cell, 'handlers' | 'welder'> {
   };
 }
 
-const commonOf = (id: string, robot: RobotFile) => ({
+const commonOf = (id: string, robot: RobotFile, recognised: RecognisedArms) => ({
   id,
   base: poseOf(robot.at, robot.turn),
-  arm: armOf(robot.arm),
+  arm: 'urdf' in robot.arm ? recognised.get(id)! : armOf(robot.arm),
   home: sixOf((i) => radians(robot.home[i]!)) satisfies Joints,
   straightSpeed: robot['straight-speed'],
   straightAcceleration: robot['straight-acceleration'],
   accuracy: robot.accuracy,
 });
 
-const handlerOf = (id: string, robot: HandlerFile): Handler => ({
-  ...commonOf(id, robot),
+const handlerOf = (id: string, robot: HandlerFile, recognised: RecognisedArms): Handler => ({
+  ...commonOf(id, robot, recognised),
   duty: 'handle',
   payload: {
     mass: robot.payload.mass,
@@ -100,7 +106,7 @@ const handlerOf = (id: string, robot: HandlerFile): Handler => ({
   seating: robot.seating,
 });
 
-function armOf(arm: RobotFile['arm']): Arm {
+function armOf(arm: Exclude<RobotFile['arm'], { urdf: string }>): Arm {
   const { a1, a2, b, c1, c2, c3, c4 } = arm;
   return {
     ...{ a1, a2, b, c1, c2, c3, c4 },

@@ -5,6 +5,7 @@ import type { Arm, Joints } from '../kinematics/arm.js';
 import type { Gripper } from './gripper.js';
 import { gripperFileSchema } from './gripper-file.js';
 import {
+  besidePathSchema,
   finite,
   nameSchema,
   notNegative,
@@ -54,10 +55,29 @@ const armSchema = z
   })
   .describe('six-axis arm with ortho-parallel base and spherical wrist, lengths in mm');
 
+/** An arm whose lengths, offsets and signs are read off a robot description in the open URDF format. */
+export const urdfArmSchema = z
+  .strictObject({
+    urdf: besidePathSchema.describe('URDF file, by its path from the folder of this file'),
+    base: nameSchema
+      .optional()
+      .describe('link whose frame is the base frame; default: the one that hangs on no other'),
+    tip: nameSchema
+      .optional()
+      .describe('link whose frame is the flange frame; default: the last one behind six turning joints'),
+    limits: z
+      .tuple([rangeSchema, rangeSchema, rangeSchema, rangeSchema, rangeSchema, rangeSchema])
+      .optional()
+      .describe('degrees; default: those of the URDF file'),
+    speeds: sixPositive.optional().describe('degrees/s; default: those of the URDF file'),
+    accelerations: sixPositive.describe('degrees/s2; URDF has none'),
+  })
+  .describe('an arm by its URDF file: it must be of the same kind');
+
 const robotBase = {
   at: pointSchema.describe('base in the cell, mm'),
   turn: turnSchema.optional(),
-  arm: armSchema,
+  arm: z.union([armSchema, urdfArmSchema]),
   home: sixSchema.describe('joint angles of the waiting place between stations, degrees'),
   'straight-speed': positive.default(120).describe('speed of approach, retreat and torch strokes, mm/s'),
   'straight-acceleration': positive.default(600).describe('mm/s2'),

@@ -1,11 +1,4 @@
-import {
-  compose,
-  multiply,
-  transpose,
-  turnAbout,
-  type Pose,
-  type Rotation,
-} from '../../src/geometry/pose.js';
+import { compose, NO_TURN, transpose, turnAbout, type Pose, type Rotation } from '../../src/geometry/pose.js';
 import { rotate } from '../../src/geometry/pose.js';
 import { scale, type Vec3 } from '../../src/geometry/vector.js';
 import { sixOf, type Arm } from '../../src/kinematics/arm.js';

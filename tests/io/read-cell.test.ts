@@ -133,8 +133,8 @@ describe('each defect of a cell has its line, its value and its remedy', () => {
     const arm = (coupled: boolean, elbow: readonly number[]) =>
       issues((c) => {
         // The waiting place has joints 2 and 3 at -35 and 25, offset 3 is -90: the elbow at 25 + 90 + 35.
-        set(c['robots']!['handler']!['arm']!, 'coupled', coupled);
-        set(c['robots']!['handler']!['arm']!, 'elbow', elbow);
+        const handler = c['robots']!['handler']!;
+        set(handler, 'arm', { ...handler['arm'], coupled, elbow });
       }).map((line) => line.replace(/^c:\d+: robots\.handler\./, ''));
     expect(arm(true, [-40, 150])).toEqual([]);
     expect(arm(true, [-220, -200])).toEqual([]);

@@ -3,6 +3,7 @@ import { cpus } from 'node:os';
 import { join } from 'node:path';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { cellOf, gripDensity } from './grip-density.js';
+import { inverseSolutions } from './inverse.js';
 import { median, row, seconds } from './printing.js';
 import { statics } from './statics.js';
 import { torchSites } from './torch-sites.js';
@@ -44,6 +45,7 @@ if (!quick) {
   wholeProcess('plan machine-sub-frame (16 parts), whole process', planOf('machine-sub-frame'));
   wholeProcess('plan ring-of-six (abstract), whole process', ['plan', weldmentOf('ring-of-six')]);
 }
+inverseSolutions(quick ? { poses: 50, repeats: 1 } : { poses: 1000, repeats });
 await statics(
   quick
     ? { bodies: [1, 5], repeats: 1, patience: 5 }

@@ -8,7 +8,7 @@ export { checkPlan as check, type CheckOutcome } from './session/check.js';
 export { inspect, type Inspection } from './session/inspect.js';
 export type { Source, Sources } from './session/inputs.js';
 export { readWeldment } from './io/read-weldment.js';
-export { readCell } from './io/read-cell.js';
+export { filesBesideCell, readCell } from './io/read-cell.js';
 export { readSettings } from './io/read-settings.js';
 export { readPlan } from './io/read-plan.js';
 export { canonicalText } from './io/canonical.js';

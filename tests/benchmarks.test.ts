@@ -19,5 +19,11 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
   expect(status).toBe(0);
   expect(stdout).toMatch(/plan roller-stand \(7 parts\), whole process +\d+\.\d+ s/);
   expect(stdout).toMatch(/torch-site table of roller-stand, 7 parts +\d+\.\d+ m?s +91 of 91 sites, 819 torch ways/);
+  expect(stdout).toMatch(
+    /inverse, 50 poses, closed form, every branch +[\d.]+ m?s +\d+ solutions\/s, \d+ for 50 of 50 poses/,
+  );
+  expect(stdout).toMatch(
+    /one solution each by damped least squares +[\d.]+ m?s +\d+ x the time, \d+ of 50 poses/,
+  );
   expect(stdout).toMatch(/statics, one part, set of 17 loads +\d+\.\d+ m?s +\d+ sets\/s/);
 });

@@ -23,13 +23,25 @@ function textOf(path: string): string | undefined {
   return existsSync(url) ? readFileSync(url, 'utf8') : undefined;
 }
 
+/** The URDF files of a story, by their names. */
+const besideOf = (name: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    readdirSync(new URL(name, FOLDER))
+      .filter((file) => file.endsWith('.urdf'))
+      .map((file) => [file, textOf(`${name}/${file}`)!]),
+  );
+
 function storyOf(name: string): Story {
   const settings = textOf(`${name}/settings.yaml`);
   return {
     name,
     expected: readExpectation(textOf(`${name}/expect.yaml`) ?? ''),
     weldment: textOf(`${name}/weldment.yaml`) ?? '',
-    cell: { text: textOf(`${name}/cell.yaml`) ?? textOf('bench.cell.yaml') ?? '', name: 'cell.yaml' },
+    cell: {
+      text: textOf(`${name}/cell.yaml`) ?? textOf('bench.cell.yaml') ?? '',
+      name: 'cell.yaml',
+      beside: besideOf(name),
+    },
     settings: settings === undefined ? undefined : { text: settings, name: 'settings.yaml' },
   };
 }

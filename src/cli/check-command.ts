@@ -3,6 +3,7 @@ import { canonicalText } from '../io/canonical.js';
 import { findingsText, issuesText } from '../report/findings-text.js';
 import { checkPlan, type CheckOutcome } from '../session/check.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
+import { readCellSource } from './cell-source.js';
 import { readSource } from './files.js';
 
 export interface CheckFlags {
@@ -37,7 +38,7 @@ export async function checkCommand(plan: string, flags: CheckFlags): Promise<Exi
 async function judged(plan: string, flags: CheckFlags): Promise<CheckOutcome> {
   const planText = readSource(plan);
   const weldment = readSource(flags.weldment);
-  const cell = flags.cell === undefined ? undefined : readSource(flags.cell);
+  const cell = flags.cell === undefined ? undefined : readCellSource(flags.cell).source;
   const issues = [planText, weldment, cell].flatMap((source) =>
     source === undefined || source.ok ? [] : [source.error],
   );

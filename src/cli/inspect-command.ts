@@ -9,6 +9,7 @@ import { inspectText } from '../report/inspect-text.js';
 import { inspectPictures } from '../report/pictures.js';
 import { inspectSession, type InspectOutcome } from '../session/inspect-session.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
+import { readCellSource } from './cell-source.js';
 import { readSource, writeWhole } from './files.js';
 
 export interface InspectFlags {
@@ -34,7 +35,7 @@ export async function inspectCommand(weldment: string, flags: InspectFlags): Pro
 
 async function inspected(weldment: string, flags: InspectFlags): Promise<InspectOutcome> {
   const file = readSource(weldment);
-  const cell = flags.cell === undefined ? undefined : readSource(flags.cell);
+  const cell = flags.cell === undefined ? undefined : readCellSource(flags.cell).source;
   if (!file.ok || (cell && !cell.ok)) {
     const issues = [file, cell].flatMap((source) =>
       source === undefined || source.ok ? [] : [source.error],

@@ -8,6 +8,7 @@ import { impossibleText, noneFoundText } from '../report/impossible-text.js';
 import type { Source } from '../session/inputs.js';
 import type { PlanOutcome } from '../session/plan.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
+import { readCellSource } from './cell-source.js';
 import { readSource, sameFile, unwritable, writeWhole } from './files.js';
 import type { PlanJob, PlanMessage } from './plan-worker.js';
 
@@ -24,12 +25,15 @@ export interface PlanFlags {
 /** `tackwright plan`: reads the files, plans on a thread that an interrupt can stop, prints and writes. */
 export async function planCommand(weldment: string, flags: PlanFlags): Promise<ExitCode> {
   const files = [weldment, flags.cell, flags.settings].filter((file) => file !== undefined);
-  const clash = files.find((file) => flags.out !== undefined && sameFile(file, flags.out));
+  const cell = flags.cell === undefined ? undefined : readCellSource(flags.cell);
+  const clash = [...files, ...(cell?.files ?? [])].find(
+    (file) => flags.out !== undefined && sameFile(file, flags.out),
+  );
   if (clash !== undefined) {
     process.stderr.write(`--out ${flags.out} would overwrite the input ${clash}\n`);
     return EXIT.usage;
   }
-  const read = files.map(readSource);
+  const read = files.map((file) => (file === flags.cell ? cell!.source : readSource(file)));
   const closed = flags.out === undefined ? undefined : unwritable(flags.out);
   const missing = [
     ...read.flatMap((source) => (source.ok ? [] : [source.error])),

@@ -11,7 +11,7 @@ import { keysMet, type Obstacle } from '../kinematics/clear-path.js';
 import type { Joints } from '../kinematics/arm.js';
 import type { Gripper, Handler, Torch, Welder } from '../model/cell.js';
 import { envelopeOf } from '../model/gripper-solid.js';
-import { stationSolids, torchPieces } from '../model/placement.js';
+import { stationSolids, wholeTorch } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 
@@ -55,7 +55,7 @@ const TORCH_LOADS = new WeakMap<Torch, Load>();
 /** The torch of a welding robot, in the flange frame. */
 export function torchLoad({ torch }: Welder): Load {
   let load = TORCH_LOADS.get(torch);
-  if (!load) TORCH_LOADS.set(torch, (load = torchPieces(torch.tip, torch)));
+  if (!load) TORCH_LOADS.set(torch, (load = wholeTorch(torch.tip, torch)));
   return load;
 }
 

@@ -14,6 +14,8 @@ export function reachRefusal({ miss }: StrokeMiss, subjects: readonly string[]):
         limit: miss.limit,
         unit: 'deg',
       };
+    case 'elbow':
+      return { code: 'elbow-limit', subjects, value: miss.value, limit: miss.limit, unit: 'deg' };
     case 'wrist-singular':
       return { code: 'wrist-stretched', subjects, value: miss.degrees, limit: miss.needed, unit: 'deg' };
     case 'jump':

@@ -5,7 +5,7 @@ import { sixOf, type Joints } from '../kinematics/arm.js';
 import { forward } from '../kinematics/forward.js';
 import { followStraight } from '../kinematics/straight-move.js';
 import { STROKE_STEP } from '../kinematics/strokes.js';
-import { straightTime, travelTime } from '../kinematics/travel.js';
+import { straightMoveTime, travelTime } from '../kinematics/travel.js';
 import type { ArmHits, ArmRoom, Load, StandingArm } from './arm-room.js';
 
 /** One move of a route. */
@@ -38,7 +38,7 @@ export class Route {
       const seconds =
         leg.path === 'joint'
           ? travelTime(arm, leg.way[0]!, legEnd(leg))
-          : straightTime(leg.millimetres, straightSpeed, straightAcceleration);
+          : straightMoveTime(arm, leg.way, leg.millimetres, straightSpeed, straightAcceleration);
       return sum + Math.round(1000 * seconds);
     }, 0);
   }

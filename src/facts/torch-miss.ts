@@ -19,6 +19,7 @@ function lacking(miss: Miss): readonly [kind: number, amount: number] {
     case 'elsewhere':
       return [0, miss.degrees];
     case 'limit':
+    case 'elbow':
       return [1, miss.degrees];
     case 'wrist-singular':
       return [1, miss.needed - miss.degrees];

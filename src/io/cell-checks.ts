@@ -5,7 +5,7 @@ import { issueAt } from './issue-at.js';
 import { nearestWord } from './nearest-word.js';
 import { entriesAt, membersAt, numberAt, textAt } from './raw-view.js';
 import { valueAt } from './schema-at.js';
-import { printable, showNames, showValue } from './show.js';
+import { printable, showNames, showValue, type Path } from './show.js';
 
 type Check = (document: SourceDocument) => readonly Issue[];
 
@@ -16,9 +16,15 @@ const DUTIES = [
 
 /** What no schema can tell of a cell file: one issue for each defect. */
 export const cellIssues: Check = (document) =>
-  [robotsOfEachDuty, noGrippers, padsOfGroups, padsApart, unknownTorches, homesOutsideLimits].flatMap(
-    (check) => check(document),
-  );
+  [
+    robotsOfEachDuty,
+    noGrippers,
+    padsOfGroups,
+    padsApart,
+    unknownTorches,
+    homesOutsideLimits,
+    homesOutsideElbow,
+  ].flatMap((check) => check(document));
 
 const isMap = (value: unknown): boolean =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
@@ -132,20 +138,59 @@ function unknownTorches(document: SourceDocument): readonly Issue[] {
 
 /** The waiting place must be within the joint limits, or the robot could never go there. */
 function homesOutsideLimits(document: SourceDocument): readonly Issue[] {
-  return membersAt(document.value, ['robots']).flatMap((robot) =>
-    entriesAt(document.value, [...robot.path, 'home']).flatMap(({ path, value }, i) => {
-      const limits = [...robot.path, 'arm', 'limits', i];
+  return membersAt(document.value, ['robots']).flatMap(({ path }) =>
+    homeOutsideLimits(document, path, (i) => {
+      const limits = [...path, 'arm', 'limits', i];
       const low = numberAt(document.value, [...limits, 0]);
       const high = numberAt(document.value, [...limits, 1]);
-      if (typeof value !== 'number' || low === undefined || high === undefined || low >= high) return [];
-      if (value >= low && value <= high) return [];
-      return [
-        issueAt(document, path, {
-          code: 'outside-limits',
-          problem: `joint ${i + 1} at ${value} deg is outside its limits`,
-          remedy: `give ${low} to ${high} deg`,
-        }),
-      ];
+      return low === undefined || high === undefined || low >= high ? undefined : [low, high];
     }),
   );
+}
+
+/** The joints of a robot's waiting place that are outside the limits (degrees) that `limitsOf` gives for them. */
+export const homeOutsideLimits = (
+  document: SourceDocument,
+  robot: Path,
+  limitsOf: (joint: number) => readonly [number, number] | undefined,
+): readonly Issue[] =>
+  entriesAt(document.value, [...robot, 'home']).flatMap(({ path, value }, i) => {
+    const limits = limitsOf(i);
+    if (typeof value !== 'number' || limits === undefined) return [];
+    const [low, high] = limits;
+    if (value >= low && value <= high) return [];
+    return [
+      issueAt(document, path, {
+        code: 'outside-limits',
+        problem: `joint ${i + 1} at ${value} deg is outside its limits`,
+        remedy: `give ${low} to ${high} deg`,
+      }),
+    ];
+  });
+
+/** The elbow of a coupled arm at the waiting place must be within its range, whole turns aside. */
+function homesOutsideElbow(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  return membersAt(value, ['robots']).flatMap(({ path: robot }) => {
+    if (valueAt(value, [...robot, 'arm', 'coupled']) !== true) return [];
+    const turned = (i: number): number => {
+      const sign = numberAt(value, [...robot, 'arm', 'signs', i]) ?? 1;
+      const offset = numberAt(value, [...robot, 'arm', 'offsets', i]) ?? 0;
+      return sign * (numberAt(value, [...robot, 'home', i]) ?? NaN) - offset;
+    };
+    const low = numberAt(value, [...robot, 'arm', 'elbow', 0]);
+    const high = numberAt(value, [...robot, 'arm', 'elbow', 1]);
+    if (low === undefined || high === undefined) return [];
+    const middle = (low + high) / 2;
+    const off = turned(2) - turned(1) - middle;
+    const elbow = rounded(middle + off - 360 * Math.round(off / 360), 6);
+    if (!(elbow < low || elbow > high)) return [];
+    return [
+      issueAt(document, [...robot, 'home'], {
+        code: 'outside-limits',
+        problem: `the elbow at ${elbow} deg is outside its limits`,
+        remedy: `give joints 2 and 3 with which it is at ${low} to ${high} deg`,
+      }),
+    ];
+  });
 }

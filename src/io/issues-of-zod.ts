@@ -56,14 +56,25 @@ function unknownKey(key: string, { place }: Spot): Complaint {
   };
 }
 
-/** The issues of the one option whose kind of value (map, list, number) is right, with full paths. */
+/**
+ * The issues of the option that was meant, with full paths: the one whose kind of value (map, list, number) is right,
+ * of several maps the one with the fewest keys that it does not know (the first of equals).
+ */
 function closestOption(issue: z.core.$ZodIssueInvalidUnion): readonly ZodIssue[] | undefined {
   const sameKind = issue.errors.filter(
     (errors) => !errors.some((e) => e.path.length === 0 && WRONG_KIND.has(e.code)),
   );
-  if (sameKind.length !== 1) return undefined;
-  return sameKind[0]!.map((inner) => ({ ...inner, path: [...issue.path, ...inner.path] }));
+  const unknown = sameKind.map(strangeKeys);
+  const closest = sameKind[unknown.indexOf(Math.min(...unknown))];
+  return closest?.map((inner) => ({ ...inner, path: [...issue.path, ...inner.path] }));
 }
+
+const strangeKeys = (errors: readonly ZodIssue[]): number =>
+  errors.reduce(
+    (sum, error) =>
+      sum + (error.code === 'unrecognized_keys' && error.path.length === 0 ? error.keys.length : 0),
+    0,
+  );
 
 const WRONG_KIND: ReadonlySet<string> = new Set(['invalid_type', 'invalid_value']);
 

@@ -2,7 +2,7 @@ import { compareText } from '../base/order.js';
 import type { Pose } from '../geometry/pose.js';
 import { fromRollPitchYaw } from '../geometry/pose.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
-import { sixOf } from '../kinematics/arm.js';
+import { forearmLength, sixOf } from '../kinematics/arm.js';
 import type { LinkRadii } from '../kinematics/arm-body.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
 import type { Cell, CellFile, Handler, Torch, TwoSidedStand, Welder } from '../model/cell.js';
@@ -19,12 +19,18 @@ const poseOf = (at: Pose['at'], [roll, pitch, yaw]: Pose['at'] = [0, 0, 0]): Pos
   turn: fromRollPitchYaw(roll, pitch, yaw),
 });
 
-/** The cell of a file that passed its schema and `cellIssues`: radians, poses, defaults. Grippers by name. */
-export function resolveCell(file: CellFile): Cell {
+/** Arms by the names of robots: those that were recognised in a URDF file. */
+export type RecognisedArms = ReadonlyMap<string, Arm>;
+
+/**
+ * The cell of a file that passed its schema and `cellIssues`: radians, poses, defaults. Grippers by name. Every arm that
+ * is given by a URDF file is among the recognised ones.
+ */
+export function resolveCell(file: CellFile, recognised: RecognisedArms): Cell {
   const { infeed, regrip, table } = file.stations;
   return {
     name: file.cell,
-    ...robotsOf(file),
+    ...robotsOf(file, recognised),
     grippers: Object.entries(file.grippers)
       .sort(([a], [b]) => compareText(a, b))
       .map(([id, gripper]) => resolveGripper(id, gripper)),
@@ -63,15 +69,15 @@ const twoSidedOf = (stand: CellFile['stations']['two-sided']): TwoSidedStand | u
     turnAccuracy: stand['turn-accuracy'],
   };
 
-function robotsOf(file: CellFile): Pick<Cell, 'handlers' | 'welder'> {
+function robotsOf(file: CellFile, recognised: RecognisedArms): Pick<Cell, 'handlers' | 'welder'> {
   const robots = Object.entries(file.robots);
   const [welderId, welder] = robots.find((entry): entry is [string, WelderFile] => entry[1].duty === 'weld')!;
   return {
     handlers: robots
       .filter((entry): entry is [string, HandlerFile] => entry[1].duty === 'handle')
-      .map(([id, handler]) => handlerOf(id, handler)),
+      .map(([id, handler]) => handlerOf(id, handler, recognised)),
     welder: {
-      ...commonOf(welderId, welder),
+      ...commonOf(welderId, welder, recognised),
       duty: 'weld',
       torch: torchOf(welder.torch, file.torches[welder.torch]!),
       seamSearch: welder['seam-search'],
@@ -79,22 +85,25 @@ function robotsOf(file: CellFile): Pick<Cell, 'handlers' | 'welder'> {
   };
 }
 
-const commonOf = (id: string, robot: RobotFile) => ({
-  id,
-  base: poseOf(robot.at, robot.turn),
-  arm: armOf(robot.arm),
-  home: sixOf((i) => radians(robot.home[i]!)) satisfies Joints,
-  radii: radiiOf(robot),
-  straightSpeed: robot['straight-speed'],
-  straightAcceleration: robot['straight-acceleration'],
-  accuracy: robot.accuracy,
-});
+function commonOf(id: string, robot: RobotFile, recognised: RecognisedArms) {
+  const arm = 'urdf' in robot.arm ? recognised.get(id)! : armOf(robot.arm);
+  return {
+    id,
+    base: poseOf(robot.at, robot.turn),
+    arm,
+    home: sixOf((i) => radians(robot.home[i]!)) satisfies Joints,
+    radii: radiiOf(robot, arm),
+    straightSpeed: robot['straight-speed'],
+    straightAcceleration: robot['straight-acceleration'],
+    accuracy: robot.accuracy,
+  };
+}
 
 /** Shares of the upper arm and forearm together that a link is thick where the file says nothing; our estimate. */
 const THICKNESS = { column: 0.06, upperArm: 0.06, forearm: 0.05, wrist: 0.04 } as const;
 
-function radiiOf({ arm, links }: RobotFile): LinkRadii {
-  const span = arm.c2 + Math.hypot(arm.a2, arm.c3);
+function radiiOf({ links }: RobotFile, arm: Arm): LinkRadii {
+  const span = arm.c2 + forearmLength(arm);
   return {
     column: links.column ?? THICKNESS.column * span,
     upperArm: links['upper-arm'] ?? THICKNESS.upperArm * span,
@@ -104,8 +113,8 @@ function radiiOf({ arm, links }: RobotFile): LinkRadii {
   };
 }
 
-const handlerOf = (id: string, robot: HandlerFile): Handler => ({
-  ...commonOf(id, robot),
+const handlerOf = (id: string, robot: HandlerFile, recognised: RecognisedArms): Handler => ({
+  ...commonOf(id, robot, recognised),
   duty: 'handle',
   payload: {
     mass: robot.payload.mass,
@@ -116,7 +125,7 @@ const handlerOf = (id: string, robot: HandlerFile): Handler => ({
   seating: robot.seating,
 });
 
-function armOf(arm: RobotFile['arm']): Arm {
+function armOf(arm: Exclude<RobotFile['arm'], { urdf: string }>): Arm {
   const { a1, a2, b, c1, c2, c3, c4 } = arm;
   return {
     ...{ a1, a2, b, c1, c2, c3, c4 },
@@ -125,6 +134,8 @@ function armOf(arm: RobotFile['arm']): Arm {
     limits: sixOf((i) => [radians(arm.limits[i]![0]), radians(arm.limits[i]![1])] as const),
     speeds: sixOf((i) => radians(arm.speeds[i]!)),
     accelerations: sixOf((i) => radians(arm.accelerations[i]!)),
+    ...(arm.coupled === true ? { coupled: true } : {}),
+    ...(arm.elbow ? { elbow: [radians(arm.elbow[0]), radians(arm.elbow[1])] as const } : {}),
   };
 }
 

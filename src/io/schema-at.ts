@@ -105,10 +105,24 @@ function insideOf(schema: AnySchema, value: unknown): AnySchema | undefined {
     case 'pipe':
       return def.in;
     case 'union':
-      return def.options.find((option) => fits(unwrap(option, value).schema, value, discriminatorOf(def)));
+      return closest(
+        def.options.filter((option) => fits(unwrap(option, value).schema, value, discriminatorOf(def))),
+        value,
+      );
     default:
       return undefined;
   }
+}
+
+/** Of several maps the one that knows the most of the keys given, as issues of a union are told; the first of equals. */
+function closest(options: readonly AnySchema[], value: unknown): AnySchema | undefined {
+  if (options.length < 2 || typeof value !== 'object' || value === null) return options[0];
+  const keys = Object.keys(value);
+  const known = options.map((option) => {
+    const own = knownKeys(unwrap(option, value).schema);
+    return keys.filter((key) => own.includes(key)).length;
+  });
+  return options[known.indexOf(Math.max(...known))];
 }
 
 const discriminatorOf = (def: object): string | undefined =>

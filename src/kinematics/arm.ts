@@ -18,6 +18,13 @@ export type JointNumber = 1 | 2 | 3 | 4 | 5 | 6;
  * - `c2` up from axis 2 to axis 3;
  * - `a2` forward and `c3` up from axis 3 to the wrist centre;
  * - `c4` up from the wrist centre to the flange.
+ *
+ * Shape angle 3 is always the angle of the forearm against the upper arm. In most arms joint 3 turns that angle. In a
+ * coupled arm (joint 3 driven through a parallelogram or from the column) joint 2 alone swings the upper arm and
+ * leaves the forearm's direction as it is; joint 3 then turns the forearm against the column:
+ *
+ * - plain: `t3 = sign3 * q3 - offset3`;
+ * - coupled: `t3 = sign3 * q3 - offset3 - t2`, with `t2 = sign2 * q2 - offset2`.
  */
 export interface Arm {
   /** Lengths in mm. `c2` is positive, and so is `c3` or the size of `a2`. */
@@ -28,7 +35,7 @@ export interface Arm {
   readonly c2: number;
   readonly c3: number;
   readonly c4: number;
-  /** Radians; shape angle = sign * joint value - offset. */
+  /** Radians; shape angle = sign * joint value - offset (and less shape angle 2 for joint 3 of a coupled arm). */
   readonly offsets: Six<number>;
   /** +1 or -1 for each joint: which way it counts. */
   readonly signs: Six<1 | -1>;
@@ -38,6 +45,13 @@ export interface Arm {
   readonly speeds: Six<number>;
   /** Highest joint accelerations, rad/s2, positive. */
   readonly accelerations: Six<number>;
+  /** Whether joint 3 turns the forearm against the column; absent: against the upper arm. */
+  readonly coupled?: boolean | undefined;
+  /**
+   * Lowest and highest shape angle 3 of a coupled arm, radians, at most one turn apart; whole turns do not count.
+   * Undefined: the limits of joint 3 are all there is.
+   */
+  readonly elbow?: readonly [low: number, high: number] | undefined;
 }
 
 /** Six values made one joint at a time; `make` is given the place 0 to 5. */
@@ -50,13 +64,17 @@ export const sixOf = <T>(make: (place: number) => T): Six<T> => [
   make(5),
 ];
 
-/** Shape angles (radians) of joint values: `sign * value - offset`. */
-export const shapeAngles = (arm: Arm, joints: Joints): Six<number> =>
-  sixOf((i) => arm.signs[i]! * joints[i]! - arm.offsets[i]!);
+/** Shape angles (radians) of joint values: `sign * value - offset`, and for joint 3 of a coupled arm as above. */
+export function shapeAngles(arm: Arm, joints: Joints): Six<number> {
+  const own = sixOf((i) => arm.signs[i]! * joints[i]! - arm.offsets[i]!);
+  return arm.coupled === true ? [own[0], own[1], own[2] - own[1], own[3], own[4], own[5]] : own;
+}
 
-/** Joint values (radians) of shape angles: `sign * (angle + offset)`, not yet brought into the limits. */
-export const jointValues = (arm: Arm, angles: Six<number>): Joints =>
-  sixOf((i) => arm.signs[i]! * (angles[i]! + arm.offsets[i]!));
+/** Joint values (radians) of shape angles, the inverse of `shapeAngles`, not yet brought into the limits. */
+export function jointValues(arm: Arm, angles: Six<number>): Joints {
+  const third = arm.coupled === true ? angles[2] + angles[1] : angles[2];
+  return sixOf((i) => arm.signs[i]! * ((i === 2 ? third : angles[i]!) + arm.offsets[i]!));
+}
 
 /** Length in mm from axis 3 to the wrist centre. */
 export const forearmLength = (arm: Arm): number => Math.hypot(arm.a2, arm.c3);

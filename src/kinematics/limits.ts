@@ -12,6 +12,15 @@ export interface LimitMiss {
   readonly limit: number;
 }
 
+/** The upper arm and the forearm of a coupled arm would stand at an angle (shape angle 3) that its links do not allow. */
+export interface ElbowMiss {
+  readonly kind: 'elbow';
+  /** How far past the limit. */
+  readonly degrees: number;
+  readonly value: number;
+  readonly limit: number;
+}
+
 /** The wrist is too nearly stretched, where axes 4 and 6 line up and turn without bound. Degrees. */
 export interface WristMiss {
   readonly kind: 'wrist-singular';
@@ -44,10 +53,82 @@ export const turnedIntoLimits = (arm: Arm, joints: Joints): Joints =>
 export const turnedNearJoints = (joints: Joints, target: Joints): Joints =>
   sixOf((i) => turnedNear(joints[i]!, target[i]!));
 
-/** The smallest distance of a joint to its nearer limit, radians, negative outside; a multiple of the grain. */
+/** A joint may stand at no more than this many whole turns, and an arm at no more than this many sets of joints. */
+const MOST_TURNS = { joint: 5, arm: 64 } as const;
+
+/**
+ * The same pose by every whole turn of every joint that its limits admit, the largest margin first; none when a joint
+ * has no turn inside its limits. The first is that of `turnedIntoLimits`. A range of many turns is searched around
+ * its middle, and of very many combinations those with the largest margins are kept.
+ */
+export function admissibleTurns(arm: Arm, joints: Joints): readonly Joints[] {
+  const best = turnedIntoLimits(arm, joints);
+  let found: readonly { readonly joints: Joints; readonly margin: number }[] = [
+    { joints: best, margin: limitMargin(arm, best) },
+  ];
+  if (found[0]!.margin < 0) return [];
+  for (let i = 0; i < 6; i += 1) {
+    const values = turnsOfJoint(arm, i, best[i]!);
+    if (values.length === 1) continue;
+    found = found
+      .flatMap(({ joints: others }) =>
+        values.map((value) => {
+          const turned = sixOf((k) => (k === i ? value : others[k]!));
+          return { joints: turned, margin: limitMargin(arm, turned) };
+        }),
+      )
+      .sort((a, b) => b.margin - a.margin)
+      .slice(0, MOST_TURNS.arm);
+  }
+  return found.map((one) => one.joints);
+}
+
+/** The best value of a joint and those whole turns away that its limits admit, the nearest to the best first. */
+function turnsOfJoint(arm: Arm, i: number, best: number): readonly number[] {
+  const values = [best];
+  for (let turns = 1; values.length < MOST_TURNS.joint; turns += 1) {
+    const admitted = [best + turns * TURN, best - turns * TURN].filter(
+      (value) => jointMargin(arm.limits[i]!, value) >= 0,
+    );
+    if (admitted.length === 0) break;
+    values.push(...admitted);
+  }
+  return values.slice(0, MOST_TURNS.joint);
+}
+
+/** Distance (radians, negative outside) of a value to the nearer end of a range; a multiple of the grain. */
+const jointMargin = ([low, high]: readonly [number, number], value: number): number =>
+  snap(Math.min(value - low, high - value), ANGLE_GRAIN);
+
+/** The angle of the elbow by whole turns nearest to the middle of its range; undefined for an arm without one. */
+function elbowAngle(arm: Arm, joints: Joints): number | undefined {
+  if (arm.elbow === undefined || arm.coupled !== true) return undefined;
+  return turnedNear(shapeAngles(arm, joints)[2], (arm.elbow[0] + arm.elbow[1]) / 2);
+}
+
+/**
+ * The smallest distance of a joint, or of the elbow of a coupled arm, to its nearer limit, radians, negative outside;
+ * a multiple of the grain.
+ */
 export function limitMargin(arm: Arm, joints: Joints): number {
-  const margins = joints.map((value, i) => Math.min(value - arm.limits[i]![0], arm.limits[i]![1] - value));
-  return snap(Math.min(...margins), ANGLE_GRAIN);
+  const margins = joints.map((value, i) => jointMargin(arm.limits[i]!, value));
+  const elbow = elbowAngle(arm, joints);
+  return Math.min(...margins, elbow === undefined ? Infinity : jointMargin(arm.elbow!, elbow));
+}
+
+/** The miss of an elbow past its range, or undefined when it is inside or has none. */
+export function elbowMiss(arm: Arm, joints: Joints): ElbowMiss | undefined {
+  const value = elbowAngle(arm, joints);
+  if (value === undefined) return undefined;
+  const [low, high] = arm.elbow!;
+  const excess = -jointMargin(arm.elbow!, value);
+  if (excess <= 0) return undefined;
+  return {
+    kind: 'elbow',
+    degrees: toDegrees(excess),
+    value: toDegrees(value),
+    limit: toDegrees(value < low ? low : high),
+  };
 }
 
 /** The joint that is furthest past a limit (the lowest number of equals), or undefined when all are inside. */

@@ -5,8 +5,8 @@ import type { Pose } from '../geometry/pose.js';
 import type { Arm, Joints } from './arm.js';
 import type { Branch } from './inverse.js';
 import { inverseBranches } from './inverse.js';
-import type { LimitMiss, WristMiss } from './limits.js';
-import { ANGLE_GRAIN, limitMargin, limitMiss, wristMiss, wristSine } from './limits.js';
+import type { ElbowMiss, LimitMiss, WristMiss } from './limits.js';
+import { ANGLE_GRAIN, elbowMiss, limitMargin, limitMiss, wristMiss, wristSine } from './limits.js';
 import type { DistanceMiss } from './wrist-centre.js';
 import { armAngles, wristCentre } from './wrist-centre.js';
 
@@ -19,7 +19,10 @@ export interface Reachable extends Branch {
 }
 
 /** Why an arm cannot take a pose, by the number. */
-export type ReachMiss = DistanceMiss | LimitMiss | WristMiss;
+export type ReachMiss = DistanceMiss | PostureMiss;
+
+/** Why an arm may not take joints that it could be turned to. */
+export type PostureMiss = LimitMiss | ElbowMiss | WristMiss;
 
 /** Least |sin t5| unless the caller asks for another: the wrist is bent by two degrees. */
 export const DEFAULT_WRIST_MARGIN = Math.sin((2 * Math.PI) / 180);
@@ -28,7 +31,7 @@ export const DEFAULT_WRIST_MARGIN = Math.sin((2 * Math.PI) / 180);
  * The branches by which the arm can take the flange pose (base frame of the arm, mm), the largest margin to the
  * limits first and equal margins by index. Never an empty list.
  *
- * Fails with the nearest miss. A branch misses by the joint furthest past its limit or by the angle its wrist
+ * Fails with the nearest miss. A branch misses by the joint furthest past its limit, by its elbow or by the angle its wrist
  * lacks, whichever is more degrees; the branch that misses by fewest degrees is reported (equals by index).
  * Only when no branch exists is it a distance, the smaller of facing the place and turning away from it.
  */
@@ -40,7 +43,7 @@ export function reach(
   const branches = inverseBranches(arm, flange);
   if (branches.length === 0) return fail(nearestDistance(arm, flange));
   const reachable: Reachable[] = [];
-  let nearest: LimitMiss | WristMiss | undefined;
+  let nearest: PostureMiss | undefined;
   for (const branch of branches) {
     const miss = jointsMiss(arm, branch.joints, wristMargin);
     if (miss === undefined) reachable.push(withMargins(arm, branch));
@@ -50,12 +53,13 @@ export function reach(
   return ok(reachable.sort((a, b) => b.margin - a.margin || a.index - b.index));
 }
 
-/** What forbids these joint values (radians, as they are, no turns added): the larger miss, or undefined. */
-export function jointsMiss(arm: Arm, joints: Joints, wristMargin: number): LimitMiss | WristMiss | undefined {
-  const limit = limitMiss(arm, joints);
-  const wrist = wristMiss(arm, joints, wristMargin);
-  if (limit === undefined || wrist === undefined) return limit ?? wrist;
-  return lacking(wrist) > lacking(limit) ? wrist : limit;
+/** What forbids these joint values (radians, as they are, no turns added): the largest miss, or undefined. */
+export function jointsMiss(arm: Arm, joints: Joints, wristMargin: number): PostureMiss | undefined {
+  const misses = [limitMiss(arm, joints), elbowMiss(arm, joints), wristMiss(arm, joints, wristMargin)];
+  let worst: PostureMiss | undefined;
+  for (const miss of misses)
+    if (miss !== undefined && (worst === undefined || lacking(miss) > lacking(worst))) worst = miss;
+  return worst;
 }
 
 const withMargins = (arm: Arm, branch: Branch): Reachable => ({
@@ -65,8 +69,8 @@ const withMargins = (arm: Arm, branch: Branch): Reachable => ({
 });
 
 /** Degrees by which a miss fails. */
-const lacking = (miss: LimitMiss | WristMiss): number =>
-  snap(miss.kind === 'limit' ? miss.degrees : miss.needed - miss.degrees, ANGLE_GRAIN);
+const lacking = (miss: PostureMiss): number =>
+  snap(miss.kind === 'wrist-singular' ? miss.needed - miss.degrees : miss.degrees, ANGLE_GRAIN);
 
 /** The smaller of the two distance misses of a pose that no branch takes; facing it where they are equal. */
 export function nearestDistance(arm: Arm, flange: Pose): DistanceMiss {

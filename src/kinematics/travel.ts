@@ -1,4 +1,5 @@
-import type { Arm, Joints } from './arm.js';
+import type { Arm, Joints, Six } from './arm.js';
+import { sixOf } from './arm.js';
 
 /**
  * Seconds to cover `distance` from rest to rest with a trapezoidal speed profile, or a triangular one when the
@@ -19,3 +20,57 @@ export const travelTime = (arm: Arm, from: Joints, to: Joints): number =>
 /** Seconds for a straight move of the flange: mm, mm/s and mm/s2. */
 export const straightTime = (distance: number, speed: number, acceleration: number): number =>
   profileTime(distance, speed, acceleration);
+
+/**
+ * Seconds for a straight move of `length` mm at no more than `speed` (mm/s) and `acceleration` (mm/s2) in which no
+ * joint exceeds its own speed and acceleration. `samples` are the joints (radians) at even fractions of the way, both
+ * ends included.
+ *
+ * With u the share of the way covered, joint j turns by q_j(u). Over the samples, R_j is the largest |dq_j/du| (first
+ * differences) and B_j the largest |d2q_j/du2| (second differences). From dq/dt = q' u' and d2q/dt2 = q'' u'^2 + q' u''
+ * (chain rule) follows a trapezoid in u that keeps every joint within its speed S_j and acceleration A_j:
+ *
+ * - cruising at v = min(speed/length, S_j/R_j, sqrt(A_j/(2 B_j))): bending takes at most half of A_j;
+ * - getting up to speed at a = min(acceleration/length, (A_j - B_j v^2)/R_j): what bending leaves of it.
+ *
+ * One cruising speed for the whole way and both terms at their worst at once make this a conservative time, never below
+ * `straightTime`; what happens between two samples is not looked at.
+ */
+export function straightMoveTime(
+  arm: Arm,
+  samples: readonly Joints[],
+  length: number,
+  speed: number,
+  acceleration: number,
+): number {
+  const { rates, bends } = slopes(samples);
+  // In mm, so that a way on which no joint is the slowest takes `straightTime` to the last bit; turning on the spot in u.
+  const way = length > 0 ? length : 1;
+  const cruising = Math.min(
+    length > 0 ? speed : Infinity,
+    ...rates.map((rate, j) => (way * arm.speeds[j]!) / rate),
+    ...bends.map((bend, j) => way * Math.sqrt(arm.accelerations[j]! / (2 * bend))),
+  );
+  const gaining = Math.min(
+    length > 0 ? acceleration : Infinity,
+    ...rates.map((rate, j) => {
+      const bending = bends[j] === 0 ? 0 : bends[j]! * (cruising / way) ** 2;
+      return (way * (arm.accelerations[j]! - bending)) / rate;
+    }),
+  );
+  return Number.isFinite(cruising) ? profileTime(way, cruising, gaining) : 0;
+}
+
+/** The largest first and second derivatives of each joint by the share of the way, from samples at even shares. */
+function slopes(samples: readonly Joints[]): { readonly rates: Six<number>; readonly bends: Six<number> } {
+  const intervals = samples.length - 1;
+  const largest = (sizes: readonly number[]): number => sizes.reduce((most, size) => Math.max(most, size), 0);
+  const steps = (j: number) => samples.slice(1).map((sample, i) => sample[j]! - samples[i]![j]!);
+  return {
+    rates: sixOf((j) => intervals * largest(steps(j).map(Math.abs))),
+    bends: sixOf((j) => {
+      const own = steps(j);
+      return intervals ** 2 * largest(own.slice(1).map((step, i) => Math.abs(step - own[i]!)));
+    }),
+  };
+}

@@ -6,6 +6,7 @@ import type { LinkRadii } from '../kinematics/arm-body.js';
 import type { Gripper } from './gripper.js';
 import { gripperFileSchema } from './gripper-file.js';
 import {
+  besidePathSchema,
   finite,
   nameSchema,
   notNegative,
@@ -39,6 +40,20 @@ const armSchema = z
       .describe('degrees'),
     speeds: sixPositive.describe('degrees/s'),
     accelerations: sixPositive.describe('degrees/s2'),
+    coupled: z
+      .boolean()
+      .optional()
+      .describe('joint 3 turns the forearm against the column; default: no, against the upper arm'),
+    elbow: rangeSchema
+      .refine(([low, high]) => high - low <= 360, 'must span one turn at most')
+      .optional()
+      .describe(
+        'of a coupled arm: lowest and highest angle of the forearm against the upper arm (0: in line with c2), degrees',
+      ),
+  })
+  .refine(({ coupled, elbow }) => coupled === true || elbow === undefined, {
+    path: ['elbow'],
+    error: 'must be left out unless the arm is `coupled`; the limits of joint 3 say the same',
   })
   .describe('six-axis arm with ortho-parallel base and spherical wrist, lengths in mm');
 
@@ -55,10 +70,29 @@ const linksSchema = z
     'radii of capsules that contain the links, mm; by default shares of c2 and the forearm together: 6 % column and upper arm, 5 % forearm, 4 % wrist (our estimate; measure your arm)',
   );
 
+/** An arm whose lengths, offsets and signs are read off a robot description in the open URDF format. */
+export const urdfArmSchema = z
+  .strictObject({
+    urdf: besidePathSchema.describe('URDF file, by its path from the folder of this file'),
+    base: nameSchema
+      .optional()
+      .describe('link whose frame is the base frame; default: the one that hangs on no other'),
+    tip: nameSchema
+      .optional()
+      .describe('link whose frame is the flange frame; default: the last one behind six turning joints'),
+    limits: z
+      .tuple([rangeSchema, rangeSchema, rangeSchema, rangeSchema, rangeSchema, rangeSchema])
+      .optional()
+      .describe('degrees; default: those of the URDF file'),
+    speeds: sixPositive.optional().describe('degrees/s; default: those of the URDF file'),
+    accelerations: sixPositive.describe('degrees/s2; URDF has none'),
+  })
+  .describe('an arm by its URDF file: it must be of the same kind');
+
 const robotBase = {
   at: pointSchema.describe('base in the cell, mm'),
   turn: turnSchema.optional(),
-  arm: armSchema,
+  arm: z.union([armSchema, urdfArmSchema]),
   home: sixSchema.describe('joint angles of the waiting place between stations, degrees'),
   links: linksSchema,
   'straight-speed': positive.default(120).describe('speed of approach, retreat and torch strokes, mm/s'),

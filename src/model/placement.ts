@@ -232,7 +232,7 @@ export const torchRear = (tip: Pose, { bodyRadius, bodyLength }: Torch, stroke: 
 export const torchNeck = (tip: Pose, torch: Torch): ConvexPiece => placePiece(torchShape(torch).neck, tip);
 
 /** The whole torch in the cell, piece by piece. */
-export const torchPieces = (tip: Pose, torch: Torch): readonly ConvexPiece[] => [
-  torchCone(tip, torch),
+export const wholeTorch = (tip: Pose, torch: Torch): readonly ConvexPiece[] => [
+  ...torchPieces(tip, torch),
   torchNeck(tip, torch),
 ];

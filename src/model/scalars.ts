@@ -43,3 +43,14 @@ export const restSchema = nameSchema.describe(
   'the face a part lies on, by its name; `toes-1`, `toes-2` where it stands on several faces or edges at once',
 );
 export type FaceName = string;
+
+/** No empty, `.` or `..` segment, no drive, scheme, backslash or leading slash: nothing that leads out of the folder. */
+const BESIDE = /^(?!\.{1,2}(?:\/|$))[^\\/:]+(?:\/(?!\.{1,2}(?:\/|$))[^\\/:]+)*$/;
+
+export const besidePathSchema = z
+  .string()
+  .min(1)
+  .max(200)
+  .refine((path) => BESIDE.test(path) && !UNPRINTABLE.test(path), {
+    error: 'must be a plain path below the folder of this file, with `/` and without `..`',
+  });

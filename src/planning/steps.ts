@@ -1,7 +1,8 @@
 import { rounded } from '../base/order.js';
 import type { Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
-import { straightTime, travelTime } from '../kinematics/travel.js';
+import { straightSamples } from '../kinematics/straight-samples.js';
+import { straightMoveTime, travelTime } from '../kinematics/travel.js';
 import { processIn, type Cell, type Gripper, type Handler, type Welder } from '../model/cell.js';
 import type { Step, Zone } from '../model/plan.js';
 import type { GripperChange } from '../facts/handling.js';
@@ -58,9 +59,10 @@ export class StepWriter {
 
   straight(to: Joints, place: string, millimetres: number, via = false): this {
     const stated = statedJoints(to);
+    const { arm, straightSpeed, straightAcceleration } = this.robot;
+    const samples = straightSamples(arm, radians(this.at), radians(stated));
     this.at = stated;
-    const { straightSpeed, straightAcceleration } = this.robot;
-    const seconds = straightTime(millimetres, straightSpeed, straightAcceleration);
+    const seconds = straightMoveTime(arm, samples, millimetres, straightSpeed, straightAcceleration);
     return this.add(
       { do: 'move', path: 'straight', to: stated, place, ...marked(via), stage: this.stage },
       seconds,

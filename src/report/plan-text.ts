@@ -7,6 +7,7 @@ import { powerLossTable } from './power-loss-text.js';
 import { abstractStageTable, stageTable } from './stage-table.js';
 import { paragraph } from './text-table.js';
 import { signalTable, tackTable } from './work-text.js';
+import { timeTable } from './time-text.js';
 import { timelineText } from './timeline-text.js';
 import { leastReserveLines } from './weakest-point.js';
 
@@ -70,6 +71,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...paragraph('Handshakes: ', handshakesText(plan)),
     ...signalTable(plan),
     ...(timeline.length > 0 ? ['', ...timeline] : []),
+    ...timeTable(plan),
   ];
 }
 

@@ -30,6 +30,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'rest-rolls': { title: 'rest rolls', measure: '' },
   'reach-too-far': { title: 'out of reach', measure: 'too far by' },
   'reach-too-close': { title: 'out of reach', measure: 'too close by' },
+  'elbow-limit': { title: 'elbow beyond its limit', measure: 'angle of the forearm to the upper arm' },
   'wrist-stretched': { title: 'wrist stretched', measure: 'bend' },
   'gripper-hits-fixed': { title: 'gripper hits the table or a keep-out', measure: '' },
   'torch-blocked': { title: 'torch blocked by the two parts, the table or a keep-out', measure: '' },

@@ -3,7 +3,7 @@ import { placeSolid } from '../geometry/solid.js';
 import type { Handler, Welder } from '../model/cell.js';
 import type { Gripper } from '../model/gripper.js';
 import { envelopeOf } from '../model/gripper-solid.js';
-import { gripperSolid, padFrame, torchCone, torchNeck, type GripPlace } from '../model/placement.js';
+import { gripperSolid, padFrame, wholeTorch, type GripPlace } from '../model/placement.js';
 import type { PlacedPart } from '../model/scene.js';
 import type { LoadedArm, LoadPiece } from './arm-course.js';
 
@@ -39,7 +39,7 @@ export const bareGripperLoad = (gripper: Gripper): readonly LoadPiece[] =>
   }));
 
 export const torchLoad = ({ torch }: Welder): readonly LoadPiece[] =>
-  [torchCone(torch.tip, torch), torchNeck(torch.tip, torch)].map((piece) => ({
+  wholeTorch(torch.tip, torch).map((piece) => ({
     name: 'torch',
     piece,
     carried: false,

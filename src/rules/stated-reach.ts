@@ -33,9 +33,13 @@ export interface StandingArm {
   readonly arm: Arm;
 }
 
+const wider = ([low, high]: readonly [number, number]) =>
+  [low - LIMIT_ROUNDING, high + LIMIT_ROUNDING] as const;
+
 const roomy = (arm: Arm): Arm => ({
   ...arm,
-  limits: sixOf((i) => [arm.limits[i]![0] - LIMIT_ROUNDING, arm.limits[i]![1] + LIMIT_ROUNDING] as const),
+  limits: sixOf((i) => wider(arm.limits[i]!)),
+  elbow: arm.elbow && wider(arm.elbow),
 });
 
 /** The flange in the cell by forward kinematics. */
@@ -57,6 +61,12 @@ export function jointFindings(
     return [breach(rule, where, message, { value: miss.value, limit })];
   }
   if (miss === undefined) return [];
+  if (miss.kind === 'elbow') {
+    const [low, high] = robot.arm.elbow!.map(toDegrees);
+    const limit = miss.value < low! ? low! : high!;
+    const message = `the elbow of ${robot.id} stands at ${shown(miss.value)} degrees; its limit is ${shown(limit)}`;
+    return [breach(rule, where, message, { value: miss.value, limit })];
+  }
   const message = `the wrist of ${robot.id} is bent by ${shown(miss.degrees)} degrees; ${shown(miss.needed)} are needed`;
   return [breach(rule, where, message, { value: miss.degrees, limit: miss.needed })];
 }

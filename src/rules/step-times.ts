@@ -1,9 +1,8 @@
-import { distance } from '../geometry/vector.js';
 import type { Arm, Joints } from '../kinematics/arm.js';
-import { forward } from '../kinematics/forward.js';
-import { straightTime, travelTime } from '../kinematics/travel.js';
+import { travelTime } from '../kinematics/travel.js';
 import { processIn, type Cell, type Handler } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
+import { straightSeconds } from './straight-seconds.js';
 import { jointsOf } from './plan-frames.js';
 
 interface Mover {
@@ -16,8 +15,7 @@ interface Mover {
 
 function moveTime(robot: Mover, path: 'joint' | 'straight', from: Joints, to: Joints): number {
   if (path === 'joint') return travelTime(robot.arm, from, to);
-  const way = distance(forward(robot.arm, from).at, forward(robot.arm, to).at);
-  return straightTime(way, robot.straightSpeed, robot.straightAcceleration);
+  return straightSeconds(robot, from, to);
 }
 
 /** With the speed of its welding position. */

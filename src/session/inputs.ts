@@ -11,6 +11,8 @@ import type { AnyWeldment } from '../model/weldment.js';
 export interface Source {
   readonly text: string;
   readonly name: string;
+  /** Of a cell: the texts of the URDF files that it names, by the paths that it writes for them. */
+  readonly beside?: Readonly<Record<string, string>> | undefined;
 }
 
 /** The files of a session as text. A cell is needed for a weldment with shapes. */
@@ -40,7 +42,7 @@ export function readInputs(
   readonly issues: readonly Issue[];
 } {
   const weldment = readWeldment(sources.weldment.text, sources.weldment.name);
-  const cell = sources.cell && readCell(sources.cell.text, sources.cell.name);
+  const cell = sources.cell && readCell(sources.cell.text, sources.cell.name, sources.cell.beside);
   const settings = sources.settings && readSettings(sources.settings.text, sources.settings.name);
   const issues = [...weldment.issues, ...(cell?.issues ?? []), ...(settings?.issues ?? [])];
   if (cellNeeded && weldment.value?.kind === 'geometric' && !cell)

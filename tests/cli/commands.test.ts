@@ -1,5 +1,13 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -110,6 +118,25 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     expect(run('plan', folder).stderr).toContain('this is a folder');
     writeFileSync(at('binary.yaml'), Buffer.from([0xff, 0xfe, 0x00, 0x80]));
     expect(run('plan', at('binary.yaml')).stderr).toContain('not UTF-8');
+  });
+
+  it('reads the URDF files that a cell names, below its folder only, and says which it cannot', () => {
+    const story = (name: string): string =>
+      readFileSync(join(ROOT, 'tests', 'stories', 'arm-by-urdf', name), 'utf8');
+    const [weldment, cell] = [write('w.yaml', story('weldment.yaml')), write('c.yaml', story('cell.yaml'))];
+    const missing = run('inspect', weldment, '--cell', cell);
+    expect(missing).toMatchObject({ status: 10, stdout: '' });
+    expect(missing.stderr).toBe(`${at('story-arm.urdf')}: there is no such file; check the path\n`);
+    symlinkSync(join(ROOT, 'tests', 'stories', 'arm-by-urdf', 'story-arm.urdf'), at('story-arm.urdf'));
+    const led = run('plan', weldment, '--cell', cell);
+    expect(led).toMatchObject({ status: 10, stdout: '' });
+    expect(led.stderr).toBe(
+      `${at('story-arm.urdf')}: this is a link out of the folder of the cell file; copy the file there\n`,
+    );
+    rmSync(at('story-arm.urdf'));
+    write('story-arm.urdf', story('story-arm.urdf'));
+    expect(run('plan', weldment, '--cell', cell, '--out', at('story-arm.urdf')).status).toBe(2);
+    expect(run('inspect', weldment, '--cell', cell)).toMatchObject({ status: 0, stderr: '' });
   });
 
   it('asks for a cell when the weldment has shapes', () => {

@@ -129,6 +129,22 @@ describe('each defect of a cell has its line, its value and its remedy', () => {
     ]);
   });
 
+  it('when an elbow is not that of a coupled arm, spans more than a turn, or is past its range at the waiting place', () => {
+    const arm = (coupled: boolean, elbow: readonly number[]) =>
+      issues((c) => {
+        // The waiting place has joints 2 and 3 at -35 and 25, offset 3 is -90: the elbow at 25 + 90 + 35.
+        const handler = c['robots']!['handler']!;
+        set(handler, 'arm', { ...handler['arm'], coupled, elbow });
+      }).map((line) => line.replace(/^c:\d+: robots\.handler\./, ''));
+    expect(arm(true, [-40, 150])).toEqual([]);
+    expect(arm(true, [-220, -200])).toEqual([]);
+    expect(arm(true, [-40, 140])).toEqual([
+      'home: the elbow at 150 deg is outside its limits; give joints 2 and 3 with which it is at -40 to 140 deg',
+    ]);
+    expect(arm(true, [-200, 161]).join()).toContain('must span one turn at most');
+    expect(arm(false, [-40, 170]).join()).toContain('must be left out unless the arm is `coupled`');
+  });
+
   it('when an arm is described wrongly', () => {
     const text = `cell: c
 units: mm kg N s deg

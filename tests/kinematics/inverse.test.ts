@@ -18,6 +18,7 @@ import {
   SET_3,
   SET_4,
   SKEWED,
+  wellPosed,
 } from './published-arms.js';
 
 const flip = ([a, b, c, d, e, f]: Joints): Joints => [a, b, c, d + Math.PI, -e, f + Math.PI];
@@ -39,6 +40,27 @@ describe('inverseBranches', () => {
       expect(contains(found, flip(solution))).toBeLessThan(2e-7);
     }
     expect(contains(found, joints(-129, 17, 74, 166, -74, 135))).toBeLessThan(1e-9);
+  });
+
+  it('gives the all-zero joints of sets 1 to 4 back from the published places (section 8 of the check values)', () => {
+    // Places of all-zero poses: rs-opw-kinematics, commit fb51d85 (set 3 published, the others recomputed from the shapes).
+    const ahead = [0, 0, 1, 0, 1, 0, -1, 0, 0] as const;
+    for (const [arm, at] of [
+      [SET_1, [940, 0, 1455]],
+      [SET_2, [785, 0, 435]],
+      [SET_3, [1490.5, 0, 1765]],
+      [SET_4, [290, 35, 545]],
+    ] as const) {
+      // The forearm looks along x with a straight wrist: joints 4 and 6 add up to nothing.
+      const same = inverseBranches(arm, { at, turn: ahead }).filter(
+        ({ joints: [q1, q2, q3, q4, q5, q6] }) =>
+          jointDifference(
+            [q1, q2, q3, 0, q5, arm.signs[3] * q4 + arm.signs[5] * q6],
+            joints(0, 0, 0, 0, 0, 0),
+          ) < 1e-6,
+      );
+      expect(same.length).toBeGreaterThan(0);
+    }
   });
 
   it('gives back the published joints of set 2, with its signs and offset', () => {
@@ -99,15 +121,6 @@ describe('inverseBranches', () => {
     expect(limitMiss(narrow, first!.joints)).toBeUndefined();
   });
 });
-
-/** Far enough from the places where branches meet, so that the joints are well determined. */
-function wellPosed(arm: Arm, taken: Joints): boolean {
-  const [, , third, , fifth] = shapeAngles(arm, taken);
-  const bend = third + Math.atan2(arm.a2, arm.c3);
-  const { wrist } = linkPoints(arm, taken);
-  const ahead = wrist[0] * wrist[0] + wrist[1] * wrist[1] - arm.b * arm.b;
-  return Math.abs(Math.sin(bend)) > 1e-3 && Math.abs(Math.sin(fifth)) > 1e-3 && ahead > 100;
-}
 
 describe.each([
   ['set 1', SET_1],

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import type { Arm, Joints } from '../../src/kinematics/arm.js';
-import { sixOf } from '../../src/kinematics/arm.js';
+import { shapeAngles, sixOf } from '../../src/kinematics/arm.js';
+import { linkPoints } from '../../src/kinematics/forward.js';
 import type { Pose } from '../../src/geometry/pose.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
 
@@ -117,3 +118,12 @@ export const between = (low: number, high: number): fc.Arbitrary<number> =>
     },
     { weight: 1, arbitrary: fc.double({ min: low, max: high, noNaN: true }) },
   );
+
+/** Far enough from the places where branches meet, so that the joints are well determined. */
+export function wellPosed(arm: Arm, taken: Joints): boolean {
+  const [, , third, , fifth] = shapeAngles(arm, taken);
+  const bend = third + Math.atan2(arm.a2, arm.c3);
+  const { wrist } = linkPoints(arm, taken);
+  const ahead = wrist[0] * wrist[0] + wrist[1] * wrist[1] - arm.b * arm.b;
+  return Math.abs(Math.sin(bend)) > 1e-3 && Math.abs(Math.sin(fifth)) > 1e-3 && ahead > 100;
+}

@@ -1,0 +1,72 @@
+import type { GeometricPlan, Step } from '../model/plan.js';
+import { clipped, plain } from './plain.js';
+import { textTable, type Column } from './text-table.js';
+
+/** What the time of a robot goes into, in the order of the table. */
+const KINDS = [
+  'joint moves',
+  'straight moves',
+  'gripping, clamping, settling',
+  'tool change',
+  'arc',
+  'search',
+  'waits',
+] as const;
+type Kind = (typeof KINDS)[number];
+
+/** Steps that only mark a place in the program take no time. */
+const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> = {
+  grip: 'gripping, clamping, settling',
+  'set-down': 'gripping, clamping, settling',
+  'let-go': 'gripping, clamping, settling',
+  locate: 'gripping, clamping, settling',
+  seat: 'gripping, clamping, settling',
+  clamp: 'gripping, clamping, settling',
+  hold: 'gripping, clamping, settling',
+  'proof-pull': 'gripping, clamping, settling',
+  'change-gripper': 'tool change',
+  tack: 'arc',
+  'seam-search': 'search',
+  await: 'waits',
+  enter: undefined,
+  leave: undefined,
+  signal: undefined,
+};
+
+function kindOf(step: Step): Kind | undefined {
+  if (step.do === 'move') return step.path === 'straight' ? 'straight moves' : 'joint moves';
+  return KIND_OF[step.do];
+}
+
+/** Seconds of a program that go into each kind of step. */
+export function timeByKind(steps: readonly Step[]): ReadonlyMap<Kind, number> {
+  const sums = new Map<Kind, number>(KINDS.map((kind) => [kind, 0]));
+  for (const step of steps) {
+    const kind = kindOf(step);
+    if (kind !== undefined) sums.set(kind, sums.get(kind)! + step.end - step.start);
+  }
+  return sums;
+}
+
+const COLUMNS: readonly Column[] = [
+  { title: 'robot', most: 16 },
+  ...KINDS.map((title): Column => ({ title, most: Math.max(title.length, 8), side: 'right' })),
+  { title: 'sum', most: 8, side: 'right' },
+];
+
+/** What the seconds of each robot go into, a line a robot; nothing when no step of any takes time. */
+export function timeTable({ programs }: Pick<GeometricPlan, 'programs'>): string[] {
+  const rows = programs.map(({ robot, steps }) => {
+    const seconds = [...timeByKind(steps).values()];
+    return { robot, seconds: [...seconds, seconds.reduce((sum, one) => sum + one, 0)] };
+  });
+  if (rows.every(({ seconds }) => seconds.at(-1)! <= 0)) return [];
+  return [
+    '',
+    'Time by kind of step, s:',
+    ...textTable(
+      COLUMNS,
+      rows.map(({ robot, seconds }) => [clipped(plain(robot), 16), ...seconds.map((one) => one.toFixed(1))]),
+    ),
+  ];
+}

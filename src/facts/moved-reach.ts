@@ -1,0 +1,126 @@
+import { compose, place, rotate, type Pose } from '../geometry/pose.js';
+import type { Solid } from '../geometry/solid.js';
+import { motionOf, movedCell, type CellMove } from '../model/cell-move.js';
+import type { Scene } from '../model/scene.js';
+import type { Facts } from './facts.js';
+import { isReached, type EnoughSites } from './reach-survey.js';
+import { ReachTries, robotsFor, type ReachOptions, type ReachTarget } from './reach-tries.js';
+import type { TackSite } from './tack-sites.js';
+
+/** A solid that nothing meets. */
+const unmet = (solid: Solid): Solid => ({ ...solid, pieces: [] });
+
+/** The scene after a change, with nothing in it that could be met. */
+function emptied(scene: Scene, move: CellMove, motion: Pose): Scene {
+  const withTable = move.moved.what === 'table';
+  return {
+    ...scene,
+    cell: movedCell(scene.cell, move),
+    parts: scene.parts.map((part) => ({
+      ...part,
+      pose: withTable ? compose(motion, part.pose) : part.pose,
+      solid: unmet(part.solid),
+    })),
+    table: unmet(scene.table),
+    keepOuts: [],
+  };
+}
+
+/** A site that goes along with the table, as far as the arm is concerned: what it would meet stays behind. */
+const movedSite = (site: TackSite, motion: Pose): TackSite => ({
+  ...site,
+  from: place(motion, site.from),
+  to: place(motion, site.to),
+  middle: place(motion, site.middle),
+  along: rotate(motion.turn, site.along),
+  open: rotate(motion.turn, site.open),
+  ways: site.ways.map((way) => ({
+    ...way,
+    start: compose(motion, way.start),
+    end: compose(motion, way.end),
+  })),
+});
+
+/** Whether a change can have any effect on a target. */
+export function concerns({ moved }: CellMove, cell: Scene['cell'], target: ReachTarget): boolean {
+  switch (moved.what) {
+    case 'robot':
+      return robotsFor(cell, target).includes(moved.id);
+    case 'table':
+    case 'infeed':
+      return target.station === moved.what;
+  }
+}
+
+/**
+ * Rules out changes of a cell without building the facts of each changed cell anew. The ways to a target are those of
+ * the given cell moved along with what is moved, taken with no keep-out there, with grips that others beat, and with
+ * nothing in the way: whatever else the changed cell holds, it has no way that is not among them. So a target that is
+ * missed here is missed there; one that is reached here may still be missed, and the survey of the changed cell says.
+ */
+export class MovedReach {
+  private readonly options: ReachOptions;
+  /** How many questions were put to arms. */
+  private asked = 0;
+
+  /** `facts` of the cell without its keep-outs. */
+  constructor(
+    private readonly facts: Facts,
+    private readonly enough: EnoughSites,
+  ) {
+    this.options = {
+      grips: (part) =>
+        facts
+          .grips(part)
+          .filter(({ refusal }) => refusal === undefined || refusal.code === 'dominated')
+          .map(({ candidate }) => candidate),
+      spots: (part) => facts.spots(part),
+      approaches: (part) => facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined),
+      sites: (joint, seam) => facts.sites(joint, seam),
+    };
+  }
+
+  get questions(): number {
+    return this.asked;
+  }
+
+  /** Asks for targets in the cell after one change; false is proof that no robot reaches the target there. */
+  after(move: CellMove): (target: ReachTarget) => boolean {
+    const { scene, settings } = this.facts;
+    const motion = motionOf(scene.cell, move);
+    const moved = emptied(scene, move, motion);
+    const tries = new ReachTries(moved, settings, this.moved(move, motion));
+    return (target) =>
+      robotsFor(scene.cell, target).some((robot) => {
+        const groups = tries.groups(target, robot);
+        const isOpen = (group: (typeof groups)[number]): boolean =>
+          group.some((ask) => {
+            this.asked += 1;
+            return ask().ok;
+          });
+        if (!('seam' in target)) return groups.some(isOpen);
+        return isReached(this.facts, target, groups.map(isOpen), this.enough);
+      });
+  }
+
+  private moved({ moved }: CellMove, motion: Pose): ReachOptions {
+    const { options } = this;
+    if (moved.what === 'robot') return options;
+    if (moved.what === 'infeed')
+      return {
+        ...options,
+        spots: (part) =>
+          options
+            .spots(part)
+            .map((spot) => (spot.station === 'infeed' ? { ...spot, pose: compose(motion, spot.pose) } : spot)),
+      };
+    return {
+      ...options,
+      approaches: (part) =>
+        options
+          .approaches(part)
+          .map((approach) => ({ ...approach, direction: rotate(motion.turn, approach.direction) })),
+      sites: (joint, seam) => options.sites(joint, seam).map((site) => movedSite(site, motion)),
+    };
+  }
+}

@@ -112,7 +112,9 @@ export class MovedReach {
         spots: (part) =>
           options
             .spots(part)
-            .map((spot) => (spot.station === 'infeed' ? { ...spot, pose: compose(motion, spot.pose) } : spot)),
+            .map((spot) =>
+              spot.station === 'infeed' ? { ...spot, pose: compose(motion, spot.pose) } : spot,
+            ),
       };
     return {
       ...options,

@@ -45,7 +45,12 @@ export const usableOptions = (facts: Facts): ReachOptions => ({
 
 /** Every target of a weldment in a cell: parts, seams, and stands of the grippers where there are several. */
 export function targetsOf({ scene, joints }: Facts): readonly ReachTarget[] {
-  const stations = ['infeed', 'regrip', ...(scene.cell.twoSided ? ['two-sided' as const] : []), 'table'] as const;
+  const stations = [
+    'infeed',
+    'regrip',
+    ...(scene.cell.twoSided ? ['two-sided' as const] : []),
+    'table',
+  ] as const;
   const { grippers } = scene.cell;
   return [
     ...stations.flatMap((station) => scene.parts.map((_, part) => ({ station, part }))),

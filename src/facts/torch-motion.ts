@@ -9,6 +9,7 @@ import { torchFlange } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
+import { isNearer } from './nearest-miss.js';
 import { reachRefusal } from './reach-refusal.js';
 import type { TackSite, TorchWay } from './tack-sites.js';
 import { neckSpace, spaceHits, type SweptSpace } from './torch-space.js';
@@ -35,7 +36,7 @@ const rollAt = (i: number): number => (Math.ceil(i / 2) * (i % 2 === 0 ? -1 : 1)
 export class TorchMotions {
   private readonly found: TorchMotion[] = [];
   private next = 0;
-  private first: Refusal | undefined;
+  private nearest: Refusal | undefined;
 
   constructor(
     private readonly scene: Scene,
@@ -44,7 +45,7 @@ export class TorchMotions {
     private readonly way: TorchWay,
   ) {}
 
-  /** The first motion that suits, in the order of rolls; the refusal of the first roll when the arm can do none. */
+  /** The first motion that suits, in the order of rolls; the nearest miss of all rolls when the arm can do none. */
   firstThat(suits: (motion: TorchMotion) => boolean): Result<TorchMotion, Refusal> {
     for (let i = 0; i < this.found.length || this.next < ROLLS; i += 1) {
       while (i >= this.found.length && this.next < ROLLS) this.tryNextRoll();
@@ -53,7 +54,7 @@ export class TorchMotions {
     }
     const { joint, seam } = this.site;
     return fail(
-      this.first ?? { code: 'torch-neck', subjects: [joint.id, seam.id, this.scene.cell.welder.id] },
+      this.nearest ?? { code: 'torch-neck', subjects: [joint.id, seam.id, this.scene.cell.welder.id] },
     );
   }
 
@@ -64,7 +65,7 @@ export class TorchMotions {
     const motion = this.motion(rolled(this.way.start), rolled(this.way.end));
     if (motion.ok) {
       if (!this.hitsFixed(motion.value.neck)) this.found.push(motion.value);
-    } else this.first ??= motion.error;
+    } else if (isNearer(motion.error, this.nearest)) this.nearest = motion.error;
   }
 
   private motion(start: Pose, end: Pose): Result<TorchMotion, Refusal> {

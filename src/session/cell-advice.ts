@@ -2,7 +2,13 @@ import type { LinearPrograms } from '../algorithms/linear-program.js';
 import type { Facts } from '../facts/facts.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
 import { concerns, MovedReach } from '../facts/moved-reach.js';
-import { isNeeded, surveyReach, targetKey, type EnoughSites, type TargetReach } from '../facts/reach-survey.js';
+import {
+  isNeeded,
+  surveyReach,
+  targetKey,
+  type EnoughSites,
+  type TargetReach,
+} from '../facts/reach-survey.js';
 import { targetsOf, type ReachTarget } from '../facts/reach-tries.js';
 import type { TackSite } from '../facts/tack-sites.js';
 import type { Cell } from '../model/cell.js';
@@ -37,7 +43,11 @@ export interface CellAdvice {
   readonly unmet: readonly ReachTarget[];
   /** The smallest change that leaves the fewest of them, with what robots get to then; undefined when none is better. */
   readonly better:
-    | { readonly move: CellMove; readonly survey: readonly TargetReach[]; readonly unmet: readonly ReachTarget[] }
+    | {
+        readonly move: CellMove;
+        readonly survey: readonly TargetReach[];
+        readonly unmet: readonly ReachTarget[];
+      }
     | undefined;
   /** How many places of the grid were tried, and how many it has. */
   readonly tried: number;
@@ -141,8 +151,5 @@ const metIn = ({ scene }: Facts, survey: readonly TargetReach[]): ReadonlySet<st
  * from scratch. If none of those tried brings everything into reach, the one that leaves the fewest targets out of it.
  * Reach only: nothing is said of collisions, and only a plan in the changed cell shows that all else fits too.
  */
-export const adviseCell = (
-  facts: Facts,
-  programs: LinearPrograms,
-  options: AdviceOptions = {},
-): CellAdvice => new CellSearch(facts, programs).run(options);
+export const adviseCell = (facts: Facts, programs: LinearPrograms, options: AdviceOptions = {}): CellAdvice =>
+  new CellSearch(facts, programs).run(options);

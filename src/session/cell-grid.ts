@@ -6,10 +6,7 @@ import { movables, moveSize, type CellMove, type Movable } from '../model/cell-m
 /** Shifts along one axis of the cell, mm: a hand's breadth apart, as far as a table is moved without a new layout. */
 const SHIFTS = [50, 100, 150, 200, 250, 300].flatMap((shift) => [shift, -shift]);
 /** Turns about the vertical, degrees. */
-const TURNS = [
-  ...Array.from({ length: 11 }, (_, i) => 15 * (i + 1)).flatMap((turn) => [turn, -turn]),
-  180,
-];
+const TURNS = [...Array.from({ length: 11 }, (_, i) => 15 * (i + 1)).flatMap((turn) => [turn, -turn]), 180];
 const AXES = [0, 1, 2] as const;
 
 const shifted = (...by: readonly (readonly [axis: 0 | 1 | 2, mm: number])[]): Vec3 => {

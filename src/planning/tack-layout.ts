@@ -3,6 +3,7 @@ import { has, intersects, withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
+import { isNearer } from '../facts/nearest-miss.js';
 import { siteId, tackLeg, type TackSite, type TorchWay } from '../facts/tack-sites.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
 import { spaceHits } from '../facts/torch-space.js';
@@ -80,11 +81,13 @@ export class TackLayouts {
   private readonly covers: Kept<readonly TackSite[] | undefined>;
   private readonly holders: Kept<Holder>;
   private readonly besideGripper: Kept<readonly TorchWay[]>;
+  private readonly armMisses: Kept<Refusal | undefined>;
 
   constructor(private readonly facts: Facts) {
     this.covers = new Kept(facts.keeping);
     this.holders = new Kept(facts.keeping);
     this.besideGripper = new Kept(facts.keeping);
+    this.armMisses = new Kept(facts.keeping);
   }
 
   /**
@@ -100,7 +103,7 @@ export class TackLayouts {
         if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
         const open = this.openSites(joint, seam, present, holds);
         const chosen = this.cover(joint, seam, open);
-        if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam.id, open.length) };
+        if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam, open.length) };
         tacks.push(...open.filter(({ site }) => chosen.includes(site)).map((place) => this.chosen(place)));
       }
     return { tacks, refusal: undefined };
@@ -225,9 +228,26 @@ export class TackLayouts {
     return { site, leg, free, held, a, b, at, along: way, length, strength: Math.min(...strengths) };
   }
 
-  private seamRefusal(joint: Joint, seam: string, sites: number): Refusal {
+  private seamRefusal(joint: Joint, seam: JointSeam, sites: number): Refusal {
     const names = [joint.a, joint.b].map((part) => this.facts.scene.parts[part]!.part.id);
-    return { code: 'seam-not-coverable', subjects: [seam, ...names], value: sites, unit: 'sites open' };
+    const nearest = this.armMiss(joint, seam);
+    return {
+      ...{ code: 'seam-not-coverable', subjects: [seam.id, ...names], value: sites, unit: 'sites open' },
+      ...(nearest && { nearest }),
+    };
+  }
+
+  /** Of the sites of a seam that the arm cannot get to, whatever is in place, the smallest miss. */
+  private armMiss(joint: Joint, seam: JointSeam): Refusal | undefined {
+    return this.armMisses.get(seam.id, () => {
+      const { facts } = this;
+      return facts
+        .sites(joint, seam)
+        .map((site) => site.ways.map((way) => facts.torchMotion(site, way)))
+        .filter((motions) => motions.every(({ ok }) => !ok))
+        .flatMap((motions) => motions.flatMap((motion) => (motion.ok ? [] : [motion.error])))
+        .reduce<Refusal | undefined>((best, next) => (isNearer(next, best) ? next : best), undefined);
+    });
   }
 }
 

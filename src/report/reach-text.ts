@@ -48,7 +48,9 @@ function missedLine({ robot, place, what }: ReachRow, missed: MissedTarget): str
   const number = nearest ? refusalNumber(nearest) : '';
   const miss =
     nearest === null
-      ? 'no way to try'
+      ? what === 'seams'
+        ? 'no site that the torch can get at'
+        : 'no grip or rest to try'
       : `nearest miss: ${refusalTitle(nearest.code)}${number === '' ? '' : `, ${number}`}`;
   const some = what === 'grippers' || ways.reached === 0 ? '' : `${share(ways, WAYS[what])} only; `;
   const lead = `  ${needed ? '!' : '-'} ${plain(robot)} does not get to ${plain(target)} (${PLACES[place]}): `;

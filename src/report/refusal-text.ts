@@ -30,6 +30,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'reach-too-far': { title: 'out of reach', measure: 'too far by' },
   'reach-too-close': { title: 'out of reach', measure: 'too close by' },
   'wrist-stretched': { title: 'wrist stretched', measure: 'bend' },
+  'stand-out-of-reach': { title: 'the arm does not get to the stand of the gripper', measure: '' },
   'gripper-hits-fixed': { title: 'gripper hits the table or a keep-out', measure: '' },
   'torch-blocked': { title: 'torch blocked by the two parts, the table or a keep-out', measure: '' },
   'torch-neck': { title: 'neck of the torch hits a part, the table or a keep-out', measure: '' },

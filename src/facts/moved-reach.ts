@@ -1,11 +1,14 @@
-import { compose, place, rotate, type Pose } from '../geometry/pose.js';
+import { compose, IDENTITY, inverse, place, rotate, type Pose } from '../geometry/pose.js';
 import type { Solid } from '../geometry/solid.js';
+import { isBeyond } from '../kinematics/reach-bound.js';
 import { motionOf, movedCell, type CellMove } from '../model/cell-move.js';
+import { torchFlange, wristAt } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Facts } from './facts.js';
 import { isReached, type EnoughSites } from './reach-survey.js';
 import { ReachTries, robotsFor, type ReachOptions, type ReachTarget } from './reach-tries.js';
-import type { TackSite } from './tack-sites.js';
+import type { TackSite, TorchWay } from './tack-sites.js';
+import type { Welder } from '../model/cell.js';
 
 /** A solid that nothing meets. */
 const unmet = (solid: Solid): Solid => ({ ...solid, pieces: [] });
@@ -26,15 +29,26 @@ function emptied(scene: Scene, move: CellMove, motion: Pose): Scene {
   };
 }
 
+/** Ways of which some roll about the wire may be in reach: a roll takes the wrist centre round a circle about the wire. */
+function waysInReach(
+  ways: readonly TorchWay[],
+  motion: Pose,
+  { arm, base, torch }: Welder,
+): readonly TorchWay[] {
+  const [x, y, z] = wristAt(torchFlange(IDENTITY, torch), arm);
+  const toBase = compose(inverse(base), motion);
+  return ways.filter(({ start }) => !isBeyond(arm, place(toBase, place(start, [0, 0, z])), Math.hypot(x, y)));
+}
+
 /** A site that goes along with the table, as far as the arm is concerned: what it would meet stays behind. */
-const movedSite = (site: TackSite, motion: Pose): TackSite => ({
+const movedSite = (site: TackSite, motion: Pose, welder: Welder): TackSite => ({
   ...site,
   from: place(motion, site.from),
   to: place(motion, site.to),
   middle: place(motion, site.middle),
   along: rotate(motion.turn, site.along),
   open: rotate(motion.turn, site.open),
-  ways: site.ways.map((way) => ({
+  ways: waysInReach(site.ways, motion, welder).map((way) => ({
     ...way,
     start: compose(motion, way.start),
     end: compose(motion, way.end),
@@ -89,7 +103,7 @@ export class MovedReach {
     const { scene, settings } = this.facts;
     const motion = motionOf(scene.cell, move);
     const moved = emptied(scene, move, motion);
-    const tries = new ReachTries(moved, settings, this.moved(move, motion));
+    const tries = new ReachTries(moved, settings, this.moved(move, motion, moved.cell.welder));
     return (target) =>
       robotsFor(scene.cell, target).some((robot) => {
         const groups = tries.groups(target, robot);
@@ -103,9 +117,13 @@ export class MovedReach {
       });
   }
 
-  private moved({ moved }: CellMove, motion: Pose): ReachOptions {
+  private moved({ moved }: CellMove, motion: Pose, welder: Welder): ReachOptions {
     const { options } = this;
-    if (moved.what === 'robot') return options;
+    if (moved.what === 'robot')
+      return {
+        ...options,
+        sites: (joint, seam) => options.sites(joint, seam).map((site) => movedSite(site, IDENTITY, welder)),
+      };
     if (moved.what === 'infeed')
       return {
         ...options,
@@ -122,7 +140,7 @@ export class MovedReach {
         options
           .approaches(part)
           .map((approach) => ({ ...approach, direction: rotate(motion.turn, approach.direction) })),
-      sites: (joint, seam) => options.sites(joint, seam).map((site) => movedSite(site, motion)),
+      sites: (joint, seam) => options.sites(joint, seam).map((site) => movedSite(site, motion, welder)),
     };
   }
 }

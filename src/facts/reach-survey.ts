@@ -44,10 +44,14 @@ export interface TargetReach {
  * regrip stations a grip counts when it takes the part there or sets it down. A seam is reached when `enough` of its
  * sites are. Of the ways to one grip or site the first that works counts, as it would in a plan.
  */
-export function surveyReach(facts: Facts, enough: EnoughSites): readonly TargetReach[] {
+export function surveyReach(
+  facts: Facts,
+  enough: EnoughSites,
+  targets: readonly ReachTarget[] = targetsOf(facts),
+): readonly TargetReach[] {
   const { scene, settings } = facts;
   const tries = new ReachTries(scene, settings, usableOptions(facts));
-  return targetsOf(facts).flatMap((target) =>
+  return targets.flatMap((target) =>
     robotsFor(scene.cell, target).map((robot) => {
       const { arm } = robotOf(scene.cell, robot);
       const answers = tries.groups(target, robot).map((group) => answerOf(group, arm));

@@ -1,20 +1,12 @@
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import type { Facts } from '../facts/facts.js';
-import type { Joint, JointSeam } from '../facts/joints.js';
 import { concerns, MovedReach } from '../facts/moved-reach.js';
-import {
-  isNeeded,
-  surveyReach,
-  targetKey,
-  type EnoughSites,
-  type TargetReach,
-} from '../facts/reach-survey.js';
+import { isNeeded, surveyReach, targetKey, type TargetReach } from '../facts/reach-survey.js';
 import { targetsOf, type ReachTarget } from '../facts/reach-tries.js';
-import type { TackSite } from '../facts/tack-sites.js';
 import type { Cell } from '../model/cell.js';
 import { movedCell, type CellMove } from '../model/cell-move.js';
+import { enoughSites } from '../planning/enough-sites.js';
 import { factsOf } from '../planning/plan.js';
-import { coverSeam, largestPitch } from '../planning/tack-covering.js';
 import { cellGrid } from './cell-grid.js';
 
 /** How far the search for a better cell has got. */
@@ -54,26 +46,12 @@ export interface CellAdvice {
   readonly of: number;
 }
 
-/** Whether a seam can be tacked by the rules on these sites. */
-const enoughOf =
-  (facts: Facts): EnoughSites =>
-  (joint: Joint, seam: JointSeam, sites: readonly TackSite[]) => {
-    const thinner = Math.min(...[joint.a, joint.b].map((part) => facts.scene.parts[part]!.thickness));
-    const cover = {
-      seamLength: seam.length,
-      tackLength: facts.tackLength(joint, seam),
-      pitch: largestPitch(thinner, facts.settings),
-      sites,
-      whileHeld: sites.map(() => true),
-    };
-    return coverSeam(cover, facts.settings) !== undefined;
-  };
-
 /** Searches changes of one cell on the grid. */
 class CellSearch {
   private readonly survey: readonly TargetReach[];
-  private readonly screen: MovedReach;
-  /** Targets that must be reached after a change, those that ruled out the last change first. */
+  /** Targets that must be reached after a change: what a plan needs, and what is reached now. */
+  private readonly wanted: readonly ReachTarget[];
+  /** The same, those that ruled out the last change first. */
   private asked: readonly ReachTarget[];
   private readonly missed: ReadonlySet<ReachTarget>;
 
@@ -81,14 +59,18 @@ class CellSearch {
     private readonly facts: Facts,
     private readonly programs: LinearPrograms,
   ) {
-    const enough = enoughOf(facts);
-    this.survey = surveyReach(facts, enough);
+    this.survey = surveyReach(facts, enoughSites(facts));
     const targets = targetsOf(facts);
     const met = metIn(facts, this.survey);
     const isMet = (target: ReachTarget): boolean => met.has(targetKey(facts.scene, target));
     this.missed = new Set(targets.filter((target) => isNeeded(target) && !isMet(target)));
+    this.wanted = targets.filter((target) => isNeeded(target) || isMet(target));
     this.asked = [...this.missed, ...targets.filter(isMet)];
-    this.screen = new MovedReach(this.factsIn({ ...facts.scene.cell, keepOuts: [] }), enough);
+  }
+
+  private screenOf(): MovedReach {
+    const bare = this.factsIn({ ...this.facts.scene.cell, keepOuts: [] });
+    return new MovedReach(bare, enoughSites(bare));
   }
 
   private factsIn(cell: Cell): Facts {
@@ -97,28 +79,31 @@ class CellSearch {
 
   run({ onProgress, mostQuestions, mostSurveys }: AdviceOptions): CellAdvice {
     const grid = cellGrid(this.facts.scene.cell);
-    let fewest = this.missed.size;
+    const { survey, missed } = this;
+    if (missed.size === 0) return { survey, unmet: [], better: undefined, tried: 0, of: grid.length };
+    const screen = this.screenOf();
+    let fewest = missed.size;
     let better: CellAdvice['better'];
     let [tried, surveys] = [0, 0];
     for (const move of grid) {
-      if (fewest === 0 || this.screen.questions >= (mostQuestions ?? MOST_QUESTIONS)) break;
+      if (fewest === 0 || screen.questions >= (mostQuestions ?? MOST_QUESTIONS)) break;
       if (surveys >= (mostSurveys ?? MOST_SURVEYS)) break;
       onProgress?.({ tried, of: grid.length });
       tried += 1;
-      if (this.isRuledOut(move, fewest)) continue;
+      if (this.isRuledOut(screen, move, fewest)) continue;
       surveys += 1;
-      const { survey, unmet } = this.surveyAfter(move);
-      if (unmet.length >= fewest) continue;
-      fewest = unmet.length;
-      better = { move, survey, unmet };
+      const after = this.surveyAfter(move);
+      if (after.unmet.length >= fewest) continue;
+      fewest = after.unmet.length;
+      better = { move, ...after };
     }
-    return { survey: this.survey, unmet: [...this.missed], better, tried, of: grid.length };
+    return { survey, unmet: [...missed], better, tried, of: grid.length };
   }
 
   /** Whether it is proved that a change leaves as many targets unmet as are known to be enough, or more. */
-  private isRuledOut(move: CellMove, enough: number): boolean {
+  private isRuledOut(screen: MovedReach, move: CellMove, enough: number): boolean {
     const { cell } = this.facts.scene;
-    const reached = this.screen.after(move);
+    const reached = screen.after(move);
     const failed: ReachTarget[] = [];
     for (const target of this.asked) {
       const met = concerns(move, cell, target) ? reached(target) : !this.missed.has(target);
@@ -134,9 +119,9 @@ class CellSearch {
   /** The changed cell from scratch. */
   private surveyAfter(move: CellMove): { survey: readonly TargetReach[]; unmet: readonly ReachTarget[] } {
     const facts = this.factsIn(movedCell(this.facts.scene.cell, move));
-    const survey = surveyReach(facts, enoughOf(facts));
+    const survey = surveyReach(facts, enoughSites(facts));
     const met = metIn(facts, survey);
-    return { survey, unmet: this.asked.filter((target) => !met.has(targetKey(facts.scene, target))) };
+    return { survey, unmet: this.wanted.filter((target) => !met.has(targetKey(facts.scene, target))) };
   }
 }
 

@@ -34,6 +34,8 @@ export async function inspectCommand(weldment: string, flags: InspectFlags): Pro
   else process.stdout.write(abstract ? abstractText(outcome.weldment) : inspectText(outcome.inspection));
   if (flags.svg !== undefined && abstract)
     process.stderr.write('No picture drawn: a weldment without shapes has none.\n');
+  if (flags.reach === true && abstract)
+    process.stderr.write('No reach told: a weldment without shapes has none.\n');
   const drawn = flags.svg !== undefined && !abstract ? draw(outcome.facts, flags.svg) : true;
   return drawn && outcome.issues.every(({ severity }) => severity !== 'error') ? EXIT.done : EXIT.badInput;
 }

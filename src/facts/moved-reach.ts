@@ -1,3 +1,4 @@
+import { Kept } from '../base/kept.js';
 import { compose, IDENTITY, inverse, place, rotate, type Pose } from '../geometry/pose.js';
 import type { Solid } from '../geometry/solid.js';
 import { isBeyond } from '../kinematics/reach-bound.js';
@@ -9,6 +10,8 @@ import { isReached, type EnoughSites } from './reach-survey.js';
 import { ReachTries, robotsFor, type ReachOptions, type ReachTarget } from './reach-tries.js';
 import type { TackSite, TorchWay } from './tack-sites.js';
 import type { Welder } from '../model/cell.js';
+
+type SeamTarget = Extract<ReachTarget, { readonly seam: unknown }>;
 
 /** A solid that nothing meets. */
 const unmet = (solid: Solid): Solid => ({ ...solid, pieces: [] });
@@ -74,6 +77,7 @@ export function concerns({ moved }: CellMove, cell: Scene['cell'], target: Reach
  */
 export class MovedReach {
   private readonly options: ReachOptions;
+  private readonly fewSites = new Kept<readonly number[]>();
   /** How many questions were put to arms. */
   private asked = 0;
 
@@ -113,8 +117,32 @@ export class MovedReach {
             return ask().ok;
           });
         if (!('seam' in target)) return groups.some(isOpen);
-        return isReached(this.facts, target, groups.map(isOpen), this.enough);
+        const few = this.few(target);
+        const open = new Map(few.map((i) => [i, isOpen(groups[i]!)]));
+        if (few.length > 0 && ![...open.values()].includes(false)) return true;
+        const all = groups.map((group, i) => open.get(i) ?? isOpen(group));
+        return isReached(this.facts, target, all, this.enough);
       });
+  }
+
+  /** A few sites of a seam that are enough, asked for first: no site can be left out. Empty when not even all are. */
+  private few(target: SeamTarget): readonly number[] {
+    return this.fewSites.get(target.seam.id, () => {
+      const sites = this.facts.sites(target.joint, target.seam);
+      const isEnough = (kept: ReadonlySet<number>): boolean =>
+        this.enough(
+          target.joint,
+          target.seam,
+          sites.filter((_, i) => kept.has(i)),
+        );
+      const kept = new Set(sites.keys());
+      if (!isEnough(kept)) return [];
+      for (const i of sites.keys()) {
+        kept.delete(i);
+        if (!isEnough(kept)) kept.add(i);
+      }
+      return [...kept];
+    });
   }
 
   private moved({ moved }: CellMove, motion: Pose, welder: Welder): ReachOptions {

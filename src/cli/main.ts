@@ -83,6 +83,10 @@ program
     '--svg <folder>',
     'draw the contact graph, the whole and each part with its neighbours into this folder',
   )
+  .option(
+    '--reach',
+    'add what each robot gets to at each station, by what margin, and which shift or turn would cure a miss',
+  )
   .option('--json', 'print as JSON instead of text')
   .action(async (weldment: string, flags: InspectFlags) => {
     const { inspectCommand } = await import('./inspect-command.js');

@@ -2,23 +2,21 @@ import { intersects, setOf, union, type PartSet } from '../base/part-set.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { axisZ, type Pose } from '../geometry/pose.js';
 import { negate } from '../geometry/vector.js';
-import type { Joints } from '../kinematics/arm.js';
 import { MARGIN_GRAIN } from '../kinematics/pose-margin.js';
-import { followStraight } from '../kinematics/straight-move.js';
-import { STROKE_STEP } from '../kinematics/strokes.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { torchLoad, type ArmRoom } from './arm-room.js';
 import { Routes, type StrokeEnd } from './routes.js';
 import type { TackSite } from './tack-sites.js';
-import { tipPoses, TorchFlange, TorchRanking, type TorchCandidate } from './torch-ranking.js';
+import { tipPoses, TorchRanking, type TorchCandidate } from './torch-ranking.js';
 import { torchMiss } from './torch-miss.js';
+import { followTorch, type TorchStrokes } from './torch-strokes.js';
 import { neckSpace, spaceHits, type SweptSpace } from './torch-space.js';
 import type { TorchWay } from './torch-ways.js';
 
 /** How the welding arm lays one tack: onto the seam, along it, away from it, in one branch. */
-export interface TorchMotion {
+export interface TorchMotion extends TorchStrokes {
   readonly way: TorchWay;
   /** 0 to 7, as inverseBranches numbers them. */
   readonly branch: number;
@@ -26,12 +24,6 @@ export interface TorchMotion {
   readonly margin: number;
   readonly start: Pose;
   readonly end: Pose;
-  readonly clear: Joints;
-  readonly joints: Joints;
-  readonly jointsEnd: Joints;
-  readonly leave: Joints;
-  /** Joints from `clear` to `leave`. */
-  readonly strokes: readonly Joints[];
   /** Room of what is between torch body and flange. */
   readonly neck: SweptSpace;
   /** Parts that are in the room of the neck, or that the links of the arm meet in the strokes. */
@@ -67,7 +59,6 @@ export const clearOf = (present: PartSet): TorchTest => ({
 /** Motions of the welding arm for one tack site, the largest margin first, found as far as they are asked for. */
 export class TorchMotions {
   private readonly ranking: TorchRanking;
-  private readonly flange: TorchFlange;
   /** By place in the ranking; undefined for a candidate that was followed and does not do. */
   private readonly followed: (TorchMotion | undefined)[] = [];
   /** What is fixed and met by a link of the arm. */
@@ -86,7 +77,6 @@ export class TorchMotions {
   ) {
     const { welder } = scene.cell;
     this.ranking = new TorchRanking(welder, site.ways, settings.motion['torch-stroke']);
-    this.flange = new TorchFlange(welder);
   }
 
   /** The motion with the largest margin that suits, or why there is none. */
@@ -104,7 +94,7 @@ export class TorchMotions {
   /** The motion of a candidate whose strokes the arm can follow, clear of what is always there. */
   private accepted(candidate: TorchCandidate): TorchMotion | undefined {
     const { way, roll, branch, margin } = candidate;
-    const strokes = this.strokes(candidate);
+    const strokes = followTorch(this.scene.cell.welder, candidate, this.settings.motion['torch-stroke']);
     if (strokes === undefined) return undefined;
     const neck = this.neck(way, roll);
     if (neck === undefined) return undefined;
@@ -120,27 +110,6 @@ export class TorchMotions {
       ...{ neck: neck.space, hits: union(neck.hits, met.parts) },
       come: new Routes(this.room, load, 'home', comingToTack({ clear: strokes.clear, start })),
       go: new Routes(this.room, load, leavingTack({ leave: strokes.leave, end }), 'home'),
-    };
-  }
-
-  private strokes({
-    way,
-    roll,
-    joints,
-  }: TorchCandidate): Pick<TorchMotion, 'clear' | 'joints' | 'jointsEnd' | 'leave' | 'strokes'> | undefined {
-    const { arm } = this.scene.cell.welder;
-    const tips = tipPoses(way, roll, this.settings.motion['torch-stroke']);
-    const follow = (from: Pose, to: Pose, at: Joints): readonly Joints[] | undefined => {
-      const way = followStraight(arm, this.flange.of(from), this.flange.of(to), at, STROKE_STEP);
-      return way.ok ? way.value : undefined;
-    };
-    const out = follow(tips.start, tips.clear, joints);
-    const along = out && follow(tips.start, tips.end, joints);
-    const away = along && follow(tips.end, tips.leave, along.at(-1)!);
-    if (!away) return undefined;
-    return {
-      ...{ clear: out.at(-1)!, joints, jointsEnd: along.at(-1)!, leave: away.at(-1)! },
-      strokes: [...out.toReversed(), ...along.slice(1), ...away.slice(1)],
     };
   }
 

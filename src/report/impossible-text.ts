@@ -46,6 +46,12 @@ function countsText(counts: Readonly<Record<string, number>>, subjects: readonly
   ];
 }
 
+/** The nearest miss, and where it has one of its own, how near that came: a seam, and the arm that misses it. */
+const nearestText = (miss: Refusal): string =>
+  miss.nearest
+    ? `${refusalText(miss)}; ${refusalText({ ...miss.nearest, subjects: [] })}`
+    : refusalText(miss);
+
 /** The answer when planning proved that there is no plan: its scope, then one numbered reason a line. */
 export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Refusal[]): string {
   const head =
@@ -55,7 +61,7 @@ export function impossibleText(scope: 'any' | 'candidates', reasons: readonly Re
   const lines = reasons.flatMap((reason, i) => [
     `  ${i + 1}  ${reasonText(reason)}`,
     ...(reason.code === 'no-handling' && reason.counts ? countsText(reason.counts, reason.subjects) : []),
-    ...(reason.nearest ? [`     nearest miss: ${refusalText(reason.nearest)}`] : []),
+    ...(reason.nearest ? [`     nearest miss: ${nearestText(reason.nearest)}`] : []),
   ]);
   return `${[head, ...lines].join('\n')}\n`;
 }

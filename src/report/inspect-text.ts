@@ -12,6 +12,7 @@ import type {
 import { inspectCellText } from './inspect-cell-text.js';
 import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
+import { reachText } from './reach-text.js';
 import { textTable } from './text-table.js';
 
 const KINDS: Readonly<Record<Shape['kind'], string>> = {
@@ -180,9 +181,12 @@ function headLine({ weldment, cell, parts, contacts, joints }: Inspection): stri
   )}, ${counted(joints.length, 'joint')} (${given} given, ${joints.length - given} proposed), ${counted(seams, 'seam')}`;
 }
 
-/** The text of an inspection: parts, contacts, joints, what blocks each approach, and what the cell makes of it. */
+/**
+ * The text of an inspection: parts, contacts, joints, what blocks each approach, what the cell makes of it, and, where
+ * it was asked for, reach and advice on the cell.
+ */
 export function inspectText(inspection: Inspection): string {
-  const { parts, contacts, joints, jointMisses, cell } = inspection;
+  const { parts, contacts, joints, jointMisses, cell, reach } = inspection;
   const lines = [
     headLine(inspection),
     ...section('Parts (weldment frame, mm)', partLines(parts)),
@@ -191,6 +195,7 @@ export function inspectText(inspection: Inspection): string {
     ...jointMisses.map(missLine),
     ...section('Approaches', approachLines(parts)),
     ...(cell ? inspectCellText(cell) : []),
+    ...(cell && reach ? reachText(cell.name, reach) : []),
   ];
   return `${lines.join('\n')}\n`;
 }

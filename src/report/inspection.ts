@@ -5,6 +5,7 @@ import type { Vec3 } from '../geometry/vector.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Shape } from '../model/shape.js';
 import type { JointType } from '../model/weldment.js';
+import type { ReachView } from './reach-view.js';
 
 /** What a weldment, and a cell if there is one, implies. Weldment frame, mm, kg, degrees; plain data for JSON. */
 export interface Inspection {
@@ -16,6 +17,8 @@ export interface Inspection {
   readonly jointMisses: readonly JointMissView[];
   /** Absent when the weldment was looked at without a cell. */
   readonly cell?: CellView;
+  /** What each robot gets to, and advice on the cell; only where it was asked for. */
+  readonly reach?: ReachView;
 }
 
 export interface PartView {

@@ -32,6 +32,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'reach-too-close': { title: 'out of reach', measure: 'too close by' },
   'elbow-limit': { title: 'elbow beyond its limit', measure: 'angle of the forearm to the upper arm' },
   'wrist-stretched': { title: 'wrist stretched', measure: 'bend' },
+  'stand-out-of-reach': { title: 'the arm does not get to the stand of the gripper', measure: '' },
   'gripper-hits-fixed': { title: 'gripper hits the table or a keep-out', measure: '' },
   'torch-blocked': { title: 'torch blocked by the two parts, the table or a keep-out', measure: '' },
   'position-not-allowed': { title: 'the process allows no tacks in this welding position', measure: '' },

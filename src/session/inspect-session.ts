@@ -3,9 +3,11 @@ import type { Facts } from '../facts/facts.js';
 import type { Issue } from '../model/issue.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { factsOf } from '../planning/plan.js';
+import { adviseCell, type AdviceOptions } from './cell-advice.js';
 import { contradictions } from './contradictions.js';
 import { readInputs, type Sources } from './inputs.js';
 import { inspect, type Inspection } from './inspect.js';
+import { reachView } from './reach-view.js';
 import { standInCell } from './stand-in-cell.js';
 
 /** What files imply. `issues` are what `plan` would refuse or warn of; the view is given all the same. */
@@ -19,17 +21,31 @@ export type InspectOutcome =
   | { readonly kind: 'abstract'; readonly weldment: AbstractWeldment; readonly issues: readonly Issue[] }
   | { readonly kind: 'bad-input'; readonly issues: readonly Issue[] };
 
+/** What an inspection is asked for beyond what files imply. */
+export interface InspectOptions {
+  /** What each robot gets to and advice on the cell, where there is one and the files do not contradict themselves. */
+  readonly reach?: AdviceOptions | undefined;
+}
+
 /** Reads the files and says what they imply; a weldment alone is looked at on a stand-in table. */
-export function inspectSession(sources: Sources, programs: LinearPrograms): InspectOutcome {
+export function inspectSession(
+  sources: Sources,
+  programs: LinearPrograms,
+  { reach }: InspectOptions = {},
+): InspectOutcome {
   const { inputs, issues } = readInputs(sources, { cellNeeded: false });
   if (!inputs) return { kind: 'bad-input', issues };
   const { weldment, cell, settings } = inputs;
   if (weldment.kind === 'abstract') return { kind: 'abstract', weldment, issues };
   const facts = factsOf(weldment, cell ?? standInCell(weldment), settings, programs);
   const contradicted = contradictions(facts, inputs.weldmentDocument, cell !== undefined);
+  const asked = reach !== undefined && cell !== undefined && contradicted.length === 0;
   return {
     kind: 'inspected',
-    inspection: inspect(facts, cell !== undefined),
+    inspection: {
+      ...inspect(facts, cell !== undefined),
+      ...(asked ? { reach: reachView(facts, adviseCell(facts, programs, reach)) } : {}),
+    },
     facts,
     issues: [...issues, ...contradicted],
   };

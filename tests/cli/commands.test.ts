@@ -50,6 +50,7 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     [['plan', RING, '--steps', '1.5']],
     [['plan', RING, '--seconds', '-1']],
     [['check', 'x.json']],
+    [['inspect', STAND, '--reach']],
     [['plan', RING, '--out', RING]],
   ])('%j is a usage error', (args) => {
     const { status, stdout, stderr } = run(...args);

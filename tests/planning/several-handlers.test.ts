@@ -140,7 +140,7 @@ describe('a part that is held on until the next one comes', () => {
       const inPlace = withMember(emptySet(facts.scene.parts.length), base);
       const held = new Holdings(facts).keeping(
         { part: long, inPlace, clamped: base },
-        facts.usableGrips(long)[0]!,
+        { grip: facts.usableGrips(long)[0]! },
       );
       return held.ok ? 'held' : held.error.code;
     });

@@ -179,7 +179,7 @@ export function replay(
     const carrying = times.find(({ grip, release }) => grip <= i && i <= release);
     const part = carrying?.part ?? (motion.kind === 'stroke' ? strokedPart(steps, i) : undefined);
     const own = part === undefined ? undefined : context.scene.index.get(part);
-    const holds = carrying !== undefined && motion.kind === 'stand' && i > carrying.inPlace;
+    const holds = carrying !== undefined && motion.kind === 'stand' && i >= carrying.inPlace;
     return [{ robot, first: i, last: i, ...motion, loaded, own, holds }];
   });
   return {

@@ -9,7 +9,7 @@ import { replay, type ArmStep } from './arm-replay.js';
 import { programsOf } from './arm-steps.js';
 import { ArmsInTime } from './arms-in-time.js';
 import { meetingFindings } from './arms-meeting.js';
-import { CLEARANCE_ROUNDING } from './clearance-rounding.js';
+import { leastKept } from './least-kept.js';
 import { deeperThan, nearerStill, nearerThan } from './nearest-approach.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 
@@ -68,7 +68,7 @@ function meetingOf(
   for (const piece of other.movers) {
     const mm = inside
       ? deeperThan(mover, piece, motion['touch-tolerance'])
-      : nearerThan(mover, piece, nearerStill(motion.clearance - CLEARANCE_ROUNDING, worst?.mm));
+      : nearerThan(mover, piece, nearerStill(leastKept(motion.clearance), worst?.mm));
     if (mm === undefined) continue;
     worst = { element: mover.name, mm, inside };
     if (inside) break;

@@ -3,7 +3,7 @@ import { boundsDistance } from '../geometry/bounds.js';
 import type { Finding } from '../model/finding.js';
 import type { ArmStep, Replay } from './arm-replay.js';
 import type { ArmsInTime } from './arms-in-time.js';
-import { CLEARANCE_ROUNDING } from './clearance-rounding.js';
+import { leastKept } from './least-kept.js';
 import { deeperThan, nearerStill, nearerThan } from './nearest-approach.js';
 import { breach, shown, type RuleContext } from './rule.js';
 
@@ -60,7 +60,7 @@ export function meetingFindings(
   places: readonly Places[],
 ): Finding[] {
   const { clearance, 'touch-tolerance': tolerance } = context.settings.motion;
-  const limit = clearance - CLEARANCE_ROUNDING;
+  const limit = leastKept(clearance);
   return replays.flatMap(({ steps }, i) =>
     replays.slice(i + 1).flatMap((other, k) =>
       steps.flatMap((a) => {

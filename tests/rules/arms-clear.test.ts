@@ -64,8 +64,14 @@ const keepOut = (cell: Cell, size: Vec3, where: Vec3): Cell => ({
 });
 
 /** Judges programs alone: no part is brought. */
-function judged(cell: Cell, handler: readonly Draft[], welder: readonly Draft[] = []): Finding[] {
+function judged(
+  cell: Cell,
+  handler: readonly Draft[],
+  welder: readonly Draft[] = [],
+  clearance = 10,
+): Finding[] {
   const plan: GeometricPlan = barePlan();
+  plan.settings.motion.clearance = clearance;
   plan.programs = [
     { robot: 'handler', duty: 'handle', steps: steps(handler) },
     { robot: 'welder', duty: 'weld', steps: steps(welder) },
@@ -93,6 +99,11 @@ describe('an arm and what stands', () => {
   it('allows a third of a millimetre for rounding and nothing beyond', () => {
     expect(judged(under(9.75), [joint(level(35))])).toEqual([]);
     expect(judged(under(9.55), [joint(level(35))])).toMatchObject([{ value: 9.55 }]);
+  });
+
+  it('still sees what meets where next to no clearance is asked for', () => {
+    expect(judged(under(-5), [joint(level(35))], [], 0.1)).toMatchObject([{ value: 0, limit: 0.1 }]);
+    expect(judged(under(0.2), [joint(level(35))], [], 0.1)).toEqual([]);
   });
 
   it('is clear where it does not come, and beside its own column', () => {

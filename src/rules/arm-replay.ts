@@ -105,10 +105,11 @@ class HandlerLoads {
 
   /** The gripper alone, its fingers as for the part that it comes for; on the way home as for the part just let go. */
   private empty(): LoadedArm {
-    const number = this.beenHome ? this.next : this.next - 1;
-    if (this.times[number]?.taken?.gripper.id === this.mounted) return this.of(number, false);
     const { grippers } = this.context.cell;
     const gripper = grippers.find(({ id }) => id === this.mounted);
+    const number = this.beenHome ? this.next : this.next - 1;
+    if (gripper !== undefined && this.times[number]?.taken?.gripper === gripper)
+      return this.of(number, false);
     return this.kept(`bare ${gripper?.id ?? ''}`, () =>
       loadedArm(this.robot, gripper ? bareGripperLoad(gripper) : []),
     );
@@ -178,7 +179,7 @@ export function replay(
     const carrying = times.find(({ grip, release }) => grip <= i && i <= release);
     const part = carrying?.part ?? (motion.kind === 'stroke' ? strokedPart(steps, i) : undefined);
     const own = part === undefined ? undefined : context.scene.index.get(part);
-    const holds = carrying !== undefined && motion.kind === 'stand' && i > carrying.inPlace;
+    const holds = carrying !== undefined && motion.kind === 'stand' && i >= carrying.inPlace;
     return [{ robot, first: i, last: i, ...motion, loaded, own, holds }];
   });
   return {

@@ -3,13 +3,14 @@ import { boundsDistance } from '../geometry/bounds.js';
 import type { Solid } from '../geometry/solid.js';
 import type { Finding } from '../model/finding.js';
 import { stationSolids } from '../model/placement.js';
+import type { Settings } from '../model/settings.js';
 import { standing, type Mover } from './arm-course.js';
 import { replay, type ArmStep } from './arm-replay.js';
 import { programsOf } from './arm-steps.js';
 import { ArmsInTime } from './arms-in-time.js';
 import { meetingFindings } from './arms-meeting.js';
-import { CLEARANCE_ROUNDING } from './clearance-rounding.js';
-import { deeperThan, nearerThan } from './nearest-approach.js';
+import { leastKept } from './least-kept.js';
+import { deeperThan, nearerStill, nearerThan } from './nearest-approach.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 
 const ID = 'arms-clear';
@@ -50,32 +51,30 @@ interface Meeting {
   readonly inside: boolean;
 }
 
-/** How an element fares with an obstacle: links and what is carried in joint moves keep the clearance. */
+/** How an element fares with an obstacle, if worse than `known`: it keeps the clearance, or on a leg of a way reaches in. */
 function meetingOf(
   { kind, course }: ArmStep,
   element: number,
   other: Obstacle,
-  { settings }: RuleContext,
+  { motion }: Settings,
+  known: Meeting | undefined,
 ): Meeting | undefined {
-  const { clearance, 'touch-tolerance': tolerance } = settings.motion;
   const isLink = course.isLink(element);
-  if (element === COLUMN && other.part === undefined) return undefined;
-  if (!isLink && kind === 'stroke') return undefined;
+  if (element === COLUMN && other.part === undefined) return known;
+  if (known?.inside || (!isLink && kind === 'stroke')) return known;
   const mover = course.movers[element]!;
   const inside = !isLink && kind === 'leg';
-  let worst: Meeting | undefined;
+  let worst = known;
   for (const piece of other.movers) {
     const mm = inside
-      ? deeperThan(mover, piece, tolerance)
-      : nearerThan(mover, piece, clearance - CLEARANCE_ROUNDING);
-    if (mm !== undefined && (worst === undefined || (inside ? mm > worst.mm : mm < worst.mm)))
-      worst = { element: mover.name, mm, inside };
+      ? deeperThan(mover, piece, motion['touch-tolerance'])
+      : nearerThan(mover, piece, nearerStill(leastKept(motion.clearance), worst?.mm));
+    if (mm === undefined) continue;
+    worst = { element: mover.name, mm, inside };
+    if (inside) break;
   }
   return worst;
 }
-
-const worse = (a: Meeting, b: Meeting | undefined): boolean =>
-  b === undefined || (a.inside !== b.inside ? a.inside : a.inside ? a.mm > b.mm : a.mm < b.mm);
 
 /** A moving arm against what stands: one finding for each obstacle. */
 function stepFindings(
@@ -88,11 +87,10 @@ function stepFindings(
   const { clearance, 'touch-tolerance': tolerance } = context.settings.motion;
   return others.flatMap((other) => {
     if (boundsDistance(course.box, other.solid.bounds) >= clearance) return [];
-    let worst: Meeting | undefined;
-    course.movers.forEach((_, element) => {
-      const found = meetingOf(step, element, other, context);
-      if (found && worse(found, worst)) worst = found;
-    });
+    const worst = course.movers.reduce<Meeting | undefined>(
+      (known, _, element) => meetingOf(step, element, other, context.settings, known),
+      undefined,
+    );
     if (worst === undefined) return [];
     const { element, mm, inside } = worst;
     const value = rounded(mm, 2);

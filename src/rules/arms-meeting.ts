@@ -3,8 +3,8 @@ import { boundsDistance } from '../geometry/bounds.js';
 import type { Finding } from '../model/finding.js';
 import type { ArmStep, Replay } from './arm-replay.js';
 import type { ArmsInTime } from './arms-in-time.js';
-import { CLEARANCE_ROUNDING } from './clearance-rounding.js';
-import { deeperThan, nearerThan } from './nearest-approach.js';
+import { leastKept } from './least-kept.js';
+import { deeperThan, nearerStill, nearerThan } from './nearest-approach.js';
 import { breach, shown, type RuleContext } from './rule.js';
 
 /** What must be kept between two elements: undefined where the rules on the strokes of a stage judge it. */
@@ -29,21 +29,20 @@ interface Meeting {
   readonly inside: boolean;
 }
 
-/** The worst meeting of two arms in two steps that may be at the same time. */
-function worstMeeting(a: ArmStep, b: ArmStep, { settings }: RuleContext): Meeting | undefined {
-  const { clearance, 'touch-tolerance': tolerance } = settings.motion;
-  const limit = clearance - CLEARANCE_ROUNDING;
+/** The worst meeting of two arms in two steps that may be at the same time, if nearer than `limit` mm. */
+function worstMeeting(a: ArmStep, b: ArmStep, limit: number, tolerance: number): Meeting | undefined {
   if (boundsDistance(a.course.box, b.course.box) >= limit) return undefined;
   let worst: Meeting | undefined;
   a.course.movers.forEach((one, elementA) => {
     if (boundsDistance(one.box, b.course.box) >= limit) return;
     b.course.movers.forEach((other, elementB) => {
       const asked = askedBetween(a, elementA, b, elementB);
-      if (asked === undefined) return;
+      if (asked === undefined || worst?.inside) return;
       const inside = asked === 'touch';
-      const mm = inside ? deeperThan(one, other, tolerance) : nearerThan(one, other, limit);
-      if (mm !== undefined && (worst === undefined || (!inside && mm < worst.mm)))
-        worst = { names: [one.name, other.name], mm, inside };
+      const mm = inside
+        ? deeperThan(one, other, tolerance)
+        : nearerThan(one, other, nearerStill(limit, worst?.mm));
+      if (mm !== undefined) worst = { names: [one.name, other.name], mm, inside };
     });
   });
   return worst;
@@ -61,14 +60,15 @@ export function meetingFindings(
   places: readonly Places[],
 ): Finding[] {
   const { clearance, 'touch-tolerance': tolerance } = context.settings.motion;
+  const limit = leastKept(clearance);
   return replays.flatMap(({ steps }, i) =>
     replays.slice(i + 1).flatMap((other, k) =>
       steps.flatMap((a) => {
         let worst: { readonly b: ArmStep; readonly met: Meeting } | undefined;
         for (const b of other.steps) {
-          if (!time.mayMeet(a, b)) continue;
-          const met = worstMeeting(a, b, context);
-          if (met && (worst === undefined || met.mm < worst.met.mm)) worst = { b, met };
+          if (worst?.met.inside || !time.mayMeet(a, b)) continue;
+          const met = worstMeeting(a, b, nearerStill(limit, worst?.met.mm), tolerance);
+          if (met) worst = { b, met };
         }
         if (worst === undefined) return [];
         const { names, mm, inside } = worst.met;

@@ -2,6 +2,7 @@ import type { Finding } from '../model/finding.js';
 import { accuracyMet } from './accuracy-met.js';
 import { approachFree } from './approach-free.js';
 import { approachLongEnough } from './approach-long-enough.js';
+import { armsClear } from './arms-clear.js';
 import { eachPartOnce } from './each-part-once.js';
 import { firstPartStands } from './first-part-stands.js';
 import { gripCarries } from './grip-carries.js';
@@ -55,6 +56,7 @@ export const RULES: readonly Rule[] = [
   programsTrue,
   timelineTrue,
   handshakesSafe,
+  armsClear,
   objectiveTrue,
   proofTrue,
 ];

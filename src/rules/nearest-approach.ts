@@ -59,7 +59,7 @@ function lookAt(look: Look, judge: (look: Look, motion: number) => boolean): voi
  * FINEST is passed over.
  */
 export function nearerThan(a: Mover, b: Mover, limit: number): number | undefined {
-  if (boundsDistance(a.box, b.box) >= limit) return undefined;
+  if (limit <= 0 || boundsDistance(a.box, b.box) >= limit) return undefined;
   let least = Infinity;
   lookAt({ a, b, spanA: wholeOf(a), spanB: wholeOf(b) }, ({ spanA, spanB }, motion) => {
     const asked = least < limit ? least - FAULT_GRAIN : limit;
@@ -72,6 +72,10 @@ export function nearerThan(a: Mover, b: Mover, limit: number): number | undefine
   });
   return least < limit ? least : undefined;
 }
+
+/** What `nearerThan` is to be asked once something is found `mm` apart: only what is clearly nearer counts. */
+export const nearerStill = (limit: number, mm: number | undefined): number =>
+  mm === undefined ? limit : Math.min(limit, mm - FAULT_GRAIN);
 
 /** How deep two movers that are no links overlap at some moments of theirs, mm, if by more than `tolerance`; else undefined. */
 export function deeperThan(a: Mover, b: Mover, tolerance: number): number | undefined {

@@ -1,5 +1,5 @@
 import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
-import { CLAIMS, RUNNING } from './running-mutations.js';
+import { CLAIMS, ROOM, RUNNING } from './running-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -197,7 +197,7 @@ const handling: readonly Mutation[] = [
         envelope: { ...one.envelope, length: cell.table.size[0], width: cell.table.size[1] },
       })),
     })),
-    ['torch-access', 'approach-free'],
+    ['torch-access', 'approach-free', 'arms-clear'],
   ),
   mutation(
     'accuracy-met',
@@ -253,6 +253,7 @@ const tacks: readonly Mutation[] = [
         torch: { ...cell.welder.torch, nozzleRadius: 60, bodyFrontRadius: 60, bodyRadius: 120 },
       },
     })),
+    ['arms-clear'],
   ),
   mutation(
     'welding-position',
@@ -305,4 +306,11 @@ const tacks: readonly Mutation[] = [
 ];
 
 /** At least one for each rule. */
-export const MUTATIONS: readonly Mutation[] = [...parts, ...handling, ...tacks, ...RUNNING, ...CLAIMS];
+export const MUTATIONS: readonly Mutation[] = [
+  ...parts,
+  ...handling,
+  ...tacks,
+  ...RUNNING,
+  ...ROOM,
+  ...CLAIMS,
+];

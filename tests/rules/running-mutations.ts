@@ -57,6 +57,7 @@ export const RUNNING: readonly Mutation[] = [
         );
       return undefined;
     }),
+    ['arms-clear'],
   ),
   mutation(
     'handshakes-safe',
@@ -75,6 +76,7 @@ export const RUNNING: readonly Mutation[] = [
       }
       return NOT_THERE;
     }),
+    ['arms-clear'],
   ),
   mutation(
     'handshakes-safe',
@@ -90,6 +92,25 @@ export const RUNNING: readonly Mutation[] = [
       return NOT_THERE;
     }),
     ['timeline-true'],
+  ),
+];
+
+/** What spoils the room that arms leave. */
+export const ROOM: readonly Mutation[] = [
+  mutation(
+    'arms-clear',
+    'links as thick as barrels',
+    inCell((cell) => ({
+      ...cell,
+      handlers: cell.handlers.map((one) => ({ ...one, radii: { ...one.radii, forearm: 400, wrist: 300 } })),
+    })),
+  ),
+  mutation(
+    'arms-clear',
+    'a clearance that nobody keeps',
+    inPlan((plan) => {
+      plan.settings.motion.clearance = 300;
+    }),
   ),
 ];
 

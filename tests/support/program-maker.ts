@@ -66,9 +66,7 @@ export class ProgramMaker {
       stage.tacks.filter((tack) => tack.phase === phase),
     );
     const weld = (tacks: readonly PlanTack[], after: string, then: string | undefined): void => {
-      welder.handshake('await', after).zone('enter');
-      for (const tack of tacks) welder.tack(tack);
-      welder.home().zone('leave');
+      welder.handshake('await', after).zone('enter').tacks(tacks).zone('leave');
       if (then !== undefined) welder.handshake('signal', then);
     };
     if (pending !== undefined) handler.handshake('await', pending);

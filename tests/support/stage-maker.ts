@@ -19,7 +19,7 @@ import type { Handling, PlanGrip, PlanPose, PlanTack, Stage } from '../../src/mo
 import type { Settings } from '../../src/model/settings.js';
 import type { Part, Weldment } from '../../src/model/weldment.js';
 import { standJoints } from './stand-weldment.js';
-import { degrees, type Six } from './step-writer.js';
+import { degrees, RAISED, type Six } from './step-writer.js';
 
 export const UP: Vec3 = [0, 0, 1];
 export const DEGREE = Math.PI / 180;
@@ -189,7 +189,7 @@ export class StageMaker {
     };
   }
 
-  /** The first roll about the wire in which the welding arm follows all strokes. */
+  /** The first roll about the wire in which the welding arm follows all strokes and gets up beside what stands there. */
   private torch(from: Vec3, way: Vec3, turn: Pose['turn']): PlanTack['torch'] | undefined {
     const { welder } = this.cell;
     for (let roll = 0; roll < 360; roll += 15) {
@@ -200,11 +200,12 @@ export class StageMaker {
       ];
       const [atStart, atEnd] = [torchFlange(start, welder.torch), torchFlange(end, welder.torch)];
       const back = scale(axisZ(rolled), -this.settings.motion['torch-stroke']);
-      const first = jointsFor(welder, atStart, [translate(atStart, back), atEnd]);
-      const second = jointsFor(welder, atEnd, [translate(atEnd, back)]);
+      const [clearOf, leaving] = [translate(atStart, back), translate(atEnd, back)];
+      const first = jointsFor(welder, atStart, [clearOf, atEnd, lifted(clearOf, RAISED)]);
+      const second = jointsFor(welder, atEnd, [leaving, lifted(leaving, RAISED)]);
       if (first === undefined || second === undefined) continue;
       if (first[2]!.some((value, i) => Math.abs(value - second[0]![i]!) > 0.01)) continue;
-      const [joints, clear, jointsEnd] = first as [Six, Six, Six];
+      const [joints, clear, jointsEnd] = first as [Six, Six, Six, Six];
       return { start: planPose(start), end: planPose(end), clear, joints, jointsEnd, leave: second[1]! };
     }
     return undefined;

@@ -1,6 +1,8 @@
+import { rotate, translate, transpose } from '../../src/geometry/pose.js';
 import { distance } from '../../src/geometry/vector.js';
 import { sixOf, type Joints } from '../../src/kinematics/arm.js';
 import { forward } from '../../src/kinematics/forward.js';
+import { followStraight } from '../../src/kinematics/straight-move.js';
 import { straightTime, travelTime } from '../../src/kinematics/travel.js';
 import type { Cell, Handler, Welder } from '../../src/model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../../src/model/plan.js';
@@ -16,6 +18,11 @@ export const degrees = (joints: Joints): Six =>
   [...joints].map((value) => rounded((value * 180) / Math.PI, 4)) as Six;
 const radians = (stated: readonly number[]): Joints => sixOf((i) => (stated[i]! * Math.PI) / 180);
 
+/** How far the torch is raised beside a seam, mm. */
+export const RAISED = 150;
+/** Samples of that way, mm. */
+const STEP = 25;
+
 /** Writes one robot's steps one after the other, each with its length. */
 export class StepWriter {
   readonly steps: Draft[] = [];
@@ -29,27 +36,53 @@ export class StepWriter {
     this.at = degrees(robot.home);
   }
 
-  joint(to: Six, place: string): this {
+  joint(to: Six, place: string, via = false): this {
     const seconds = travelTime(this.robot.arm, radians(this.at), radians(to));
     this.at = to;
-    return this.add({ do: 'move', path: 'joint', to, place, stage: this.stage }, seconds);
+    return this.move('joint', to, place, via, seconds);
   }
 
-  straight(to: Six, place: string): this {
+  straight(to: Six, place: string, via = false): this {
     const [from, end] = [this.at, to].map((joints) => forward(this.robot.arm, radians(joints)).at);
     const { straightSpeed, straightAcceleration } = this.robot;
     const seconds = straightTime(distance(from!, end!), straightSpeed, straightAcceleration);
     this.at = to;
-    return this.add({ do: 'move', path: 'straight', to, place, stage: this.stage }, seconds);
+    return this.move('straight', to, place, via, seconds);
+  }
+
+  private move(path: 'joint' | 'straight', to: Six, place: string, via: boolean, seconds: number): this {
+    const { stage } = this;
+    return this.add({ do: 'move', path, to, place, stage, ...(via && { via }) }, seconds);
+  }
+
+  /** Joints when the flange is raised straight up from where it is at some joints. */
+  private raised(from: Six): Six {
+    const { arm, base } = this.robot;
+    const flange = forward(arm, radians(from));
+    const up = rotate(transpose(base.turn), [0, 0, RAISED]);
+    const way = followStraight(arm, flange, translate(flange, up), radians(from), STEP);
+    if (!way.ok) throw new Error('the hand-made plan cannot raise its torch');
+    return degrees(way.value.at(-1)!);
   }
 
   home(): this {
     return this.joint(degrees(this.robot.home), 'home');
   }
 
-  tack(tack: PlanTack): this {
+  /** Tacks one after the other; from one to the next by way of home, and down and up beside what stands there. */
+  tacks(tacks: readonly PlanTack[]): this {
+    for (const tack of tacks) {
+      this.joint(this.raised(tack.torch.clear), 'above the seam', true);
+      this.straight(tack.torch.clear, 'clear of the seam').tack(tack);
+      this.straight(this.raised(this.at), 'above the seam', true);
+      if (tack !== tacks.at(-1)) this.joint(degrees(this.robot.home), 'home', true);
+    }
+    return this.home();
+  }
+
+  private tack(tack: PlanTack): this {
     const { speed, startSeconds, endSeconds } = this.cell.process;
-    this.joint(tack.torch.clear, 'clear of the seam').straight(tack.torch.joints, 'seam');
+    this.straight(tack.torch.joints, 'seam');
     this.add(
       { do: 'tack', tack: tack.id, stage: this.stage },
       tack.length / speed + startSeconds + endSeconds,

@@ -1,5 +1,0 @@
-/**
- * By how much less than the clearance counts as kept, mm. Joints are written to 1e-4 degrees, which at a reach of three
- * metres is 0.005 mm a joint; straight moves are followed joint by joint between samples. Our choice, well above both.
- */
-export const CLEARANCE_ROUNDING = 0.3;

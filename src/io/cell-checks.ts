@@ -6,6 +6,7 @@ import { nearestWord } from './nearest-word.js';
 import { entriesAt, membersAt, numberAt, textAt } from './raw-view.js';
 import { valueAt } from './schema-at.js';
 import { printable, showNames, showValue } from './show.js';
+import { turntableIssues } from './turntable-checks.js';
 
 type Check = (document: SourceDocument) => readonly Issue[];
 
@@ -16,9 +17,15 @@ const DUTIES = [
 
 /** What no schema can tell of a cell file: one issue for each defect. */
 export const cellIssues: Check = (document) =>
-  [robotsOfEachDuty, noGrippers, padsOfGroups, padsApart, unknownTorches, homesOutsideLimits].flatMap(
-    (check) => check(document),
-  );
+  [
+    robotsOfEachDuty,
+    noGrippers,
+    padsOfGroups,
+    padsApart,
+    unknownTorches,
+    homesOutsideLimits,
+    turntableIssues,
+  ].flatMap((check) => check(document));
 
 const isMap = (value: unknown): boolean =>
   typeof value === 'object' && value !== null && !Array.isArray(value);

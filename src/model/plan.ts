@@ -215,7 +215,7 @@ export const stageSchema = z.strictObject({
   turn: finite
     .optional()
     .describe(
-      'index angle of the work table in this stage, degrees; absent: a table that stands still. It stands at that of the first stage beforehand, and turns between two stages whose angles differ',
+      'index angle of the work table in this stage, degrees; absent: 0, as for a table that stands still. It stands at that of the first stage beforehand, and turns between two stages whose angles differ',
     ),
   part: nameSchema,
   robot: nameSchema.describe('brings the part'),

@@ -23,6 +23,7 @@ import { reservesHold } from './reserves-hold.js';
 import { reservesTrue } from './reserves-true.js';
 import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
+import { tableTurns } from './table-turns.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
@@ -34,6 +35,7 @@ export const RULES: readonly Rule[] = [
   firstPartStands,
   joinedToWeldment,
   jointsTrue,
+  tableTurns,
   approachFree,
   approachLongEnough,
   gripFits,

@@ -4,6 +4,7 @@ import { forward } from '../kinematics/forward.js';
 import { straightTime, travelTime } from '../kinematics/travel.js';
 import type { Cell, Handler } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
+import { turnSeconds } from '../model/table-turn.js';
 import { jointsOf } from './plan-frames.js';
 
 interface Mover {
@@ -70,7 +71,8 @@ export const tacksByName = (plan: GeometricPlan): ReadonlyMap<string, PlanTack> 
 
 /**
  * Seconds that each step of a program takes by the speeds and times of the cell; undefined for waits, which last as
- * long as they must, and for tacks that are not in the plan. A robot starts at its home.
+ * long as they must, for tacks that are not in the plan, and for turns of a table that stands still. A robot starts at
+ * its home, the table at the angle of the first stage.
  */
 export function stepTimes(
   cell: Cell,
@@ -81,12 +83,19 @@ export function stepTimes(
   const tacks = tacksByName(plan);
   let at = robot.home;
   let gripper: string | undefined;
+  let angle = plan.stages[0]?.turn ?? 0;
   return steps.map((step) => {
     if (step.do === 'await') return undefined;
     if (step.do === 'tack') {
       // The torch ends where the tack does.
       const tack = tacks.get(step.tack);
       if (tack !== undefined) at = jointsOf(tack.torch.jointsEnd);
+    }
+    if (step.do === 'turn') {
+      const { turntable } = cell.table;
+      const last = angle;
+      angle = step.to;
+      return turntable && turnSeconds(turntable, last, angle);
     }
     if (step.do === 'grip') gripper = step.gripper;
     const extra = cell.grippers.find(({ id }) => id === gripper)?.releaseSeconds ?? 0;

@@ -5,6 +5,7 @@ import type { Cell } from '../../src/model/cell.js';
 import { geometricPlanSchema, type GeometricPlan, type Stage } from '../../src/model/plan.js';
 import { checkGeometric } from '../../src/rules/check.js';
 import { handlerSteps, welderSteps } from '../../src/rules/expected-steps.js';
+import { gripperClear } from '../../src/rules/gripper-clear.js';
 import { provedProperties } from '../../src/rules/handshakes-safe.js';
 import { familyOf } from '../../src/rules/load-cases.js';
 import { seenStage } from '../../src/rules/seen-stage.js';
@@ -152,6 +153,22 @@ describe('a plan whose parts join at three angles of the table', () => {
     expect(tableTurns.judge(contextOf(changed, programs, standWeldment(), cell))).toEqual([
       { rule: 'table-turns', where: 'stages[2].turn', message: 'the table turns while wall is held' },
     ]);
+  });
+
+  it('has stations that the table does not go over, at whatever angle it may stand while a part is taken', () => {
+    const long = (turntable: Cell['table']['turntable']): Cell => ({
+      ...cell,
+      keepOuts: [],
+      table: { ...cell.table, size: [3400, 600], turntable },
+    });
+    const judge = (one: Cell) => gripperClear.judge(contextOf(plan, programs, standWeldment(), one));
+    const met = judge(long(cell.table.turntable)).map(({ where, message }) => [where, message]);
+    expect(met).toContainEqual([
+      'stages[0].handling[0].take',
+      'single with base meets the table at the station',
+    ]);
+    const still = judge(long(undefined)).map(({ message }) => message);
+    expect(still.filter((message) => message.includes('at the station'))).toEqual([]);
   });
 
   it('may have the table turned by the handling robot, after it fetched the part', () => {

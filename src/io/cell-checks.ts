@@ -6,6 +6,7 @@ import { nearestWord } from './nearest-word.js';
 import { entriesAt, membersAt, numberAt, textAt } from './raw-view.js';
 import { valueAt } from './schema-at.js';
 import { printable, showNames, showValue, type Path } from './show.js';
+import { turntableIssues } from './turntable-checks.js';
 
 type Check = (document: SourceDocument) => readonly Issue[];
 
@@ -24,6 +25,7 @@ export const cellIssues: Check = (document) =>
     unknownTorches,
     homesOutsideLimits,
     homesOutsideElbow,
+    turntableIssues,
   ].flatMap((check) => check(document));
 
 const isMap = (value: unknown): boolean =>

@@ -5,7 +5,7 @@ import type { Arm, Joints } from '../kinematics/arm.js';
 import { forearmLength, sixOf } from '../kinematics/arm.js';
 import type { LinkRadii } from '../kinematics/arm-body.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
-import type { Cell, CellFile, Handler, Torch, TwoSidedStand, Welder } from '../model/cell.js';
+import type { Cell, CellFile, Handler, Torch, Turntable, TwoSidedStand, Welder } from '../model/cell.js';
 import { resolveGripper } from './resolve-gripper.js';
 
 type RobotFile = CellFile['robots'][string];
@@ -52,10 +52,24 @@ export function resolveCell(file: CellFile, recognised: RecognisedArms): Cell {
       friction: table.friction,
       clamp: { name: table['first-part'].clamp, force: table['first-part'].force },
       firstPartAccuracy: table['first-part'].accuracy,
+      turntable: turntableOf(file),
     },
     weldmentPose: poseOf(table['weldment-at'] ?? table.at, [0, 0, table['weldment-turn']]),
     keepOuts: file['keep-outs'].map(({ at, size, turn }) => ({ pose: poseOf(at, [0, 0, turn]), size })),
     ...processOf(file),
+  };
+}
+
+/** Its axis stands in the table centre, and the welding robot turns it, unless the file says otherwise. */
+function turntableOf({ stations: { table }, robots }: CellFile): Turntable | undefined {
+  const { turntable } = table;
+  if (turntable === undefined) return undefined;
+  const { angles, at, speed, acceleration, settle, 'commanded-by': commander } = turntable;
+  return {
+    angles: [...angles].sort((a, b) => a - b),
+    axis: at ?? [table.at[0], table.at[1]],
+    ...{ speed, acceleration, settle },
+    commander: commander ?? Object.keys(robots).find((id) => robots[id]!.duty === 'weld')!,
   };
 }
 

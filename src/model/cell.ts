@@ -185,6 +185,31 @@ const torchSchema = z
       wrong('body-length', 'must be more than `stick-out` and `nozzle-length` together');
   });
 
+const turntableSchema = z
+  .strictObject({
+    angles: z
+      .array(finite)
+      .min(1)
+      .describe(
+        'index angles, degrees, counted about the vertical from above; 0 is as the file describes the table',
+      ),
+    at: z
+      .tuple([finite, finite])
+      .optional()
+      .describe('x and y of the axis in the cell, mm; default: the table centre'),
+    speed: positive.describe('greatest, degrees/s'),
+    acceleration: positive.describe('in starting and in stopping, degrees/s2'),
+    settle: notNegative
+      .default(1)
+      .describe('seconds until an index bolt is in and the table still (our estimate)'),
+    'commanded-by': nameSchema
+      .optional()
+      .describe('the robot whose program turns the table; default: the welding robot'),
+  })
+  .describe(
+    'the table turns about a vertical axis between stages, with all that stands on it; absent: it does not',
+  );
+
 export const cellFileSchema = z.strictObject({
   cell: nameSchema,
   units: unitsSchema,
@@ -254,6 +279,7 @@ export const cellFileSchema = z.strictObject({
         .describe(
           'what presses the first part to the table, with how much force in N, and how well it is located',
         ),
+      turntable: turntableSchema.optional(),
     }),
   }),
   'keep-outs': z
@@ -377,6 +403,19 @@ export interface TwoSidedStand {
   readonly turnAccuracy: number;
 }
 
+/** A work table that turns about a vertical axis; degrees and seconds. */
+export interface Turntable {
+  /** In ascending order; 0 is one of them, and no two are a whole turn apart. */
+  readonly angles: readonly number[];
+  /** x and y of the axis in the cell, mm. */
+  readonly axis: readonly [number, number];
+  readonly speed: number;
+  readonly acceleration: number;
+  readonly settle: number;
+  /** The robot whose program turns it. */
+  readonly commander: string;
+}
+
 export interface Cell {
   readonly name: string;
   /** At least one, in the order of the file. */
@@ -394,7 +433,7 @@ export interface Cell {
   };
   /** Undefined when the cell has none. */
   readonly twoSided: TwoSidedStand | undefined;
-  /** Pose of the centre of the work table's top; its z axis is up. */
+  /** Pose of the centre of the work table's top, at index angle 0; its z axis is up. */
   readonly table: {
     readonly pose: Pose;
     readonly size: readonly [number, number];
@@ -402,8 +441,10 @@ export interface Cell {
     readonly clamp: { readonly name: string; readonly force: number };
     /** How far the first part may be off its place, +- mm. */
     readonly firstPartAccuracy: number;
+    /** Absent when the table stands still. */
+    readonly turntable?: Turntable | undefined;
   };
-  /** Pose of the weldment frame in the cell. */
+  /** Pose of the weldment frame in the cell, with the table at index angle 0. */
   readonly weldmentPose: Pose;
   readonly keepOuts: readonly { readonly pose: Pose; readonly size: Vec3 }[];
   readonly process: {

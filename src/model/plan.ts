@@ -17,7 +17,11 @@ import { weldingPositionSchema } from './welding-position.js';
 export const PLAN_FORMAT = 'tackwright-plan';
 export const PLAN_VERSION = 1;
 
-const poseSchema = z.strictObject({ at: pointSchema, turn: turnSchema }).describe('in the cell frame');
+const poseSchema = z
+  .strictObject({ at: pointSchema, turn: turnSchema })
+  .describe(
+    'in the cell frame; of what is on a work table that turns, with the table at the index angle of the stage',
+  );
 const jointsSchema = sixSchema.describe('joint angles, degrees');
 const count = z.int().min(0);
 
@@ -144,10 +148,11 @@ const reserveSchema = z.strictObject({
       'power-lost',
       'one-tack-lost',
       'complete',
+      'turning',
       'lifted-out',
     ])
     .describe(
-      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; power-lost: the same without the hold of a gripper that keeps nothing; tacking: held, after any securing tack; one-let-go: the earlier part let go, the newcomer still held; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; lifted-out: the finished tack-up',
+      'arriving: the parts in place while the next one comes; standing: the newcomer by itself before an earlier part is held; held: before the first tack; power-lost: the same without the hold of a gripper that keeps nothing; tacking: held, after any securing tack; one-let-go: the earlier part let go, the newcomer still held; let-go: with the securing tacks; one-tack-lost: with any one of them missing; complete: with all; turning: on the table, before a stage at another index angle; lifted-out: the finished tack-up',
     ),
   case: z.string(),
   required: positive,
@@ -174,7 +179,9 @@ const powerLossSchema = z
     seconds: positive.nullable().describe('how long the pull is kept; null: without end, or not relied on'),
     zone: z
       .strictObject({
-        at: z.tuple([finite, finite]).describe('x and y in the cell, mm'),
+        at: z
+          .tuple([finite, finite])
+          .describe('x and y in the cell, with the table at the index angle of the stage, mm'),
         radius: positive.describe('mm; an estimate of how far the part may topple'),
       })
       .nullable()
@@ -207,6 +214,11 @@ const accuracySchema = z
 
 export const stageSchema = z.strictObject({
   number: z.int().min(1),
+  turn: finite
+    .optional()
+    .describe(
+      'index angle of the work table in this stage, degrees; absent: 0, as for a table that stands still. It stands at that of the first stage beforehand, and turns between two stages whose angles differ',
+    ),
   part: nameSchema,
   robot: nameSchema.describe('brings the part'),
   handling: z
@@ -214,7 +226,9 @@ export const stageSchema = z.strictObject({
     .min(1)
     .describe('the first takes it from the infeed, the last puts it in place'),
   approach: z.strictObject({
-    direction: pointSchema.describe('of travel, unit, cell frame'),
+    direction: pointSchema.describe(
+      'of travel, unit, cell frame, with the table at the index angle of the stage',
+    ),
     distance: positive,
   }),
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
@@ -287,6 +301,11 @@ export const stepSchema = z.discriminatedUnion('do', [
     .describe('pull at the part and watch that it does not move; if it does, keep holding and stop'),
   z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema }),
   z.strictObject({ ...stepBase, do: z.literal('tack'), tack: z.string() }),
+  z
+    .strictObject({ ...stepBase, do: z.literal('turn'), to: finite.describe('index angle, degrees') })
+    .describe(
+      'turn the work table, before its stage, the shorter way; over when it is still. Every robot is out of the work zone and holds nothing there',
+    ),
   z.strictObject({ ...stepBase, do: z.literal('enter'), zone: zoneSchema }),
   z.strictObject({ ...stepBase, do: z.literal('leave'), zone: zoneSchema }),
   z.strictObject({ ...stepBase, do: z.literal('signal'), handshake: z.string() }),

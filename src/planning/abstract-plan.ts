@@ -75,6 +75,7 @@ const NO_MECHANICS = 'without shapes there are no contact areas and places of ta
 /** Why a rule cannot judge a plan without shapes, where it is not the shapes themselves that are missing. */
 const REASONS: ReadonlyMap<string, string> = new Map([
   ['first-part-stands', NO_CELL],
+  ['table-turns', NO_CELL],
   ['reach', NO_CELL],
   ['grip-carries', NO_CELL],
   ['magnet-distance', NO_CELL],

@@ -25,6 +25,8 @@ function activityName(step: Step, inZone: boolean, again: boolean): string {
       return 'regrip';
     case 'tack':
       return 'tack';
+    case 'turn':
+      return 'turn the table';
     case 'grip':
     case 'move':
     case 'enter':
@@ -42,8 +44,9 @@ interface Span {
   critical: boolean;
 }
 
-/** Names of the spans of the welding robot: everything between entering and leaving the work zone is tacking. */
-const weldName = (step: Step): string => (step.do === 'await' ? 'wait' : 'tack');
+/** Names of the spans of the welding robot: everything between entering and leaving the work zone is tacking, before it the table may turn. */
+const weldName = (step: Step): string =>
+  step.do === 'await' ? 'wait' : step.do === 'turn' ? 'turn the table' : 'tack';
 
 /**
  * The steps of one robot as activities: neighbouring steps of one stage with one name become one span; steps that

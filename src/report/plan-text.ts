@@ -9,6 +9,7 @@ import { paragraph } from './text-table.js';
 import { signalTable, tackTable } from './work-text.js';
 import { timeTable } from './time-text.js';
 import { timelineText } from './timeline-text.js';
+import { turnLines } from './turns-text.js';
 import { leastReserveLines } from './weakest-point.js';
 
 /** What the text of a plan says that a plan does not know of itself. */
@@ -63,6 +64,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...paragraph('', claimText(plan)),
     '',
     ...stageTable(plan.stages),
+    ...turnLines(plan),
     ...leastReserveLines(plan),
     ...powerLossTable(plan),
     ...tackTable(plan),

@@ -10,6 +10,7 @@ const KINDS = [
   'tool change',
   'arc',
   'search',
+  'table turns',
   'waits',
 ] as const;
 type Kind = (typeof KINDS)[number];
@@ -27,6 +28,7 @@ const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> =
   'change-gripper': 'tool change',
   tack: 'arc',
   'seam-search': 'search',
+  turn: 'table turns',
   await: 'waits',
   enter: undefined,
   leave: undefined,

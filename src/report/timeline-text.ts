@@ -17,6 +17,7 @@ const MARKS: ReadonlyMap<string, string> = new Map([
   ['let go and retreat', 'l'],
   ['proof pull', 'p'],
   ['tack', '#'],
+  ['turn the table', 't'],
   ['wait', '.'],
 ]);
 const OTHER = 'o';

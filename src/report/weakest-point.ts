@@ -16,6 +16,7 @@ const STATES: Readonly<Record<PlanReserve['state'], string>> = {
   'let-go': 'once let go',
   'one-tack-lost': 'once let go',
   complete: 'with all tacks',
+  turning: 'while the table turns',
   'lifted-out': 'at the end',
 };
 

@@ -27,7 +27,8 @@ interface Obstacle {
 
 /** Parts in place, the table, keep-outs, grippers that still hold, and the metal of the tacks that earlier stages have laid. */
 function obstaclesOf(context: RuleContext, view: StageView, seams: SeamPlaces): readonly Obstacle[] {
-  const { scene, plan } = context;
+  const { scene } = view;
+  const { plan } = context;
   const laid = plan.stages.slice(0, view.index).flatMap(({ tacks }) => tacks);
   return [
     ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),

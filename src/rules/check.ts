@@ -24,6 +24,7 @@ import { reservesHold } from './reserves-hold.js';
 import { reservesTrue } from './reserves-true.js';
 import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
+import { tableTurns } from './table-turns.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
@@ -36,6 +37,7 @@ export const RULES: readonly Rule[] = [
   firstPartStands,
   joinedToWeldment,
   jointsTrue,
+  tableTurns,
   approachFree,
   approachLongEnough,
   gripFits,

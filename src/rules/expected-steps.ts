@@ -9,6 +9,7 @@ import type {
   Step,
 } from '../model/plan.js';
 import { toDegrees } from '../kinematics/arm.js';
+import { turnBefore } from './seen-stage.js';
 
 /** A step as the stages ask for it: what is done, at which stage, and the fields that say so. */
 export interface ExpectedStep {
@@ -78,6 +79,13 @@ function settling(cell: Cell, { part, held }: Stage, first: boolean): Draft[] {
 const proving = (part: string, { proofPull }: Stage): Draft[] =>
   proofPull === null ? [] : [{ do: 'proof-pull', fields: { part, force: proofPull } }];
 
+/** Turning the table before a stage, by the robot that commands it, outside the work zone. */
+function turning(plan: GeometricPlan, cell: Cell, robot: string, index: number): Draft[] {
+  const to = turnBefore(plan, cell, index);
+  if (to === undefined || cell.table.turntable?.commander !== robot) return [];
+  return [{ do: 'turn', fields: { to } }];
+}
+
 function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, home: Draft): Draft[] {
   const leaving =
     stage.stands === 'held'
@@ -137,7 +145,7 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
     mounted = gripper;
     return drafts;
   };
-  const bringing = (stage: Stage, first: boolean): Draft[] => {
+  const bringing = (stage: Stage, first: boolean, turn: readonly Draft[]): Draft[] => {
     const { handling, part } = stage;
     const fetching = handling.flatMap((one, i) => [
       ...changing(one.grip),
@@ -146,11 +154,12 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
       ...(i === handling.length - 1 ? [] : settingDown(part, one, isLocated(stage, i), home)),
     ]);
     const placed = placing(cell, stage, handling.at(-1)!, first, home);
-    return [...fetching, ...(shared ? [leaveStations] : []), ...placed];
+    return [...fetching, ...(shared ? [leaveStations] : []), ...turn, ...placed];
   };
   return plan.stages.flatMap((stage, s) => {
     const { alsoHeld, number } = stage;
-    const brought = stage.robot === robot.id ? bringing(stage, s === 0) : [];
+    const turn = turning(plan, cell, robot.id, s);
+    const brought = stage.robot === robot.id ? bringing(stage, s === 0, turn) : turn;
     const other =
       alsoHeld?.robot === robot.id ? [...changing(alsoHeld.grip), ...otherHold(stage, alsoHeld, home)] : [];
     return [...brought, ...other].map((draft) => ({ ...draft, stage: number }));
@@ -180,9 +189,10 @@ function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {
 /** The welding robot's steps, signals and waits left out, as the stages ask for them. */
 export function welderSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
   const home = homeOf(cell.welder);
-  return plan.stages.flatMap((stage) =>
-    (['securing', 'completing'] as const).flatMap((phase) =>
-      tacking(stage, phase, home).map((draft) => ({ ...draft, stage: stage.number })),
-    ),
+  return plan.stages.flatMap((stage, s) =>
+    [
+      ...turning(plan, cell, cell.welder.id, s),
+      ...(['securing', 'completing'] as const).flatMap((phase) => tacking(stage, phase, home)),
+    ].map((draft) => ({ ...draft, stage: stage.number })),
   );
 }

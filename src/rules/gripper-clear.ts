@@ -6,6 +6,8 @@ import type { Finding } from '../model/finding.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import { outOfOpening, STATION_WORDS, stationOf, type StationName } from '../model/stations.js';
+import type { Scene } from '../model/scene.js';
+import { tableAnyhow } from '../model/table-turn.js';
 import { direction, poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import {
@@ -51,10 +53,13 @@ interface Obstacle {
   readonly solid: Solid;
 }
 
-const obstaclesOf = ({ scene }: RuleContext, parts: readonly number[]): readonly Obstacle[] => [
+const keepOutsOf = ({ keepOuts }: Scene): readonly Obstacle[] =>
+  keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid }));
+
+const obstaclesOf = ({ scene }: StageView, parts: readonly number[]): readonly Obstacle[] => [
   ...parts.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
   { name: 'the table', solid: scene.table },
-  ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
+  ...keepOutsOf(scene),
 ];
 
 /** A gripper that holds an earlier part: on its way off, which is its way there where it takes hold of it in place. */
@@ -69,7 +74,7 @@ function otherFindings(context: RuleContext, view: StageView): Finding[] {
   const travel = settings.motion['approach-distance'];
   const around = [...view.before, view.part].filter((i) => i !== other.part);
   const own = holdersOf(context, view).filter(({ part }) => part === view.part);
-  return [...obstaclesOf(context, around), ...grippersOf(own)].flatMap(({ name, solid }) => {
+  return [...obstaclesOf(view, around), ...grippersOf(own)].flatMap(({ name, solid }) => {
     const met = firstContact(there, way, travel, solid, settings.motion['touch-tolerance']);
     if (met.kind === 'free') return [];
     const message = `${gripper.id}, at ${id} in its place, meets ${name} ${shown(met.at)} mm off its grip`;
@@ -81,7 +86,7 @@ function placeFindings(context: RuleContext, view: StageView): Finding[] {
   const { settings } = context;
   const one = placingGrip(context, view);
   if (one === undefined) return [];
-  const obstacles = [...obstaclesOf(context, view.before), ...grippersOf(keptHolds(context, view))];
+  const obstacles = [...obstaclesOf(view, view.before), ...grippersOf(keptHolds(context, view))];
   return strokesOf(context, view, one).flatMap(({ name, field, start, way, travel }) =>
     obstacles.flatMap((obstacle) => {
       const met = firstContact(start, way, travel, obstacle.solid, settings.motion['touch-tolerance']);
@@ -116,11 +121,12 @@ function stationFindings({ cell, settings }: RuleContext, view: StageView, one: 
   return put.to === 'place' ? taken : [...taken, ...check('put', put.part, put.to)];
 }
 
-/** At a station: the gripper drawn back from the part, and part and gripper lifted, past the table and the keep-outs. */
+/** At a station: the gripper drawn back from the part, and part and gripper lifted, past keep-outs and the table, which may turn meanwhile. */
 function stationStrokeFindings(context: RuleContext, view: StageView, one: HandlingView): Finding[] {
   const { shape } = view.placed.part;
   const { 'approach-distance': travel, 'touch-tolerance': tolerance } = context.settings.motion;
-  const obstacles = obstaclesOf(context, []);
+  const { scene } = context;
+  const obstacles = [{ name: 'the table', solid: tableAnyhow(scene) }, ...keepOutsOf(scene)];
   const ends = (['take', 'put'] as const).filter((end) => end === 'take' || one.handling.put.to !== 'place');
   return ends.flatMap((end) => {
     const at = poseOf(one.handling[end].part);

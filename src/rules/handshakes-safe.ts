@@ -1,10 +1,19 @@
-import { happensBefore } from '../algorithms/happens-before.js';
+import { happensBefore, type HappensBefore } from '../algorithms/happens-before.js';
 import { explore } from '../algorithms/interleavings.js';
 import type { Cell } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
 import { signalFindings } from './handshake-signals.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
-import { arcsOf, runEvents, staysOf, type Arc, type RunEvents, type Stay } from './run-events.js';
+import {
+  arcsOf,
+  runEvents,
+  staysOf,
+  turnsOf,
+  type Arc,
+  type RunEvents,
+  type Stay,
+  type TurnEvents,
+} from './run-events.js';
 
 const ID = 'handshakes-safe';
 
@@ -19,6 +28,8 @@ interface Run {
   readonly work: readonly (readonly Stay[])[];
   readonly stations: readonly (readonly Stay[])[];
   readonly arcs: readonly Arc[];
+  /** By program. */
+  readonly turns: readonly (readonly TurnEvents[])[];
 }
 
 function runOf({ plan, cell }: RuleContext): Run | undefined {
@@ -35,6 +46,7 @@ function runOf({ plan, cell }: RuleContext): Run | undefined {
     work: programs.map((program, i) => staysOf(steps[i]!, program, 'work')),
     stations: programs.map((program, i) => staysOf(steps[i]!, program, 'stations')),
     arcs: arcsOf(plan, steps.at(-1)!, programs.at(-1)!),
+    turns: programs.map((program, i) => turnsOf(steps[i]!, program)),
   };
 }
 
@@ -130,11 +142,26 @@ function invariantOf(
   };
 }
 
+/** Before a turn of the table every robot has left the work zone of the earlier stages; it enters for later ones after it. */
+const turnFindings = ({ names, work, turns }: Run, { before }: HappensBefore): Finding[] =>
+  turns.flatMap((own, commander) =>
+    own.flatMap(({ stage, begin, end }) =>
+      work.flatMap((stays, program) => {
+        const clear = stays.every((stay) => {
+          const [enter, leave] = [stay.enter, stay.leave].map((event) => ({ program, event }));
+          return stay.lastStage < stage
+            ? Number.isFinite(stay.leave) && before(leave!, { program: commander, event: begin })
+            : stay.stage >= stage && before({ program: commander, event: end }, enter!);
+        });
+        if (clear) return [];
+        const message = `nothing keeps ${names[program]!} out of the work zone while the table turns before stage ${stage}`;
+        return [breach(ID, `programs[${commander}].steps`, message)];
+      }),
+    ),
+  );
+
 /** Each arc by itself, by what happens before what in every run. */
-function orderFindings(run: Run, allowed: readonly Allowed[]): Finding[] {
-  const order = happensBefore(eventsOf(run));
-  if (!order.ok) return [];
-  const { before } = order.value;
+function arcFindings(run: Run, { before }: HappensBefore, allowed: readonly Allowed[]): Finding[] {
   const welder = run.programs.length - 1;
   return allowed.flatMap(({ arc, windows, why }) => {
     const [on, off] = [arc.on, arc.off].map((event) => ({ program: welder, event }));
@@ -161,9 +188,11 @@ function judge(context: RuleContext): Finding[] {
     invariant: invariantOf(run, allowed),
     limit: MOST_STATES,
   });
-  const unordered = orderFindings(run, allowed);
+  const order = happensBefore(eventsOf(run));
+  const arcs = order.ok ? arcFindings(run, order.value, allowed) : [];
+  const unordered = [...arcs, ...(order.ok ? turnFindings(run, order.value) : [])];
   const { verdict, problem, states } = explored;
-  if (verdict === 'ok' || (verdict === 'violated' && unordered.length > 0)) return unordered;
+  if (verdict === 'ok' || (verdict === 'violated' && arcs.length > 0)) return unordered;
   const message = verdict === 'limit' ? `not proved within ${MOST_STATES} states` : `${verdict}: ${problem}`;
   return [...unordered, breach(ID, 'handshakes', message, { value: states })];
 }
@@ -171,13 +200,13 @@ function judge(context: RuleContext): Finding[] {
 /**
  * Whatever the speeds of the robots: no deadlock, every signal sent and consumed once, in the work zone at most one robot
  * that does not hold a part still, at the stations at most one, securing arcs only while all that the stage holds is
- * held, completing arcs only while the handling robots are away.
+ * held, completing arcs only while the handling robots are away, and nobody in the work zone while the table turns.
  * Since each arc ends before the let-go or the next part, no part is let go too early and none comes too early.
  */
 export const handshakesSafe: Rule = {
   id: ID,
   forbids:
-    'runs of the programs that block, meet in the zone, burn without a hold, or let go before the tacks are done',
+    'runs of the programs that block, meet in the zone, burn without a hold, let go before the tacks are done, or turn the table with a robot at it',
   why: 'robots do not keep to a timeline; only signals and waits order them',
   judge,
 };
@@ -201,11 +230,16 @@ const SEVERAL_TOGETHER: readonly string[] = [
   'while two parts are held, the arc of a securing tack burns only while both are',
 ];
 
+/** Where the work table turns. */
+const WHILE_TURNING = 'while the table turns, no robot is in the work zone, so that nothing is held there';
+
 /** What an empty judgement of this rule proves of the nominal programs for a cell. */
-export const provedProperties = ({ handlers }: Cell): readonly string[] =>
-  handlers.length > 1
+export const provedProperties = ({ handlers, table }: Cell): readonly string[] => [
+  ...(handlers.length > 1
     ? PROVED_PROPERTIES.flatMap((property) => (property === TOGETHER ? SEVERAL_TOGETHER : [property]))
-    : PROVED_PROPERTIES;
+    : PROVED_PROPERTIES),
+  ...(table.turntable ? [WHILE_TURNING] : []),
+];
 
 /** How many states of the programs the exploration visits. */
 export function exploredStates(context: RuleContext): number {

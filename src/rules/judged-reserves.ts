@@ -7,6 +7,7 @@ import type { PlanReserve, PlanTack } from '../model/plan.js';
 import { assemblySystem, type LaidTack } from './assembly.js';
 import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from './load-cases.js';
 import type { RuleContext } from './rule.js';
+import { turnBefore } from './seen-stage.js';
 import { SeamPlaces } from './seam-places.js';
 import { stageStates, type StageMoment, type StageState } from './stage-states.js';
 import { otherHolder, placingGrip, stageViews, type StageView } from './stage-views.js';
@@ -131,6 +132,7 @@ function momentOf(
     placing: placing && { part, grip: placing.grip, gripper: placing.gripper, robot: placing.robot },
     other,
     otherKept: other?.kept === true,
+    turnedAfter: turnBefore(context.plan, context.cell, view.index + 1) !== undefined,
     ...{ securing: of('securing'), completing: of('completing') },
   };
 }

@@ -21,6 +21,7 @@ export const LOAD_FAMILIES = [
   'sliding drag',
   'magnet attraction',
   'proof pull',
+  'table turn',
   'lift-out',
 ] as const;
 export type LoadFamily = (typeof LOAD_FAMILIES)[number];

@@ -9,6 +9,7 @@ import {
 } from '../geometry/pose.js';
 import { scale, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
+import type { Handler } from '../model/cell.js';
 import { gripFlange, torchFlange } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { direction, jointsOf, poseOf } from './plan-frames.js';
@@ -39,6 +40,9 @@ const DOWN = fromRollPitchYaw(180, 0, 0);
 
 const lifted = (pose: Pose, way: number): Pose => translate(pose, scale(UP, way));
 
+/** A handling robot as it stands to the table in a stage. */
+const atTable = ({ scene }: StageView, robot: Handler): Handler => handlerNamed(scene.cell, robot.id)!;
+
 /** The stations of one grip, in the order the handling robot takes them. */
 function handlingFindings(context: RuleContext, view: StageView, one: HandlingView): Finding[] {
   const way = context.settings.motion['approach-distance'];
@@ -64,7 +68,8 @@ function handlingFindings(context: RuleContext, view: StageView, one: HandlingVi
     station('put.joints', put.joints, putting),
     station('put.retreat', put.retreat, backAlong(putting, ownAxis(putting), way)),
   ];
-  return [...chainFindings(ID, one.robot, takes), ...chainFindings(ID, one.robot, puts)];
+  const arm = put.to === 'place' ? atTable(view, one.robot) : one.robot;
+  return [...chainFindings(ID, one.robot, takes), ...chainFindings(ID, arm, puts)];
 }
 
 /** Taking hold of an earlier part in its place, unless it is still held, and leaving it, along the grip both ways. */
@@ -72,7 +77,8 @@ function otherFindings(context: RuleContext, view: StageView): Finding[] {
   const other = otherHolder(context, view);
   const stated = view.stage.alsoHeld;
   if (other === undefined || stated === undefined) return [];
-  const { where, placed, grip, gripper, robot } = other;
+  const { where, placed, grip, gripper } = other;
+  const robot = atTable(view, other.robot);
   const flange = gripFlange(placed.part.shape, placed.pose, grip, gripper);
   const back = backAlong(flange, ownAxis(flange), context.settings.motion['approach-distance']);
   const coming =
@@ -84,8 +90,8 @@ function otherFindings(context: RuleContext, view: StageView): Finding[] {
   ]);
 }
 
-function tackFindings({ cell, settings }: RuleContext, tack: PlanTack, where: string): Finding[] {
-  const { welder } = cell;
+function tackFindings({ settings }: RuleContext, view: StageView, tack: PlanTack, where: string): Finding[] {
+  const { welder } = view.scene.cell;
   const way = settings.motion['torch-stroke'];
   const [start, end] = [poseOf(tack.torch.start), poseOf(tack.torch.end)];
   const [flange, flangeEnd] = [torchFlange(start, welder.torch), torchFlange(end, welder.torch)];
@@ -125,7 +131,9 @@ function judge(context: RuleContext): Finding[] {
   const stages = stageViews(context).flatMap((view) => [
     ...handlingViews(context, view).flatMap((one) => handlingFindings(context, view, one)),
     ...otherFindings(context, view),
-    ...view.stage.tacks.flatMap((tack, i) => tackFindings(context, tack, `${view.where}.tacks[${i}].torch`)),
+    ...view.stage.tacks.flatMap((tack, i) =>
+      tackFindings(context, view, tack, `${view.where}.tacks[${i}].torch`),
+    ),
   ]);
   return [...stages, ...standFindings(context), ...wayFindings(ID, context)];
 }

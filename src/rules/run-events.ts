@@ -2,8 +2,8 @@ import type { ProgramEvent } from '../algorithms/concurrent-program.js';
 import type { GeometricPlan, PlanTack, Step, Zone } from '../model/plan.js';
 
 /**
- * A robot program as events without duration: a tack is its arc going on and its arc going off, a let-go its begin
- * and its end, so that what lasts is what lies between two events.
+ * A robot program as events without duration: a tack is its arc going on and its arc going off, a let-go or a turn of
+ * the table its begin and its end, so that what lasts is what lies between two events.
  */
 export interface RunEvents {
   readonly events: readonly ProgramEvent[];
@@ -22,6 +22,11 @@ function eventsOf(step: Step): readonly ProgramEvent[] {
       return [
         { kind: 'do', label: `arc on ${step.tack}` },
         { kind: 'do', label: `arc off ${step.tack}` },
+      ];
+    case 'turn':
+      return [
+        { kind: 'do', label: 'turn of the table begins' },
+        { kind: 'do', label: 'turn of the table ends' },
       ];
     case 'let-go':
       return [
@@ -108,3 +113,16 @@ export function arcsOf(
     return found === undefined ? [] : [{ ...found, on: first[i]!, off: last[i]! }];
   });
 }
+
+/** A turn of the work table: from the event `begin` to the event `end` of the robot that commands it. */
+export interface TurnEvents {
+  /** Number of the stage before which it is. */
+  readonly stage: number;
+  readonly begin: number;
+  readonly end: number;
+}
+
+export const turnsOf = (steps: readonly Step[], { first, last }: RunEvents): readonly TurnEvents[] =>
+  steps.flatMap(({ do: what, stage }, i) =>
+    what === 'turn' ? [{ stage, begin: first[i]!, end: last[i]! }] : [],
+  );

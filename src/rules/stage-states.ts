@@ -17,6 +17,7 @@ import {
 } from './load-cases.js';
 import { looseLoads } from './loose-parts.js';
 import { attractionLoads } from './magnet-attraction.js';
+import { tableTurnLoads } from './table-turn-loads.js';
 
 /** A state inside a stage and the loads it must carry. */
 export interface StageState {
@@ -50,12 +51,14 @@ export interface StageMoment {
   readonly completing: readonly TouchedTack[];
   /** N by which the part held is pulled at before it is let go; undefined for none. */
   readonly proofPull: number | undefined;
+  /** Whether the table turns after it, with all parts in place; absent: it does not. */
+  readonly turnedAfter?: boolean;
 }
 
 /**
  * The states of a stage that must be carried, in the order of events (design, section 6): the parts in place while the
  * newcomer comes; the newcomer held, before and after each securing tack; let go, also with any one
- * securing tack missing unless a pull has proved them; with all tacks; and, after the last stage, lifted out. Where an
+ * securing tack missing unless a pull has proved them; with all tacks; before a stage at another index angle, on the turning table; and, after the last stage, lifted out. Where an
  * earlier part is held instead, the newcomer stands by itself before that; of two holds the earlier part is let go first;
  * a newcomer that is held on is not let go in its stage. Pushes are not repeated after each securing
  * tack: a tack adds forces that can be and takes none away.
@@ -92,6 +95,7 @@ class StageStates {
       ...this.whileHeld(),
       ...this.onceLetGo(),
       this.complete(),
+      ...this.turning(),
       ...this.liftedOut(),
     ];
   }
@@ -192,6 +196,17 @@ class StageStates {
   private complete(): StageState {
     const held = this.moment.heldOn ? this.holds : [];
     return this.state('complete', '', { tacks: this.everyTack, held }, this.pushes);
+  }
+
+  /** Nothing is held while the table turns, and no robot is near. */
+  private turning(): StageState[] {
+    if (this.moment.turnedAfter !== true) return [];
+    const assembly = {
+      inPlace: this.inPlace,
+      tacks: [...this.moment.laid, ...this.everyTack.map(({ tack }) => tack)],
+    };
+    const loads = tableTurnLoads(this.scene, this.inPlace);
+    return [{ state: 'turning', note: '', assembly: { ...assembly, held: [] }, loads }];
   }
 
   private liftedOut(): StageState[] {

@@ -3,16 +3,21 @@ import type { Cell, Gripper, Handler } from '../model/cell.js';
 import { flatFaces } from '../model/part-geometry.js';
 import { gripperSolid, type GripPlace } from '../model/placement.js';
 import type { Handling, Stage } from '../model/plan.js';
-import type { PlacedPart } from '../model/scene.js';
+import type { PlacedPart, Scene } from '../model/scene.js';
+import { sceneAt } from '../model/table-turn.js';
 import { gripPlaceOf } from './plan-frames.js';
 import type { RuleContext } from './rule.js';
+import { angleOf, seenStage } from './seen-stage.js';
 
 /** A stage whose part is known, and what stands when it begins. */
 export interface StageView {
   /** Place in the plan's list, from 0. */
   readonly index: number;
   readonly where: string;
+  /** As seen from the table at index angle 0 (seen-stage.ts). */
   readonly stage: Stage;
+  /** The scene with what stands in the cell as seen from the table in this stage: arms at the place, and keep-outs. */
+  readonly scene: Scene;
   /** Index of the part that joins. */
   readonly part: number;
   readonly placed: PlacedPart;
@@ -20,7 +25,7 @@ export interface StageView {
   readonly before: readonly number[];
 }
 
-/** One grip of a stage whose gripper and robot are known. */
+/** One grip of a stage whose gripper and robot, as it stands in the cell, are known. */
 export interface HandlingView {
   readonly robot: Handler;
   readonly where: string;
@@ -41,7 +46,11 @@ export function stageViews({ plan, scene }: Pick<RuleContext, 'plan' | 'scene'>)
     const part = scene.index.get(stage.part);
     if (part === undefined || before.includes(part)) return;
     const placed = scene.parts[part]!;
-    views.push({ index, where: `stages[${index}]`, stage, part, placed, before: [...before] });
+    views.push({
+      ...{ index, where: `stages[${index}]`, part, placed, before: [...before] },
+      stage: seenStage(scene.cell, stage),
+      scene: sceneAt(scene, angleOf(scene.cell, stage)),
+    });
     before.push(part);
   });
   return views;

@@ -2,6 +2,7 @@ import type { Arm, Joints } from '../kinematics/arm.js';
 import { travelTime } from '../kinematics/travel.js';
 import { processIn, type Cell, type Handler } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
+import { turnSeconds } from '../model/table-turn.js';
 import { straightSeconds } from './straight-seconds.js';
 import { jointsOf } from './plan-frames.js';
 
@@ -76,7 +77,8 @@ export function endOfStep(step: Step, tacks: ReadonlyMap<string, PlanTack>): Joi
 
 /**
  * Seconds that each step of a program takes by the speeds and times of the cell; undefined for waits, which last as
- * long as they must, and for tacks that are not in the plan. A robot starts at its home.
+ * long as they must, for tacks that are not in the plan, and for turns of a table that stands still. A robot starts at
+ * its home, the table at the angle of the first stage.
  */
 export function stepTimes(
   cell: Cell,
@@ -87,10 +89,17 @@ export function stepTimes(
   const tacks = tacksByName(plan);
   let at = robot.home;
   let gripper: string | undefined;
+  let angle = plan.stages[0]?.turn ?? 0;
   return steps.map((step) => {
     if (step.do === 'await') return undefined;
     const from = at;
     at = endOfStep(step, tacks) ?? at;
+    if (step.do === 'turn') {
+      const { turntable } = cell.table;
+      const last = angle;
+      angle = step.to;
+      return turntable && turnSeconds(turntable, last, angle);
+    }
     if (step.do === 'grip') gripper = step.gripper;
     const extra = cell.grippers.find(({ id }) => id === gripper)?.releaseSeconds ?? 0;
     if (step.do !== 'move') return actionTime(cell, step, tacks, extra, robot.seating?.seconds ?? 0);

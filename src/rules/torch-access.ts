@@ -90,7 +90,7 @@ function sampledTips(tack: PlanTack, stroke: number): readonly Pose[] {
 
 /** What the torch may not enter while this tack is laid. */
 function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): readonly Obstacle[] {
-  const { scene } = context;
+  const { scene } = view;
   const holding = tack.phase === 'securing' ? holdersOf(context, view) : [];
   return [
     ...[...view.before, view.part].map((i) => ({

@@ -77,6 +77,47 @@ describe('a cell', () => {
   });
 });
 
+describe('a table that turns', () => {
+  const turning = { angles: [180, 0, 90], speed: 45, acceleration: 90 };
+  const tableOf =
+    (turntable: unknown, more: (c: Editable) => void = () => undefined) =>
+    (c: Editable) => {
+      set(c['stations']!['table']!, 'turntable', turntable);
+      more(c);
+    };
+
+  it('has its axis in the table centre and is turned by the welding robot unless it says otherwise', () => {
+    expect(readCell(TEXT, 'c').value!.table.turntable).toBeUndefined();
+    const common = { angles: [0, 90, 180], speed: 45, acceleration: 90, settle: 1 };
+    expect(value(tableOf(turning)).table.turntable).toEqual({ ...common, axis: [0, 0], commander: 'welder' });
+    const given = { ...turning, at: [100, -50], settle: 2, 'commanded-by': 'handler' };
+    expect(value(tableOf(given)).table.turntable).toEqual({
+      ...{ ...common, settle: 2, axis: [100, -50], commander: 'handler' },
+    });
+  });
+
+  it('is refused with the reason when it cannot be', () => {
+    const lines = (turntable: unknown, more?: (c: Editable) => void): readonly string[] =>
+      issues(tableOf(turntable, more)).map((line) => line.replace(/^c:\d+: stations\.table\.turntable/, ''));
+    expect(lines({ ...turning, angles: [90, -270] })).toEqual([
+      '.angles: got [90, -270], without 0; add 0, the angle at which the file describes table and weldment',
+      '.angles[1]: got -270, where the table stands as at 90; strike one of them',
+    ]);
+    expect(lines({ ...turning, at: [0, 310] })).toEqual([
+      '.at: got [0, 310], 10 mm off the table; give a point of the table in the cell, or leave it out for the table centre',
+    ]);
+    const quarter = (c: Editable): void => set(c['stations']!['table']!, 'turn', 90);
+    expect(lines({ ...turning, at: [0, 310] }, quarter)).toEqual([]);
+    expect(lines({ ...turning, 'commanded-by': 'weldr' })).toEqual([
+      '.commanded-by: no robot is named "weldr"; maybe `welder`',
+    ]);
+    expect(lines({ ...turning, speed: 0, tilt: 45 }).map((line) => line.replace(/ \(.*\)$/, ''))).toEqual([
+      '.speed: got 0; give above 0',
+      '.tilt: unknown key `tilt`; known here: angles, at, speed, acceleration, settle, commanded-by',
+    ]);
+  });
+});
+
 describe('each defect of a cell has its line, its value and its remedy', () => {
   it('when no robot handles, or not exactly one welds', () => {
     expect(issues((c) => set(c['robots']!, 'second', c['robots']!['handler']))).toEqual([]);

@@ -60,6 +60,13 @@ const parts: readonly Mutation[] = [
 
 const handling: readonly Mutation[] = [
   mutation(
+    'table-turns',
+    'a part that joins at an index angle of a table that stands still',
+    inPlan((plan) => {
+      plan.stages.at(-1)!.turn = 90;
+    }),
+  ),
+  mutation(
     'approach-free',
     'the last part comes up through the table',
     inPlan((plan) => {

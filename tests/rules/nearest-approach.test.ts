@@ -4,7 +4,7 @@ import { boxPiece } from '../../src/geometry/convex.js';
 import { hullDistance } from '../../src/geometry/rounded-hull.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
 import { sixOf, type Joints } from '../../src/kinematics/arm.js';
-import { elementsAt } from '../../src/kinematics/arm-body.js';
+import { elementsAt } from '../../src/kinematics/arm-sample.js';
 import { ArmCourse, standing, type LoadedArm } from '../../src/rules/arm-course.js';
 import { loadedArm, torchLoad } from '../../src/rules/arm-load.js';
 import { deeperThan, nearerThan } from '../../src/rules/nearest-approach.js';

@@ -116,18 +116,23 @@ export const standChoices = (): StageChoice[] => [
 ];
 
 /** The stand's plan with the reserves that its own states have; no two places share an object, as when read. */
-export function handMadePlan(programs: LinearPrograms, choices = standChoices()): GeometricPlan {
-  const maker = new StageMaker(standWeldment(), testCell(), DEFAULT_SETTINGS);
+export function handMadePlan(
+  programs: LinearPrograms,
+  choices = standChoices(),
+  cell = testCell(),
+): GeometricPlan {
+  const maker = new StageMaker(standWeldment(), cell, DEFAULT_SETTINGS);
   const plan = planOf(maker, choices);
-  const context = contextOf(plan, programs);
-  for (const { view, stated } of judgedAccuracy(context)) view.stage.accuracy = [...stated];
+  const context = contextOf(plan, programs, maker.weldment, cell);
+  for (const { view, stated } of judgedAccuracy(context)) plan.stages[view.index]!.accuracy = [...stated];
   const judged = judgedReserves(context);
   for (const view of stageViews(context)) {
-    view.stage.powerLoss = holdersOf(context, view).map((held) => powerLossOf(context.scene, held));
-    for (const one of handlingViews(context, view)) {
+    const stage = plan.stages[view.index]!;
+    stage.powerLoss = holdersOf(context, view).map((held) => powerLossOf(context.scene, held));
+    handlingViews(context, view).forEach((one, i) => {
       const { reserve, ...rest } = carriedOnTheWay(context, view, one)!;
-      one.handling.carried = { ...rest, reserve: rounded(reserve, 4) };
-    }
+      stage.handling[i]!.carried = { ...rest, reserve: rounded(reserve, 4) };
+    });
   }
   plan.stages.forEach((stage, i) => {
     stage.reserves = judged

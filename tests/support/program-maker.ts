@@ -1,4 +1,5 @@
 import { multiply, turnAbout } from '../../src/geometry/pose.js';
+import { profileTime } from '../../src/kinematics/travel.js';
 import type { Cell } from '../../src/model/cell.js';
 import type { GeometricPlan, Handshake, PlanTack, Stage } from '../../src/model/plan.js';
 import { DEGREE, jointsFor, needed, UP } from './stage-maker.js';
@@ -26,9 +27,13 @@ export class ProgramMaker {
     const welder = new StepWriter(cell.welder, cell);
     let mounted = stages[0]!.handling[0]!.grip.gripper;
     let pending: string | undefined;
+    let angle = stages[0]!.turn ?? 0;
     for (const stage of stages) {
       handler.stage = welder.stage = stage.number;
       const { part } = stage;
+      if ((stage.turn ?? 0) !== angle)
+        pending = this.turning(stage, angle, pending === undefined ? handler : undefined, welder);
+      angle = stage.turn ?? 0;
       for (const { grip, take, put } of stage.handling) {
         if (grip.gripper !== mounted) {
           handler.joint(this.standJoints(grip.gripper), 'tool stand');
@@ -49,6 +54,28 @@ export class ProgramMaker {
     }
     const programs = timed([handler, welder]);
     return { programs, handshakes: this.handshakes(programs) };
+  }
+
+  /**
+   * The welding robot, which is done with the stage before, turns the table once the handling robot is away; gives the
+   * handshake that the part must wait for. What the handling robot waited for is told by the turn too.
+   */
+  private turning(
+    { number, part, turn = 0 }: Stage,
+    from: number,
+    handler: StepWriter | undefined,
+    welder: StepWriter,
+  ): string {
+    if (handler) {
+      handler.handshake('signal', `away before ${part}`);
+      welder.handshake('await', `away before ${part}`);
+    }
+    if (!handler) welder.steps.pop();
+    const { speed, acceleration, settle } = this.cell.table.turntable!;
+    const way = Math.abs(turn - from);
+    const seconds = profileTime(Math.min(way, 360 - way), speed, acceleration) + settle;
+    welder.add({ do: 'turn', to: turn, stage: number }, seconds).handshake('signal', `turned for ${part}`);
+    return `turned for ${part}`;
   }
 
   /** Brings, holds, tacks and leaves; gives the handshake that the next part must wait for. */

@@ -2,6 +2,7 @@ import {
   axisZ,
   compose,
   fromAxes,
+  IDENTITY,
   inverse,
   multiply,
   place,
@@ -72,7 +73,9 @@ export interface StageChoice {
   readonly rest: Handling['take']['rest'];
   /** Set down and taken again on the regrip table, turned by this many degrees. */
   readonly regripYaw?: number;
-  /** Of travel, cell frame. */
+  /** Index angle of the table, degrees; absent: a table that does not turn. */
+  readonly turn?: number;
+  /** Of travel, cell frame with the table at 0. */
   readonly direction: Vec3;
   readonly distance: number;
   readonly tacks: readonly TackChoice[];
@@ -128,7 +131,7 @@ export class StageMaker {
     const before =
       to === 'regrip'
         ? lifted(flange, this.way)
-        : translate(flange, scale(choice.direction, -choice.distance));
+        : translate(flange, scale(this.direction(choice), -choice.distance));
     const [joints, approach, retreat] = needed(
       jointsFor(this.cell.handlers[0]!, flange, [before, drawnBack(flange, this.way)]),
       `putting ${choice.part} at ${to}`,
@@ -137,11 +140,24 @@ export class StageMaker {
     return { to, rest, part: planPose(pose), approach: approach!, joints: joints!, retreat: retreat! };
   }
 
+  /** From the table at index angle 0 to the cell. */
+  private turned({ turn = 0 }: StageChoice): Pose {
+    const { turntable } = this.cell.table;
+    if (turntable === undefined) return IDENTITY;
+    const [x, y] = turntable.axis;
+    const about = turnAbout(UP, turn * DEGREE);
+    return { at: subtract([x, y, 0], rotate(about, [x, y, 0])), turn: about };
+  }
+
+  private direction(choice: StageChoice): Vec3 {
+    return rotate(this.turned(choice).turn, choice.direction);
+  }
+
   private handling(choice: StageChoice): Handling[] {
     const part = this.part(choice.part);
     const lying = (station: Pose, yaw: number): Pose => lyingPose(part.shape, choice.rest, station, yaw);
     const infeed = lying(this.cell.infeed.pose, 0);
-    const final = finalPose(this.cell, part);
+    const final = compose(this.turned(choice), finalPose(this.cell, part));
     const { grip } = choice;
     if (choice.regripYaw === undefined)
       return [
@@ -167,10 +183,10 @@ export class StageMaker {
     ];
   }
 
-  private tack(choice: TackChoice, order: number): PlanTack {
+  private tack(choice: TackChoice, order: number, turned: Pose): PlanTack {
     const joint = standJoints().find(({ seams }) => seams.some(({ id }) => id === choice.seam))!;
     const seam = joint.seams.find(({ id }) => id === choice.seam)!;
-    const frame = this.cell.weldmentPose;
+    const frame = compose(turned, this.cell.weldmentPose);
     const way = rotate(frame.turn, unit(subtract(seam.to, seam.from)));
     const open = rotate(frame.turn, seam.open);
     const from = along(place(frame, seam.from), way, choice.start);
@@ -212,14 +228,15 @@ export class StageMaker {
   }
 
   stage(choice: StageChoice, index: number): Stage {
-    const tacks = choice.tacks.map((tack, i) => this.tack(tack, i + 1));
+    const tacks = choice.tacks.map((tack, i) => this.tack(tack, i + 1, this.turned(choice)));
     const held = tacks.some(({ phase }) => phase === 'securing');
     return {
       number: index + 1,
       part: choice.part,
       robot: this.cell.handlers[0]!.id,
       handling: this.handling(choice),
-      approach: { direction: [...choice.direction] as [number, number, number], distance: choice.distance },
+      ...(choice.turn === undefined ? {} : { turn: choice.turn }),
+      approach: { direction: [...this.direction(choice)], distance: choice.distance },
       held: held ? this.cell.handlers[0]!.id : null,
       stands: index === 0 ? 'clamped' : held ? 'tacked' : 'free-standing',
       powerLoss: [],

@@ -1,5 +1,5 @@
 import type { Cell } from '../model/cell.js';
-import { cellFileSchema } from '../model/cell.js';
+import { cellFileSchema } from '../model/cell-file.js';
 import { cellIssues } from './cell-checks.js';
 import { readDocument } from './document.js';
 import type { Judge, Reading } from './reading.js';

@@ -5,7 +5,8 @@ import type { Arm, Joints } from '../kinematics/arm.js';
 import { forearmLength, sixOf } from '../kinematics/arm.js';
 import type { LinkRadii } from '../kinematics/arm-body.js';
 import { STANDARD_GRAVITY } from '../mechanics/system.js';
-import type { Cell, CellFile, Handler, Torch, Turntable, TwoSidedStand, Welder } from '../model/cell.js';
+import type { Cell, Handler, Torch, Turntable, TwoSidedStand, Welder } from '../model/cell.js';
+import type { CellFile } from '../model/cell-file.js';
 import { resolveGripper } from './resolve-gripper.js';
 
 type RobotFile = CellFile['robots'][string];

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { cellFileSchema } from '../model/cell.js';
+import { cellFileSchema } from '../model/cell-file.js';
 import { PLAN_VERSION, planSchema } from '../model/plan.js';
 import { settingsSchema } from '../model/settings.js';
 import { abstractFileSchema, weldmentFileSchema } from '../model/weldment.js';

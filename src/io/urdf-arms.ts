@@ -4,7 +4,7 @@ import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
 import { sixOf, toDegrees, type Arm, type Six } from '../kinematics/arm.js';
 import { recogniseArm } from '../kinematics/recognise-arm.js';
-import { urdfArmSchema } from '../model/cell.js';
+import { urdfArmSchema } from '../model/robot-file.js';
 import type { Issue } from '../model/issue.js';
 import { homeOutsideLimits } from './cell-checks.js';
 import type { SourceDocument } from './document.js';

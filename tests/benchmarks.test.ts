@@ -18,6 +18,8 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
   expect(stderr).toBe('');
   expect(status).toBe(0);
   expect(stdout).toMatch(/plan roller-stand \(7 parts\), whole process +\d+\.\d+ s/);
-  expect(stdout).toMatch(/torch-site table of roller-stand, 7 parts +\d+\.\d+ m?s +91 of 91 sites, 819 torch ways/);
+  expect(stdout).toMatch(
+    /torch-site table of roller-stand, 7 parts +\d+\.\d+ m?s +91 of 91 sites, 819 torch ways/,
+  );
   expect(stdout).toMatch(/statics, one part, set of 17 loads +\d+\.\d+ m?s +\d+ sets\/s/);
 });

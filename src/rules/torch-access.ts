@@ -106,7 +106,10 @@ function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): rea
 function spaceFindings(context: RuleContext, view: StageView, tack: PlanTack, where: string): Finding[] {
   const { 'touch-tolerance': tolerance, 'torch-stroke': stroke } = context.settings.motion;
   const { torch } = context.cell.welder;
-  const pieces = sampledTips(tack, stroke).flatMap((tip) => [...torchPieces(tip, torch), torchNeck(tip, torch)]);
+  const pieces = sampledTips(tack, stroke).flatMap((tip) => [
+    ...torchPieces(tip, torch),
+    torchNeck(tip, torch),
+  ]);
   return obstaclesOf(context, view, tack)
     .filter(({ solid }) => pieces.some((piece) => meets(piece, solid, tolerance)))
     .map(({ name }) =>

@@ -197,6 +197,12 @@ const share = ({ value, limit }: Refusal): number =>
 const lesser = (found: Refusal, known: Refusal | undefined): Refusal =>
   known === undefined || share(found) < share(known) ? found : known;
 
-/** The refusal that came nearer to its limit; the first of equals. */
-const nearer = (found: Refusal, known: Refusal | undefined): Refusal =>
-  known === undefined || known.code === 'first-part-falls' || share(found) > share(known) ? found : known;
+/** Whether no grip and no order would change a refusal: a seam in a welding position that is not allowed. */
+const whateverTheGrip = ({ nearest }: Refusal): boolean => nearest?.code === 'position-not-allowed';
+
+/** The refusal that came nearer to its limit, before it one that no grip would change; the first of equals. */
+function nearer(found: Refusal, known: Refusal | undefined): Refusal {
+  if (known === undefined || known.code === 'first-part-falls') return found;
+  if (whateverTheGrip(found) !== whateverTheGrip(known)) return whateverTheGrip(found) ? found : known;
+  return share(found) > share(known) ? found : known;
+}

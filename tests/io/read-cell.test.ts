@@ -209,6 +209,38 @@ robots:
     ]);
   });
 
+  it('when a torch or the welding positions cannot be', () => {
+    const torch = (to: object): readonly string[] =>
+      issues((c) => Object.assign(c['torches']!['bent-torch']!, to)).map((line) =>
+        line.replace(/^c:\d+: /, ''),
+      );
+    expect(torch({ 'nozzle-length': 60, 'body-front-radius': 20 })).toEqual([]);
+    const at = 'torches.bent-torch.';
+    expect(torch({ 'body-radius': 5 })).toEqual([`${at}body-radius: got 5; must be at least nozzle-radius`]);
+    expect(torch({ 'body-front-radius': 12 })).toEqual([
+      `${at}body-front-radius: got 12; needs \`nozzle-length\``,
+    ]);
+    expect(torch({ 'nozzle-length': 125 })).toEqual([
+      `${at}body-length: got 140; must be more than \`stick-out\` and \`nozzle-length\` together`,
+    ]);
+    const positions = (to: object): readonly string[] =>
+      issues((c) => Object.assign(c['process']!, { positions: to })).map((line) =>
+        line.replace(/^c:\d+: /, ''),
+      );
+    expect(positions({ PA: {}, PF: { speed: 5, current: 150 } })).toEqual([]);
+    expect(positions({})).toEqual(['process.positions: got an empty map; must allow at least one position']);
+    expect(positions({ PA: {}, PX: {} })).toEqual(['process.positions.PX: unknown key `PX`; maybe `PA`']);
+  });
+
+  it('resolves a torch of one cone, or of a nozzle and a body', () => {
+    const torchOf = (to: object) =>
+      value((c) => Object.assign(c['torches']!['bent-torch']!, to)).welder.torch;
+    expect(torchOf({})).toMatchObject({ nozzleLength: 0, bodyFrontRadius: 10, bodyRadius: 25 });
+    expect(torchOf({ 'nozzle-length': 60 })).toMatchObject({ nozzleLength: 60, bodyFrontRadius: 25 });
+    const given = torchOf({ 'nozzle-length': 60, 'body-front-radius': 18 });
+    expect(given).toMatchObject({ nozzleLength: 60, bodyFrontRadius: 18 });
+  });
+
   it('when accuracy, seating, seam search, inertia or a two-sided stand cannot be', () => {
     const lines = issues((c) => {
       set(c['robots']!['handler']!, 'accuracy', -1);

@@ -1,6 +1,7 @@
 import { parse } from 'yaml';
 import { z } from 'zod';
 import { remedySchema } from '../../src/model/plan.js';
+import { weldingPositionSchema } from '../../src/model/welding-position.js';
 
 const name = z.string().min(1);
 const count = z.int().min(0);
@@ -73,6 +74,12 @@ const planned = z
       .record(name, z.tuple([z.number(), z.number(), z.number()]))
       .optional()
       .describe('every tack of the part lies on a seam that opens toward this direction of the weldment'),
+    positions: z
+      .record(name, z.array(weldingPositionSchema))
+      .optional()
+      .describe(
+        'exactly the welding positions in which the tacks of a part are laid, in the order of the alphabet',
+      ),
     'proof-pull': z
       .array(name)
       .optional()
@@ -91,7 +98,15 @@ const planned = z
 const nearest = z
   .strictObject({ code: name, value: z.number(), limit: z.number() })
   .describe('the nearest miss and its numbers, to a thousandth');
-const reason = z.strictObject({ code: name, names: z.array(name).min(1), nearest: nearest.optional() });
+const reason = z.strictObject({
+  code: name,
+  names: z.array(name).min(1),
+  nearest: nearest.optional(),
+  against: z
+    .strictObject({ code: name, names: z.array(name).min(1) })
+    .optional()
+    .describe('what is against the sites of the seam that came nearest, with these names among its subjects'),
+});
 
 const impossible = z.strictObject({
   ...common,

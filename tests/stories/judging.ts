@@ -55,12 +55,13 @@ const givenText = (reasons: readonly Refusal[]): string =>
 function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons']): string[] {
   return wanted
     .filter(
-      ({ code, names, nearest }) =>
+      ({ code, names, nearest, against }) =>
         !reasons.some(
           (reason) =>
             reason.code === code &&
             names.every((name) => reason.subjects.includes(name)) &&
-            (nearest === undefined || sameMiss(reason.nearest, nearest)),
+            (nearest === undefined || sameMiss(reason.nearest, nearest)) &&
+            (against === undefined || isAgainst(reason.nearest?.nearest, against)),
         ),
     )
     .map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${givenText(reasons)}`);
@@ -79,6 +80,11 @@ const sameMiss = (
   got: Refusal | undefined,
   wanted: NonNullable<Impossible['reasons'][number]['nearest']>,
 ): boolean => got?.code === wanted.code && near(got.value, wanted.value) && near(got.limit, wanted.limit);
+
+const isAgainst = (
+  got: Refusal | undefined,
+  { code, names }: NonNullable<Impossible['reasons'][number]['against']>,
+): boolean => got?.code === code && names.every((name) => got.subjects.includes(name));
 
 const near = (got: number | null | undefined, wanted: number): boolean =>
   typeof got === 'number' && Math.abs(got - wanted) <= 1e-3;
@@ -171,6 +177,13 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.remedies).flatMap(([part, wanted]) => remedied(plan, stageOf(part), wanted)),
     ...entries(expected.accuracy).flatMap(([part, wanted]) => accurate(stageOf(part), wanted)),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
+    ...entries(expected.positions).flatMap(([part, wanted]) =>
+      differ(
+        `positions of ${part}`,
+        [...new Set(stageOf(part).tacks.map(({ position }) => position))].sort(),
+        wanted,
+      ),
+    ),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];

@@ -11,10 +11,15 @@ import type { Reading } from '../../src/io/reading.js';
 const text = (path: string): string =>
   readFileSync(new URL(`../../examples/${path}`, import.meta.url), 'utf8');
 
+const story = (name: string): string =>
+  readFileSync(new URL(`../stories/arm-by-urdf/${name}`, import.meta.url), 'utf8');
+const [URDF, URDF_CELL] = [story('story-arm.urdf'), story('cell.yaml')];
+
 const FILES: readonly (readonly [string, (text: string) => Reading<unknown>, string])[] = [
   ['weldment', (t) => readWeldment(t, 'f'), text('roller-stand/roller-stand.weldment.yaml')],
   ['abstract weldment', (t) => readWeldment(t, 'f'), text('ring-of-six/ring-of-six.weldment.yaml')],
   ['cell', (t) => readCell(t, 'f'), text('cells/twin-bench.cell.yaml')],
+  ['cell with a URDF file', (t) => readCell(t, 'f', { 'story-arm.urdf': URDF }), URDF_CELL],
   [
     'settings',
     (t) => readSettings(t, 'f'),
@@ -120,6 +125,73 @@ describe.each(FILES)('reading a damaged %s', (_, read, good) => {
         expectSound(read(damaged), damaged.split('\n').length);
       }),
       { numRuns: 200, seed: 2 },
+    );
+  });
+});
+
+describe('reading a cell with a damaged URDF file', () => {
+  const lines = URDF_CELL.split('\n').length;
+  const read = (urdf: string): Reading<unknown> => readCell(URDF_CELL, 'f', { 'story-arm.urdf': urdf });
+
+  it('never throws when the text is damaged anywhere', () => {
+    const marks = fc.constantFrom(
+      '<',
+      '>',
+      '/>',
+      '</robot>',
+      '"',
+      '&',
+      '&#0;',
+      '<!--',
+      '<![CDATA[',
+      '<?',
+      '\u0000',
+      '=',
+      'x:y',
+    );
+    const cuts = fc.array(fc.tuple(fc.nat(URDF.length), fc.nat(6), fc.oneof(marks, scraps)), {
+      minLength: 1,
+      maxLength: 4,
+    });
+    fc.assert(
+      fc.property(cuts, (edits) => {
+        expectSound(
+          read(edits.reduce((t, [at, gone, put]) => t.slice(0, at) + put + t.slice(at + gone), URDF)),
+          lines,
+        );
+      }),
+      { numRuns: 150, seed: 3 },
+    );
+  });
+
+  it('never throws when numbers and names are replaced', () => {
+    const by = fc.constantFrom(
+      '0',
+      '-0',
+      '1e308',
+      '-1e-320',
+      '1e999',
+      'NaN',
+      '',
+      '0x10',
+      '7',
+      'hand',
+      'fixed',
+      'revolute',
+      '0 0 0',
+      '1e200 0 0',
+    );
+    const edits = fc.array(fc.tuple(fc.nat(), by), { minLength: 1, maxLength: 3 });
+    fc.assert(
+      fc.property(edits, (list) => {
+        const values = [...URDF.matchAll(/"[^"]*"/g)];
+        const damaged = list.reduce(
+          (t, [at, put]) => t.replace(values[at % values.length]![0], `"${put}"`),
+          URDF,
+        );
+        expectSound(read(damaged), lines);
+      }),
+      { numRuns: 200, seed: 4 },
     );
   });
 });

@@ -101,18 +101,20 @@ function least(coordinates: Float64Array, direction: Vec3): Vec3 {
  * Gilbert, Johnson and Keerthi (1988) on the Minkowski difference, in double precision. Each round must come nearer to
  * the origin, so it ends also for touching, flat or repeated points. With `enough` it ends early, as soon as it is sure that
  * the hulls are at least `enough[1]` mm apart (then `bound` says so) or less than `enough[0]` (then `distance` does).
+ * `guess` is a direction from the first to the second to begin with.
  */
 export function closest(
   a: Float64Array,
   b: Float64Array,
   offset: Vec3,
   enough: readonly [low: number, high: number] = [0, Infinity],
+  guess: Vec3 = [-1, 0, 0],
 ): Closest {
   const support = (direction: Vec3): Vec3 => {
     const [from, to] = [least(a, direction), least(b, negate(direction))];
     return [from[0] + offset[0] - to[0], from[1] + offset[1] - to[1], from[2] + offset[2] - to[2]];
   };
-  const start = support([1, 0, 0]);
+  const start = support(negate(guess));
   let nearest = nearestAt(start, [start]);
   let bound = 0;
   for (let round = 0; round < MOST_ROUNDS; round += 1) {

@@ -1,6 +1,6 @@
 import type { Pose } from '../geometry/pose.js';
 import { length, type Vec3 } from '../geometry/vector.js';
-import { forearmLength, shapeAngles, type Arm, type Joints } from './arm.js';
+import { forearmLength, shapeAngles, sixOf, type Arm, type Joints, type Six } from './arm.js';
 
 /** The links of an arm that stand for it where clearance is asked for, each a capsule. */
 export const LINKS = ['column', 'upper arm', 'forearm', 'wrist', 'dress pack'] as const;
@@ -37,6 +37,12 @@ export interface ArmBody {
 /** How many elements of a body are links. */
 export const linkCount = ({ radii }: ArmBody): number => (radii.dressPack === undefined ? 4 : 5);
 
+/** By how much each axis turns between two joint values, radians; of coupled arms the forearm against the upper arm. */
+export function turnsBetween(arm: Arm, from: Joints, to: Joints): Six<number> {
+  const [a, b] = [shapeAngles(arm, from), shapeAngles(arm, to)];
+  return sixOf((i) => Math.abs(b[i]! - a[i]!));
+}
+
 /**
  * How far any point of each element can move, mm, in a joint move between two joint values: the sum over the joints of
  * the angle times the lever, the lever being the longest way from the joint's axis to the far end of the element along
@@ -44,8 +50,7 @@ export const linkCount = ({ radii }: ArmBody): number => (radii.dressPack === un
  */
 export function motionBounds(body: ArmBody, from: Joints, to: Joints): readonly number[] {
   const { arm, radii, tool } = body;
-  const [a, b] = [shapeAngles(arm, from), shapeAngles(arm, to)];
-  const turns = a.map((angle, i) => Math.abs(b[i]! - angle));
+  const turns = turnsBetween(arm, from, to);
   const [shoulder, elbow, wrist] = [Math.hypot(arm.a1, arm.b), arm.c2, forearmLength(arm)];
   // Ways from axes 1, 2, 3 to the far end of a link; from axes 4 and 5 beyond the wrist centre, from axis 6 beyond its line.
   const moved = (first: number, second: number, third: number, wristLever: number, own: number): number =>

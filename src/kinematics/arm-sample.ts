@@ -1,7 +1,7 @@
 import { compose, place, rotate, type Pose } from '../geometry/pose.js';
 import { capsule, placedHull, type RoundedHull } from '../geometry/rounded-hull.js';
 import { add, distance, scale, type Vec3 } from '../geometry/vector.js';
-import type { Joints } from './arm.js';
+import { sixOf, type Joints, type Six } from './arm.js';
 import { linkCount, type ArmBody, type ToolPiece } from './arm-body.js';
 import { posture } from './forward.js';
 
@@ -10,6 +10,9 @@ export interface Ball {
   readonly centre: Vec3;
   readonly radius: number;
 }
+
+/** How many axes move each link; all six move the dress pack and what is fixed to the flange. */
+const AXES_BEFORE: readonly number[] = [1, 2, 3, 5];
 
 /** Balls around tool pieces in the flange frame, each found once. */
 const TOOL_BALLS = new WeakMap<ToolPiece, Ball>();
@@ -29,6 +32,8 @@ function toolBall(piece: ToolPiece): Ball {
 export class ArmSample {
   private readonly links: readonly (readonly [from: Vec3, to: Vec3, radius: number])[];
   private readonly flange: Pose;
+  /** A point on each axis; for axis 1 the one at the height of the shoulder. */
+  private readonly axisPoints: readonly Vec3[];
   private readonly hulls: (RoundedHull | undefined)[] = [];
   private readonly balls: (Ball | undefined)[] = [];
 
@@ -52,6 +57,8 @@ export class ArmSample {
       ...(radii.dressPack === undefined ? [] : [[flange, elbow, radii.dressPack] as const]),
     ];
     this.flange = compose(base, { at: points.flange, turn });
+    const first = place(base, [0, 0, points.shoulder[2]]);
+    this.axisPoints = [first, shoulder, elbow, wrist, wrist, wrist];
   }
 
   /** How many elements there are: links first, tool pieces after them. */
@@ -65,6 +72,16 @@ export class ArmSample {
 
   hull(element: number): RoundedHull {
     return (this.hulls[element] ??= this.hullOf(element));
+  }
+
+  /**
+   * The longest lever of an element about each axis, mm: from a point of the axis to the far side of its ball, for the
+   * axes that move it; 0 for the others.
+   */
+  protected levers(element: number): Six<number> {
+    const { centre, radius } = this.ball(element);
+    const moved = AXES_BEFORE[element] ?? 6;
+    return sixOf((axis) => (axis < moved ? distance(centre, this.axisPoints[axis]!) + radius : 0));
   }
 
   private ballOf(element: number): Ball {

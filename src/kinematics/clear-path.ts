@@ -1,7 +1,8 @@
 import type { Bounds } from '../geometry/bounds.js';
 import { apartness, type RoundedHull } from '../geometry/rounded-hull.js';
-import { sixOf, type Joints } from './arm.js';
-import { motionBounds, type ArmBody } from './arm-body.js';
+import type { Vec3 } from '../geometry/vector.js';
+import { sixOf, type Joints, type Six } from './arm.js';
+import { linkCount, motionBounds, turnsBetween, type ArmBody } from './arm-body.js';
 import { ArmSample, type Ball } from './arm-sample.js';
 
 /** Something that stands while an arm moves. Several may share a key: pieces of one thing. */
@@ -21,11 +22,11 @@ export interface Clearance {
   readonly fatal?: (key: number) => boolean;
 }
 
-/** Obstacles of each element that must still be looked at. */
-type Open = readonly (readonly Obstacle[])[];
+/** For each element the places, in the list of obstacles, of those that must still be looked at. */
+type Open = readonly (readonly number[])[];
 
 /** A piece of the way whose longest motion is this, mm, is looked at first. */
-const FIRST_LOOK = 160;
+const FIRST_LOOK = 400;
 /** What cannot be shown clear where no point moves farther than this from the posture looked at, mm, counts as met. */
 const FINEST = 0.5;
 
@@ -40,26 +41,13 @@ export const between = (from: Joints, to: Joints, share: number): Joints =>
  * the stretch; else it is halved. The answer errs on the side of meeting, by at most FINEST mm of distance.
  */
 export function keysMet(body: ArmBody, way: readonly Joints[], asked: Clearance): ReadonlySet<number> {
-  const met = new Set<number>();
   const first = way[0];
-  if (first === undefined) return met;
-  const all = openAtFirst(new ArmSample(body, first).count, asked);
-  if (way.length === 1) new Stretch(body, first, first, asked, met).judge(0, 0, all);
-  for (let i = 1; i < way.length && !isOver(asked, met); i += 1) {
-    const stretch = new Stretch(body, way[i - 1]!, way[i]!, asked, met);
-    const count = Math.max(1, Math.ceil(stretch.longest / FIRST_LOOK));
-    for (let k = 0; k < count; k += 1) stretch.judge(k / count, (k + 1) / count, all);
-  }
-  return met;
+  if (first === undefined) return new Set();
+  const question = new Question(body, asked);
+  if (way.length === 1) question.judgeMove(first, first);
+  for (let i = 1; i < way.length && !question.isOver; i += 1) question.judgeMove(way[i - 1]!, way[i]!);
+  return question.met;
 }
-
-const isOver = ({ fatal }: Clearance, met: ReadonlySet<number>): boolean =>
-  fatal !== undefined && met.size > 0 && [...met].some(fatal);
-
-const openAtFirst = (elements: number, { obstacles, counts }: Clearance): Open =>
-  Array.from({ length: elements }, (_, element) =>
-    counts === undefined ? obstacles : obstacles.filter((obstacle) => counts(element, obstacle)),
-  );
 
 /** Distance from a ball to a box, mm; negative inside, by no more than the radius. */
 function ballToBox({ centre: [x, y, z], radius }: Ball, { low, high }: Bounds): number {
@@ -69,50 +57,119 @@ function ballToBox({ centre: [x, y, z], radius }: Ball, { low, high }: Bounds): 
   return Math.sqrt(dx * dx + dy * dy + dz * dz) - radius;
 }
 
-/** One joint move. */
-class Stretch {
+/** One question about an arm: what it has met so far, and along which direction things were last seen apart. */
+class Question {
+  readonly met = new Set<number>();
+  private readonly all: Open;
+  /** By element and obstacle; a direction that parted two things once is likely to part them nearby. */
+  private readonly directions: (Vec3 | undefined)[] = [];
+
+  constructor(
+    private readonly body: ArmBody,
+    private readonly asked: Clearance,
+  ) {
+    const { obstacles, counts } = asked;
+    const elements = linkCount(body) + body.tool.length;
+    const places = obstacles.map((_, place) => place);
+    this.all = Array.from({ length: elements }, (_, element) =>
+      counts === undefined ? places : places.filter((place) => counts(element, obstacles[place]!)),
+    );
+  }
+
+  /** Whether something was met that ends the question. */
+  get isOver(): boolean {
+    const { fatal } = this.asked;
+    return fatal !== undefined && this.met.size > 0 && [...this.met].some(fatal);
+  }
+
+  judgeMove(from: Joints, to: Joints): void {
+    const move = new JointMove(this.body, from, to);
+    const count = Math.max(1, Math.ceil(move.longest / FIRST_LOOK));
+    for (let k = 0; k < count; k += 1) this.judge(move, k / count, (k + 1) / count, this.all);
+  }
+
+  /** Judges what is open between two shares of a move; what is met goes to the set. */
+  private judge(move: JointMove, low: number, high: number, open: Open): void {
+    if (this.isOver) return;
+    const middle = (low + high) / 2;
+    const sample = move.sampleAt(middle, (high - low) / 2);
+    const left = open.map((places, element) =>
+      places.length === 0 ? places : places.filter((place) => this.isOpen(sample, element, place)),
+    );
+    if (left.every((places) => places.length === 0)) return;
+    this.judge(move, low, middle, left);
+    this.judge(move, middle, high, left);
+  }
+
+  /** Whether an element and an obstacle must be looked at more closely than at the middle of a stretch. */
+  private isOpen(sample: MoveSample, element: number, place: number): boolean {
+    const { met, asked, directions } = this;
+    const { key, hull } = asked.obstacles[place]!;
+    if (met.has(key)) return false;
+    const apart = ballToBox(sample.ball(element), hull.bounds) - asked.least;
+    if (apart >= sample.crudeBound(element)) return false;
+    const moves = sample.bound(element);
+    if (apart >= moves) return false;
+    const pair = place * this.all.length + element;
+    const found = apartness(sample.hull(element), hull, asked.least, asked.least + moves, directions[pair]);
+    directions[pair] = found.direction;
+    if (found.kind === 'apart') return false;
+    if (found.kind === 'between' && moves > FINEST) return true;
+    met.add(key);
+    return false;
+  }
+}
+
+/** One joint move: how far its elements move at most, and samples of it. */
+class JointMove {
   /** mm that the element that moves farthest may move. */
   readonly longest: number;
   private readonly bounds: readonly number[];
+  private readonly turns: Six<number>;
 
   constructor(
     private readonly body: ArmBody,
     private readonly from: Joints,
     private readonly to: Joints,
-    private readonly asked: Clearance,
-    private readonly met: Set<number>,
   ) {
     this.bounds = motionBounds(body, from, to);
+    this.turns = turnsBetween(body.arm, from, to);
     this.longest = Math.max(...this.bounds);
   }
 
-  /** Judges what is open between two shares of the way; what is met goes to the set. */
-  judge(low: number, high: number, open: Open): void {
-    if (isOver(this.asked, this.met)) return;
-    const middle = (low + high) / 2;
-    const sample = new ArmSample(this.body, between(this.from, this.to, middle));
-    const half = (high - low) / 2;
-    const left = open.map((obstacles, element) =>
-      obstacles.length === 0
-        ? obstacles
-        : obstacles.filter((obstacle) => this.isOpen(sample, element, obstacle, half)),
-    );
-    if (left.every((obstacles) => obstacles.length === 0)) return;
-    this.judge(low, middle, left);
-    this.judge(middle, high, left);
+  /** The arm at a share of the move, with what its elements move until half a stretch (a share) before or after. */
+  sampleAt(share: number, half: number): MoveSample {
+    return new MoveSample(this.body, between(this.from, this.to, share), this.bounds, this.turns, half);
+  }
+}
+
+/** An arm in the middle of a stretch of a joint move. */
+class MoveSample extends ArmSample {
+  private readonly found: (number | undefined)[] = [];
+
+  constructor(
+    body: ArmBody,
+    joints: Joints,
+    private readonly bounds: readonly number[],
+    private readonly turns: Six<number>,
+    private readonly half: number,
+  ) {
+    super(body, joints);
   }
 
-  /** Whether an element and an obstacle must be looked at more closely than at the middle of a stretch. */
-  private isOpen(sample: ArmSample, element: number, { key, hull }: Obstacle, half: number): boolean {
-    const { met, asked } = this;
-    if (met.has(key)) return false;
-    const moves = this.bounds[element]! * half;
-    const enough = asked.least + moves;
-    if (ballToBox(sample.ball(element), hull.bounds) >= enough) return false;
-    const apart = apartness(sample.hull(element), hull, asked.least, enough);
-    if (apart === 'apart') return false;
-    if (apart === 'between' && moves > FINEST) return true;
-    met.add(key);
-    return false;
+  /** mm that no point of an element moves farther than from the middle of the stretch to its ends, by the longest levers. */
+  crudeBound(element: number): number {
+    return this.bounds[element]! * this.half;
+  }
+
+  /** The same by the levers as they are here, which grow on the way by no more than the element moves. */
+  bound(element: number): number {
+    return (this.found[element] ??= this.boundByLevers(element));
+  }
+
+  private boundByLevers(element: number): number {
+    const crude = this.crudeBound(element);
+    const sum = this.levers(element).reduce((total, lever, i) => total + this.turns[i]! * (lever + crude), 0);
+    return Math.min(crude, sum * this.half);
   }
 }

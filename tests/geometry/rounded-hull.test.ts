@@ -131,9 +131,9 @@ describe('the distance of two rounded hulls', () => {
     const one = capsule([0, 0, 0], [300, 300, 0], 20);
     const other = capsule([100, 0, 0], [400, 300, 0], 20);
     const between = 100 / Math.SQRT2 - 40;
-    expect(apartness(one, other, 1, between - 1e-6)).toBe('apart');
-    expect(apartness(one, other, 1, between + 1e-6)).toBe('between');
-    expect(apartness(one, other, between + 1e-6, between + 1)).toBe('near');
-    expect(apartness(one, capsule([0, 0, 500], [300, 0, 500], 20), 1, 460)).toBe('apart');
+    expect(apartness(one, other, 1, between - 1e-6).kind).toBe('apart');
+    expect(apartness(one, other, 1, between + 1e-6).kind).toBe('between');
+    expect(apartness(one, other, between + 1e-6, between + 1).kind).toBe('near');
+    expect(apartness(one, capsule([0, 0, 500], [300, 0, 500], 20), 1, 460).kind).toBe('apart');
   });
 });

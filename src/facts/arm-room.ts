@@ -22,6 +22,14 @@ export interface ArmHits {
   readonly fixed: string | undefined;
 }
 
+/** An arm as it takes up room with something fixed to its flange. */
+export const armBody = ({ base, arm, radii }: Handler | Welder, load: Load): ArmBody => ({
+  base,
+  arm,
+  radii,
+  tool: toolOf(load),
+});
+
 const LINK = 0;
 const LOAD = 1;
 
@@ -95,19 +103,13 @@ export class ArmRoom {
     this.arms = others.flatMap((other) => this.atHome(other));
   }
 
-  /** The arm as it takes up room with something fixed to its flange. */
-  body(load: Load): ArmBody {
-    const { base, arm, radii } = this.robot;
-    return { base, arm, radii, tool: toolOf(load) };
-  }
-
   /**
    * What the arm with its load meets in joint moves through the samples of a way. `except` is a part that is not looked
    * at: the one that it carries, takes or leaves.
    */
   hits(load: Load, way: readonly Joints[], except?: number): ArmHits {
     const parts = this.parts.filter(({ key }) => key !== except);
-    const met = keysMet(this.body(load), way, {
+    const met = keysMet(armBody(this.robot, load), way, {
       obstacles: [...this.fixed, ...this.arms, ...parts],
       least: this.settings.motion.clearance,
       counts: (element, { key }) => element !== COLUMN || key >= 0 || this.isArm(key),
@@ -150,7 +152,7 @@ export class ArmRoom {
 
   /** The arm as it stands still with a load, for other arms to keep clear of. */
   standing(load: Load, joints: Joints): StandingArm {
-    const body = this.body(load);
+    const body = armBody(this.robot, load);
     const links = linkCount(body);
     return elementsAt(body, joints).map(({ hull }, i) => ({ hull, key: i < links ? LINK : LOAD }));
   }
@@ -160,7 +162,7 @@ export class ArmRoom {
    * way: of all pairs, or of all but load and load, where these are judged in another way.
    */
   meets(load: Load, way: readonly Joints[], other: StandingArm, pairs: 'all' | 'not loads'): boolean {
-    const body = this.body(load);
+    const body = armBody(this.robot, load);
     const links = linkCount(body);
     const met = keysMet(body, way, {
       obstacles: other,
@@ -177,12 +179,11 @@ export class ArmRoom {
   }
 
   private atHome(other: Handler | Welder): readonly Obstacle[] {
-    const { base, arm, radii, home } = other;
     const load =
       other.duty === 'weld'
         ? torchLoad(other)
         : this.scene.cell.grippers.flatMap((gripper) => gripperAlone(gripper));
     const key = this.keyOf(`${other.id} at home`);
-    return elementsAt({ base, arm, radii, tool: toolOf(load) }, home).map(({ hull }) => ({ hull, key }));
+    return elementsAt(armBody(other, load), other.home).map(({ hull }) => ({ hull, key }));
   }
 }

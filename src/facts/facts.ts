@@ -12,7 +12,7 @@ import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
 import { approachesOf, type Approach } from './approaches.js';
-import { ArmRoom, torchLoad, type StandingArm } from './arm-room.js';
+import { ArmRoom, torchLoad, type Load, type StandingArm } from './arm-room.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
 import { dropDominated } from './grip-dominance.js';
@@ -176,6 +176,11 @@ export class Facts {
     return this.placeTable.get(`hold ${part} ${grip.id}`, () =>
       anyOf(this.reach(grip.robot).hold(part, grip)),
     );
+  }
+
+  /** What is on the flange of an arm with a grip: the gripper, and the gripper with the part. */
+  load(part: number, grip: Grip): { readonly gripper: Load; readonly both: Load } {
+    return this.reach(grip.robot).load(part, grip);
   }
 
   /** The arm of a grip as it holds a part in its final place by a motion. */

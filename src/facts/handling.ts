@@ -145,7 +145,7 @@ export class HandlingReach {
   }
 
   /** Gripper, and gripper with part, in the flange frame. */
-  private load(part: number, grip: Grip): { readonly gripper: Load; readonly both: Load } {
+  load(part: number, grip: Grip): { readonly gripper: Load; readonly both: Load } {
     return this.loads.get(`${part} ${grip.id}`, () => {
       const { own, part: given } = this.scene.parts[part]!;
       const toFlange = inverse(gripFlange(given.shape, IDENTITY, grip, grip.gripper));

@@ -5,6 +5,7 @@ import type { Facts } from '../facts/facts.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
+import { withArmPrecedences } from './arm-precedences.js';
 import { neededPrecedences } from './handshakes.js';
 import { inOrder } from './objective.js';
 import { stringPrograms, type StrungStage } from './programs.js';
@@ -124,8 +125,18 @@ export class OrderCompleter {
         steps,
       };
     });
-    const raw = stringPrograms(handlers.length, strung);
-    const timeline = schedule(raw, neededPrecedences(raw));
+    const robots = [...handlers, scene.cell.welder].map(({ id }) => id);
+    const apart = withArmPrecedences(
+      stringPrograms(handlers.length, strung),
+      settings.motion.clearance,
+      robots,
+    );
+    if (!apart.ok) {
+      const { stage, robots: meeting } = apart.error;
+      const subjects = [nameOf(stages[stage - 1]!.part), ...meeting.map((robot) => robots[robot]!)];
+      return { kind: 'refused', depth: stage, reason: { code: 'arms-meet', subjects } satisfies Refusal };
+    }
+    const timeline = schedule(apart.value, neededPrecedences(apart.value));
     const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
     const toolChanges = timeline.programs.flat().filter((step) => step.do === 'change-gripper').length;
     const cost = inOrder(settings.objective, {

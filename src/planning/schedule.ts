@@ -21,7 +21,7 @@ export interface Schedule {
   readonly critical: readonly ReadonlySet<number>[];
 }
 
-type Draft = StepDraft & { readonly signal?: string; readonly wait?: string };
+type Draft = Pick<StepDraft, 'step' | 'milliseconds'> & { readonly signal?: string; readonly wait?: string };
 
 /** Puts a signal right after each source step and a wait right before each target step. */
 function withSignals(

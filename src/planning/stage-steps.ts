@@ -1,9 +1,10 @@
 import { withMember, type PartSet } from '../base/part-set.js';
+import { gripperAlone } from '../facts/arm-room.js';
 import type { Facts } from '../facts/facts.js';
 import type { GripMotion } from '../facts/grip-motion.js';
 import type { Grip } from '../facts/grips.js';
 import type { Route, Routes } from '../facts/routes.js';
-import { releaseTime, type Cell } from '../model/cell.js';
+import { releaseTime } from '../model/cell.js';
 import { armsOf } from './held-grip.js';
 import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
@@ -45,17 +46,22 @@ function fetchSteps(
   let mounted = cell.grippers.find(({ id }) => id === gripper) ?? first;
   const change = (to: Grip): void => {
     if (to.gripper !== mounted)
-      writer.changeGripper(to.gripper, facts.change(robot, mounted, to.gripper)!, cell.times.toolChange);
+      writer
+        .with(gripperAlone(mounted))
+        .changeGripper(to.gripper, facts.change(robot, mounted, to.gripper)!, cell.times.toolChange);
     mounted = to.gripper;
   };
   for (const transfer of chain.transfers) {
     change(transfer.grip);
     enter();
     const located = draft.fitUp.remedies.includes('locate') && transfer === chain.transfers.at(-1);
+    const load = facts.load(draft.part, transfer.grip);
     writer
+      .with(load.gripper)
       .along(transfer.take.out, `above ${transfer.from.station}`)
       .straight(transfer.take.joints, transfer.from.station, stroke)
       .grip(part, transfer.grip.gripper, cell.times.grip)
+      .with(load.both)
       .straight(transfer.take.leave, `lifted from ${transfer.from.station}`, stroke)
       .along(transfer.take.back, 'home')
       .along(transfer.setDown.out, `above ${transfer.to.station}`)
@@ -63,23 +69,29 @@ function fetchSteps(
     if (located) writer.act('locate', part, cell.times.locate);
     writer
       .act('set-down', part, releaseTime(cell, transfer.grip.gripper))
+      .with(load.gripper)
       .straight(transfer.setDown.leave, `clear of ${transfer.to.station}`, stroke)
       .along(transfer.setDown.back, 'home');
   }
   change(grip);
   enter();
+  const load = facts.load(draft.part, grip);
   writer
+    .with(load.gripper)
     .along(take.out, `above ${chain.spot.station}`)
     .straight(take.joints, chain.spot.station, stroke)
     .grip(part, grip.gripper, cell.times.grip)
+    .with(load.both)
     .straight(take.leave, `lifted from ${chain.spot.station}`, stroke)
     .along(take.back, 'home');
   return shared ? writer.leave('stations').steps : writer.steps;
 }
 
-function placeSteps(cell: Cell, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
-  const { place, approach, come } = draft.way;
-  const writer = new StepWriter(draft.way.grip.robot, stage)
+function placeSteps(facts: Facts, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
+  const { cell } = facts.scene;
+  const { place, approach, come, grip } = draft.way;
+  const writer = new StepWriter(grip.robot, stage)
+    .with(facts.load(draft.part, grip).both)
     .enter()
     .along(come, `before the place of ${part}`)
     .straight(place.joints, `place of ${part}`, approach.distance);
@@ -101,6 +113,7 @@ function otherSteps(
   const stroke = facts.settings.motion['approach-distance'];
   const take = (): readonly StepDraft[] =>
     new StepWriter(grip.robot, stage)
+      .with(facts.load(alsoHeld.part, grip).gripper)
       .enter()
       .along(come, `before ${part} in its place`)
       .straight(motion.joints, `place of ${part}`, stroke)
@@ -108,26 +121,28 @@ function otherSteps(
       .act('hold', part, cell.times.settle).steps;
   return {
     takeOther: kept ? [] : take(),
-    letGoOther: leaving(facts, grip, stage, part, motion, go, held ? undefined : proofPull),
+    letGoOther: leaving(facts, alsoHeld.part, grip, stage, motion, go, held ? undefined : proofPull),
   };
 }
 
 /** A pull that proves the tacks, where one is asked for; letting go of a part in its place, and out of the work zone. */
 function leaving(
-  { scene, settings }: Facts,
-  { robot, gripper }: Grip,
+  facts: Facts,
+  part: number,
+  grip: Grip,
   stage: number,
-  part: string,
   { joints, leave }: GripMotion,
   go: Route,
   proof: number | undefined,
 ): readonly StepDraft[] {
-  const { cell } = scene;
-  const writer = new StepWriter(robot, stage, joints);
-  if (proof !== undefined) writer.proofPull(part, proof, cell.times.proofPull);
+  const { cell, weldment } = facts.scene;
+  const { robot, gripper } = grip;
+  const { id } = weldment.parts[part]!;
+  const writer = new StepWriter(robot, stage, joints).with(facts.load(part, grip).gripper);
+  if (proof !== undefined) writer.proofPull(id, proof, cell.times.proofPull);
   return writer
-    .act('let-go', part, releaseTime(cell, gripper))
-    .straight(leave, `clear of ${part}`, settings.motion['approach-distance'])
+    .act('let-go', id, releaseTime(cell, gripper))
+    .straight(leave, `clear of ${id}`, facts.settings.motion['approach-distance'])
     .along(go, 'home')
     .leave().steps;
 }
@@ -188,14 +203,14 @@ export function stageSteps(
   stage: number,
   gripper: string | undefined,
 ): StageSteps {
-  const { cell, weldment } = facts.scene;
+  const { weldment } = facts.scene;
   const part = weldment.parts[draft.part]!.id;
   const { place, grip, go } = draft.way;
   const proof = draft.held ? draft.proofPull : undefined;
   return {
     fetch: fetchSteps(facts, draft, stage, gripper),
-    place: placeSteps(cell, draft, part, stage),
-    letGo: draft.stands === 'held' ? [] : leaving(facts, grip, stage, part, place, go, proof),
+    place: placeSteps(facts, draft, part, stage),
+    letGo: draft.stands === 'held' ? [] : leaving(facts, draft.part, grip, stage, place, go, proof),
     ...otherSteps(facts, draft, stage),
     securing: tackSteps(facts, draft, inPlace, stage, 'securing'),
     completing: tackSteps(facts, draft, inPlace, stage, 'completing'),

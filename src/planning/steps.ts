@@ -1,13 +1,17 @@
 import { rounded } from '../base/order.js';
+import type { ArmBody } from '../kinematics/arm-body.js';
 import type { Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { straightSamples } from '../kinematics/straight-samples.js';
 import { straightMoveTime, travelTime } from '../kinematics/travel.js';
 import { processIn, type Cell, type Gripper, type Handler, type Welder } from '../model/cell.js';
 import type { Step, Zone } from '../model/plan.js';
+import { armBody, gripperAlone, torchLoad, type Load } from '../facts/arm-room.js';
 import type { GripperChange } from '../facts/handling.js';
 import { legEnd, type Route } from '../facts/routes.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
+
+import type { ArmCourse } from './arms-apart.js';
 
 type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
 
@@ -15,6 +19,8 @@ type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : neve
 export interface StepDraft {
   readonly step: WithoutTimes<Step>;
   readonly milliseconds: number;
+  /** The arm with its load while the step lasts. */
+  readonly room: ArmCourse;
 }
 
 /** Joint angles as a plan states them: degrees to 1e-4. */
@@ -38,6 +44,7 @@ const toMilliseconds = (seconds: number): number => Math.round(seconds * 1000);
 export class StepWriter {
   readonly steps: StepDraft[] = [];
   private at: readonly number[];
+  private body: ArmBody;
 
   constructor(
     protected readonly robot: Handler | Welder,
@@ -45,15 +52,23 @@ export class StepWriter {
     from?: Joints,
   ) {
     this.at = statedJoints(from ?? robot.home);
+    this.body = armBody(robot, robot.duty === 'weld' ? torchLoad(robot) : []);
+  }
+
+  /** What is fixed to the flange from now on. */
+  with(load: Load): this {
+    this.body = armBody(this.robot, load);
+    return this;
   }
 
   move(to: Joints, place: string, via = false): this {
     const stated = statedJoints(to);
-    const seconds = travelTime(this.robot.arm, radians(this.at), radians(stated));
+    const way = [radians(this.at), radians(stated)] as const;
     this.at = stated;
     return this.add(
       { do: 'move', path: 'joint', to: stated, place, ...marked(via), stage: this.stage },
-      seconds,
+      travelTime(this.robot.arm, ...way),
+      way,
     );
   }
 
@@ -66,6 +81,7 @@ export class StepWriter {
     return this.add(
       { do: 'move', path: 'straight', to: stated, place, ...marked(via), stage: this.stage },
       seconds,
+      samples,
     );
   }
 
@@ -116,7 +132,7 @@ export class StepWriter {
 
   changeGripper(to: Gripper, { out, back }: GripperChange, seconds: number): this {
     this.along(out, `stand of ${to.id}`);
-    this.add({ do: 'change-gripper', to: to.id, stage: this.stage }, seconds);
+    this.add({ do: 'change-gripper', to: to.id, stage: this.stage }, seconds).with(gripperAlone(to));
     return this.along(back, 'home');
   }
 
@@ -136,13 +152,15 @@ export class StepWriter {
       this.add({ do: 'seam-search', joint: search, stage: this.stage }, seconds);
     }
     this.straight(motion.joints, `start of ${id}`, stroke);
-    this.add({ do: 'tack', tack: id, stage: this.stage }, length / speed + startSeconds + endSeconds);
+    const along = straightSamples(this.robot.arm, motion.joints, motion.jointsEnd);
+    const seconds = length / speed + startSeconds + endSeconds;
+    this.add({ do: 'tack', tack: id, stage: this.stage }, seconds, along);
     this.at = statedJoints(motion.jointsEnd);
     return this.straight(motion.leave, `clear of ${id}`, stroke);
   }
 
-  private add(step: WithoutTimes<Step>, seconds: number): this {
-    this.steps.push({ step, milliseconds: toMilliseconds(seconds) });
+  private add(step: WithoutTimes<Step>, seconds: number, way: readonly Joints[] = [radians(this.at)]): this {
+    this.steps.push({ step, milliseconds: toMilliseconds(seconds), room: { body: this.body, way } });
     return this;
   }
 }

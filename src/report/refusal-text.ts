@@ -25,6 +25,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'grip-gives-way': { title: 'grip does not carry a sudden stop', measure: 'reserve' },
   'gripper-below-station': { title: 'gripper in the station', measure: 'it would go below the top by' },
   'arm-blocked': { title: 'the arm meets something', measure: '' },
+  'arms-meet': { title: 'two arms meet, and no wait keeps them apart', measure: '' },
   'station-blocked': { title: 'a keep-out or the work table is in the way at the station', measure: '' },
   'rest-tips': { title: 'rest tips', measure: 'centre of mass inside the edge by' },
   'rest-rolls': { title: 'rest rolls', measure: '' },

@@ -4,6 +4,7 @@ import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { has, setKey } from '../base/part-set.js';
 import { inverse, place, type Pose } from '../geometry/pose.js';
 import { sweepHits } from '../geometry/sweep.js';
+import type { Joints } from '../kinematics/arm.js';
 import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Gripper, Handler } from '../model/cell.js';
@@ -284,6 +285,11 @@ export class Facts {
       known.set(other, clear);
     }
     return clear;
+  }
+
+  /** The same at a posture alone. */
+  torchPostureClear(joints: Joints, other: StandingArm): boolean {
+    return !this.welding.meets(torchLoad(this.scene.cell.welder), [joints], other, 'not loads');
   }
 
   /** Ways of the welding arm from the end of one tack to the next. */

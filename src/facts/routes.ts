@@ -1,89 +1,40 @@
-import { intersects, union, type PartSet } from '../base/part-set.js';
-import { compose, inverse, rotate, translate, type Pose } from '../geometry/pose.js';
-import { length, scale, subtract, type Vec3 } from '../geometry/vector.js';
+import { intersects, type PartSet } from '../base/part-set.js';
+import { inverse, rotate, translate } from '../geometry/pose.js';
+import { length, scale, type Vec3 } from '../geometry/vector.js';
 import { sixOf, type Joints } from '../kinematics/arm.js';
 import { forward } from '../kinematics/forward.js';
 import { followStraight } from '../kinematics/straight-move.js';
 import { STROKE_STEP } from '../kinematics/strokes.js';
-import { straightMoveTime, travelTime } from '../kinematics/travel.js';
 import type { ArmHits, ArmRoom, Load, StandingArm } from './arm-room.js';
-
-/** One move of a route. */
-export interface Leg {
-  readonly path: 'joint' | 'straight';
-  /** Joints on the way, both ends included; of a joint move only these. */
-  readonly way: readonly Joints[];
-  /** Length of a straight one, mm; 0 otherwise. */
-  readonly millimetres: number;
-}
-
-export const legEnd = ({ way }: Leg): Joints => way.at(-1)!;
+import { Leg, type Mover } from './leg.js';
 
 /** A way for an arm with its load from one posture to another, in moves one after the other. */
 export class Route {
-  private found: ArmHits | undefined;
-  private readonly besideArms = new Map<StandingArm, boolean>();
+  /** Straight ones first: they are short, and at the end where things are near. */
+  private readonly asked: readonly Leg[];
 
-  constructor(
-    private readonly room: ArmRoom,
-    private readonly load: Load,
-    readonly legs: readonly Leg[],
-    private readonly except: number | undefined,
-  ) {}
+  constructor(readonly legs: readonly Leg[]) {
+    const [straight, joint] = [legs.filter(isStraight), legs.filter((leg) => !isStraight(leg))];
+    this.asked = [...straight, ...joint];
+  }
 
   /** Whole milliseconds of its moves. */
   get milliseconds(): number {
-    const { arm, straightSpeed, straightAcceleration } = this.room.robot;
-    return this.legs.reduce((sum, leg) => {
-      const seconds =
-        leg.path === 'joint'
-          ? travelTime(arm, leg.way[0]!, legEnd(leg))
-          : straightMoveTime(arm, leg.way, leg.millimetres, straightSpeed, straightAcceleration);
-      return sum + Math.round(1000 * seconds);
-    }, 0);
+    return this.legs.reduce((sum, leg) => sum + leg.milliseconds, 0);
   }
 
-  /** What it meets of all that may stand in the cell. Worked out once. */
-  get hits(): ArmHits {
-    this.found ??= this.legs.reduce<ArmHits | undefined>(
-      (met, leg) => both(met, this.legHits(leg)),
-      undefined,
-    )!;
-    return this.found;
-  }
-
-  isClearOf(present: PartSet): boolean {
-    return this.hits.fixed === undefined && !intersects(this.hits.parts, present);
+  /** Whether it keeps clear of everything fixed, of the parts present and of arms that stand still. */
+  isClearOf(present: PartSet, arms: readonly StandingArm[] = []): boolean {
+    return this.asked.every((leg) => leg.isClearOf(present) && arms.every((arm) => leg.isClearOfArm(arm)));
   }
 
   /** This route and the one that goes on from its end. */
   then(next: Route): Route {
-    return new Route(this.room, this.load, [...this.legs, ...next.legs], this.except);
-  }
-
-  /** Whether links and load keep clear of an arm that stands still. Kept by arm. */
-  isClearOfArm(standing: StandingArm): boolean {
-    let clear = this.besideArms.get(standing);
-    if (clear === undefined) {
-      clear = this.legs.every(({ way }) => !this.room.meets(this.load, way, standing, 'all'));
-      this.besideArms.set(standing, clear);
-    }
-    return clear;
-  }
-
-  private legHits({ path, way }: Leg): ArmHits {
-    const { room, load, except } = this;
-    if (path === 'joint') return room.hits(load, way, except);
-    const { base, arm } = room.robot;
-    const flange = (joints: Joints): Pose => compose(base, forward(arm, joints));
-    const [start, end] = [flange(way[0]!), flange(way.at(-1)!)];
-    const links = room.hits([], way, except);
-    return both(links, room.sweepHits(load, start, subtract(end.at, start.at), except));
+    return new Route([...this.legs, ...next.legs]);
   }
 }
 
-const both = (a: ArmHits | undefined, b: ArmHits): ArmHits =>
-  a === undefined ? b : { parts: union(a.parts, b.parts), fixed: a.fixed ?? b.fixed };
+const isStraight = ({ path }: Leg): boolean => path === 'straight';
 
 const UP: Vec3 = [0, 0, 1];
 /** How far up from the end of a stroke a route may pass, mm; and how far on along the stroke. */
@@ -104,57 +55,81 @@ export interface StrokeEnd {
  * wherever there is one.
  */
 export class Routes {
+  private readonly mover: Mover;
   private readonly direct: Route;
-  private others: readonly Route[] | undefined;
+  private others: Detours | undefined;
+  private endHits: readonly ArmHits[] | undefined;
+  private readonly endsBeside = new Map<StandingArm, boolean>();
 
   constructor(
-    private readonly room: ArmRoom,
-    private readonly load: Load,
+    room: ArmRoom,
+    load: Load,
     private readonly from: StrokeEnd | 'home',
     private readonly to: StrokeEnd | 'home',
     /** A part that is not looked at: the one carried. */
-    private readonly except?: number,
+    except?: number,
   ) {
+    this.mover = { room, load, except };
     this.direct = this.route(undefined, [], undefined);
   }
 
-  /** The first route that keeps clear of everything fixed and of the parts present, and that suits. */
-  first(present: PartSet, suits: (route: Route) => boolean = () => true): Route | undefined {
-    const fits = (route: Route): boolean => route.isClearOf(present) && suits(route);
-    if (fits(this.direct)) return this.direct;
+  /** The first route that keeps clear of everything fixed, of the parts present and of arms that stand still. */
+  first(present: PartSet, arms: readonly StandingArm[] = []): Route | undefined {
+    if (!arms.every((arm) => this.endsClearOf(arm))) return undefined;
+    const fits = (route: Route): boolean => route.isClearOf(present, arms);
+    const free = this.endsFree(present);
+    if (free && fits(this.direct)) return this.direct;
     this.others ??= this.detours();
-    return this.others.find(fits);
+    const { all, straightAtEnds } = this.others;
+    return (free ? all : straightAtEnds).find(fits);
   }
 
   /** What stands in the way of the direct route. */
   get hits(): ArmHits {
-    return this.direct.hits;
+    return this.direct.legs[0]!.hits;
   }
 
-  private detours(): readonly Route[] {
-    const { from, to } = this;
-    const [out, back] = [this.pointsAt(from), this.pointsAt(to)];
+  /** Whether the load keeps its clearance at both ends already; else only routes that go straight there can do. */
+  private endsFree(present: PartSet): boolean {
+    const { room, load, except } = this.mover;
+    this.endHits ??= this.ends().map(({ joints }) => room.hits(load, [joints], except));
+    return this.endHits.every(({ fixed, parts }) => fixed === undefined && !intersects(parts, present));
+  }
+
+  private endsClearOf(arm: StandingArm): boolean {
+    const { room, load } = this.mover;
+    let clear = this.endsBeside.get(arm);
+    if (clear === undefined) {
+      clear = this.ends().every(({ joints }) => !room.meets(load, [joints], arm, 'all'));
+      this.endsBeside.set(arm, clear);
+    }
+    return clear;
+  }
+
+  private ends(): readonly StrokeEnd[] {
+    return [this.from, this.to].filter((end) => end !== 'home');
+  }
+
+  private detours(): Detours {
+    const [out, back] = [this.pointsAt(this.from), this.pointsAt(this.to)];
     const middle = [this.middle()];
-    const routes = [
-      this.route(undefined, middle, undefined),
-      ...out.flatMap((point, i) => {
-        const last = back[i];
-        if (point === null || last === null) return [];
-        return [this.route(point, [], last), this.route(point, middle, last)];
-      }),
-    ];
-    return routes
-      .map((route, i) => ({ route, i, time: route.milliseconds }))
-      .sort((a, b) => a.time - b.time || a.i - b.i)
-      .map(({ route }) => route);
+    const straightAtEnds = out.flatMap((point, i) => {
+      const last = back[i];
+      if (point === null || last === null) return [];
+      const inward = last?.reversed;
+      return [this.route(point, [], inward), this.route(point, middle, inward)];
+    });
+    return {
+      all: byTime([this.route(undefined, middle, undefined), ...straightAtEnds]),
+      straightAtEnds: byTime(straightAtEnds),
+    };
   }
 
   /** A posture to pass: home between two strokes, else home turned to the one stroke there is. */
   private middle(): Joints {
-    const { home } = this.room.robot;
-    const { from, to } = this;
-    const end = from === 'home' ? to : to === 'home' ? from : 'home';
-    return end === 'home' ? home : sixOf((i) => (i === 0 ? end.joints[0] : home[i]!));
+    const { home } = this.mover.room.robot;
+    const [end, other] = this.ends();
+    return other ? home : sixOf((i) => (i === 0 ? end!.joints[0] : home[i]!));
   }
 
   /**
@@ -172,27 +147,34 @@ export class Routes {
   }
 
   private pointFrom({ joints }: StrokeEnd, by: Vec3): Leg | null {
-    const { base, arm } = this.room.robot;
+    const { base, arm } = this.mover.room.robot;
     const from = forward(arm, joints);
     const to = translate(from, rotate(inverse(base).turn, by));
     const way = followStraight(arm, from, to, joints, STROKE_STEP);
-    return way.ok ? { path: 'straight', way: way.value, millimetres: length(by) } : null;
+    return way.ok ? new Leg(this.mover, 'straight', way.value, length(by)) : null;
   }
 
-  /** Out along `first`, through joint postures, and in along `last` against its sense. */
+  /** Out along `first`, through joint postures, and in along `last`. */
   private route(first: Leg | undefined, postures: readonly Joints[], last: Leg | undefined): Route {
-    const { home } = this.room.robot;
+    const { home } = this.mover.room.robot;
     const jointsOf = (end: StrokeEnd | 'home'): Joints => (end === 'home' ? home : end.joints);
-    const stops = [
-      first ? legEnd(first) : jointsOf(this.from),
-      ...postures,
-      last ? legEnd(last) : jointsOf(this.to),
-    ];
-    const legs = [
+    const stops = [first?.end ?? jointsOf(this.from), ...postures, last?.start ?? jointsOf(this.to)];
+    return new Route([
       ...(first ? [first] : []),
-      ...stops.slice(1).map((to, i): Leg => ({ path: 'joint', way: [stops[i]!, to], millimetres: 0 })),
-      ...(last ? [{ ...last, way: last.way.toReversed() }] : []),
-    ];
-    return new Route(this.room, this.load, legs, this.except);
+      ...stops.slice(1).map((to, i) => new Leg(this.mover, 'joint', [stops[i]!, to])),
+      ...(last ? [last] : []),
+    ]);
   }
 }
+
+/** Routes by their time, quickest first; some go straight at every end that is a stroke's. */
+interface Detours {
+  readonly all: readonly Route[];
+  readonly straightAtEnds: readonly Route[];
+}
+
+const byTime = (routes: readonly Route[]): readonly Route[] =>
+  routes
+    .map((route, i) => ({ route, i, time: route.milliseconds }))
+    .sort((a, b) => a.time - b.time || a.i - b.i)
+    .map(({ route }) => route);

@@ -1,12 +1,14 @@
+import { Kept } from '../base/kept.js';
 import { intersects, setOf, union, type PartSet } from '../base/part-set.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { axisZ, type Pose } from '../geometry/pose.js';
 import { negate } from '../geometry/vector.js';
+import type { Joints } from '../kinematics/arm.js';
 import { MARGIN_GRAIN } from '../kinematics/pose-margin.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
-import { torchLoad, type ArmRoom } from './arm-room.js';
+import { torchLoad, type ArmHits, type ArmRoom } from './arm-room.js';
 import { Routes, type StrokeEnd } from './routes.js';
 import type { TackSite } from './tack-sites.js';
 import { tipPoses, TorchRanking, type TorchCandidate } from './torch-ranking.js';
@@ -43,9 +45,11 @@ export const leavingTack = ({ leave, end }: Pick<TorchMotion, 'leave' | 'end'>):
   away: negate(axisZ(end.turn)),
 });
 
-/** What is asked of a motion; the way is asked first, before the arm is looked at. */
+/** What is asked of a motion, in this order: cheap questions first. */
 export interface TorchTest {
   readonly way: (way: TorchWay) => boolean;
+  /** The joints at the start of the tack, before its strokes are followed. */
+  readonly posture?: (joints: Joints) => boolean;
   readonly motion: (motion: TorchMotion) => boolean;
 }
 
@@ -61,6 +65,7 @@ export class TorchMotions {
   private readonly ranking: TorchRanking;
   /** By place in the ranking; undefined for a candidate that was followed and does not do. */
   private readonly followed: (TorchMotion | undefined)[] = [];
+  private readonly linkHits = new Kept<ArmHits>();
   /** What is fixed and met by a link of the arm. */
   private armMeets: string | undefined;
   /** By way and roll: the room of the neck, undefined where the table or a keep-out is in it. */
@@ -85,6 +90,7 @@ export class TorchMotions {
       const candidate = this.ranking.at(i);
       if (candidate === undefined) return fail(this.refusal(test));
       if (!test.way(candidate.way)) continue;
+      if (test.posture && !test.posture(candidate.joints)) continue;
       if (!(i in this.followed)) this.followed[i] = this.accepted(candidate);
       const motion = this.followed[i];
       if (motion && test.motion(motion)) return ok(motion);
@@ -98,7 +104,7 @@ export class TorchMotions {
     if (strokes === undefined) return undefined;
     const neck = this.neck(way, roll);
     if (neck === undefined) return undefined;
-    const met = this.room.hits([], strokes.strokes);
+    const met = this.armHits(candidate, strokes);
     if (met.fixed !== undefined) {
       this.armMeets ??= met.fixed;
       return undefined;
@@ -111,6 +117,12 @@ export class TorchMotions {
       come: new Routes(this.room, load, 'home', comingToTack({ clear: strokes.clear, start })),
       go: new Routes(this.room, load, leavingTack({ leave: strokes.leave, end }), 'home'),
     };
+  }
+
+  /** What the links meet in the strokes; the two bends of the wrist take the same room. */
+  private armHits({ way, roll, branch }: TorchCandidate, { strokes }: TorchStrokes): ArmHits {
+    const key = `${this.site.ways.indexOf(way)} ${roll} ${branch >> 1}`;
+    return this.linkHits.get(key, () => this.room.hits([], strokes));
   }
 
   private neck(

@@ -25,6 +25,13 @@ export interface Clearance {
 /** For each element the places, in the list of obstacles, of those that must still be looked at. */
 type Open = readonly (readonly number[])[];
 
+/** A stretch of a joint move by shares of it, and what must still be looked at there. */
+interface Stretch {
+  readonly middle: number;
+  readonly half: number;
+  readonly open: Open;
+}
+
 /** A piece of the way whose longest motion is this, mm, is looked at first. */
 const FIRST_LOOK = 400;
 /** What cannot be shown clear where no point moves farther than this from the posture looked at, mm, counts as met. */
@@ -82,23 +89,27 @@ class Question {
     return fatal !== undefined && this.met.size > 0 && [...this.met].some(fatal);
   }
 
+  /** Looks at a move in stretches, then at halves of those that leave something open, and so on: what is near is soon met. */
   judgeMove(from: Joints, to: Joints): void {
     const move = new JointMove(this.body, from, to);
     const count = Math.max(1, Math.ceil(move.longest / FIRST_LOOK));
-    for (let k = 0; k < count; k += 1) this.judge(move, k / count, (k + 1) / count, this.all);
+    let level: readonly Stretch[] = Array.from({ length: count }, (_, k) => ({
+      middle: (k + 0.5) / count,
+      half: 0.5 / count,
+      open: this.all,
+    }));
+    while (level.length > 0) level = level.flatMap((stretch) => this.halves(move, stretch));
   }
 
-  /** Judges what is open between two shares of a move; what is met goes to the set. */
-  private judge(move: JointMove, low: number, high: number, open: Open): void {
-    if (this.isOver) return;
-    const middle = (low + high) / 2;
-    const sample = move.sampleAt(middle, (high - low) / 2);
+  /** Judges what is open in a stretch; what is met goes to the set, and what stays open is told of both halves. */
+  private halves(move: JointMove, { middle, half, open }: Stretch): readonly Stretch[] {
+    if (this.isOver) return [];
+    const sample = move.sampleAt(middle, half);
     const left = open.map((places, element) =>
       places.length === 0 ? places : places.filter((place) => this.isOpen(sample, element, place)),
     );
-    if (left.every((places) => places.length === 0)) return;
-    this.judge(move, low, middle, left);
-    this.judge(move, middle, high, left);
+    if (left.every((places) => places.length === 0)) return [];
+    return [-half / 2, half / 2].map((by) => ({ middle: middle + by, half: half / 2, open: left }));
   }
 
   /** Whether an element and an obstacle must be looked at more closely than at the middle of a stretch. */

@@ -211,15 +211,15 @@ export class Holdings {
       return fail({ code: 'nothing-to-tack', subjects: [facts.scene.parts[part]!.part.id] });
     const toppled = this.toppled(newcomer, grip);
     if (toppled) return toppled;
-    if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, own))
-      return fail(this.layouts.noneWhileHeld(part, inPlace, own));
-    const laid = this.layouts.lay(part, inPlace, [own]);
-    if (laid.refusal) return fail(laid.refusal);
     const held = heldBy(own);
     const unkept = statics.unkept(newcomer, held);
     if (unkept) return fail(unkept);
     const pushed = statics.fall(newcomer, [], [held], pushesOn(facts, newcomer));
     if (pushed) return this.refused('hold-gives-way', grip, part, pushed);
+    if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, own))
+      return fail(this.layouts.noneWhileHeld(part, inPlace, own));
+    const laid = this.layouts.lay(part, inPlace, [own]);
+    if (laid.refusal) return fail(laid.refusal);
     const securing = statics.securing(newcomer, grip, laid.tacks);
     if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
     const { tacks, proof } = securing.value;

@@ -53,10 +53,10 @@ export class KeptHolds {
     const { grip, place } = way;
     const standing = facts.standing(kept.part, kept.grip, kept.motion);
     if (!facts.strokesClear(part, grip, place, standing)) return undefined;
-    const come = place.come.first(inPlace, (route) => route.isClearOfArm(standing));
+    const come = place.come.first(inPlace, [standing]);
     const own = facts.standing(part, grip, place);
     if (!come || !facts.strokesClear(kept.part, kept.grip, kept.motion, own)) return undefined;
-    const go = kept.motion.go.first(withMember(inPlace, part), (route) => route.isClearOfArm(own));
+    const go = kept.motion.go.first(withMember(inPlace, part), [own]);
     return go && { way: { ...way, come }, kept: { ...kept, go } };
   }
 

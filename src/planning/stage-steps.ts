@@ -185,8 +185,7 @@ function tackRoutes(
 ): readonly Route[] {
   const present = withMember(inPlace, draft.part);
   const arms = tacks[0]!.phase === 'securing' ? armsOf(facts, holdsOf(draft)) : [];
-  const clear = (routes: Routes): Route | undefined =>
-    routes.first(present, (route) => arms.every((arm) => route.isClearOfArm(arm)));
+  const clear = (routes: Routes): Route | undefined => routes.first(present, arms);
   const motions = tacks.map(({ motion }) => motion);
   const between = motions.slice(1).map((to, i) => {
     const from = motions[i]!;

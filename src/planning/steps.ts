@@ -8,7 +8,7 @@ import { processIn, type Cell, type Gripper, type Handler, type Welder } from '.
 import type { Step, Zone } from '../model/plan.js';
 import { armBody, gripperAlone, torchLoad, type Load } from '../facts/arm-room.js';
 import type { GripperChange } from '../facts/handling.js';
-import { legEnd, type Route } from '../facts/routes.js';
+import type { Route } from '../facts/routes.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
 
 import type { ArmCourse } from './arms-apart.js';
@@ -90,8 +90,8 @@ export class StepWriter {
     legs.forEach((leg, i) => {
       const ends = i === legs.length - 1;
       const name = ends ? place : `on the way to ${place}`;
-      if (leg.path === 'joint') this.move(legEnd(leg), name, !ends);
-      else this.straight(legEnd(leg), name, leg.millimetres, !ends);
+      if (leg.path === 'joint') this.move(leg.end, name, !ends);
+      else this.straight(leg.end, name, leg.millimetres, !ends);
     });
     return this;
   }

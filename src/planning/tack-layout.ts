@@ -4,7 +4,6 @@ import type { Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
 import type { StandingArm } from '../facts/arm-room.js';
-import type { Route } from '../facts/routes.js';
 import { seamAccess } from '../facts/seam-access.js';
 import { siteId, tackLeg, type TackSite } from '../facts/tack-sites.js';
 import { clearOf, type TorchMotion } from '../facts/torch-motion.js';
@@ -146,6 +145,7 @@ export class TackLayouts {
     return motionOf(
       this.facts.torchMotion(site, {
         way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
+        posture: (joints) => arms.every((arm) => this.facts.torchPostureClear(joints, arm)),
         motion: (motion) =>
           free.motion(motion) &&
           !grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance)) &&
@@ -156,11 +156,10 @@ export class TackLayouts {
 
   /** Whether the welding arm keeps clear of the arms that hold: in the strokes, and on some way from home and back. */
   private besideArms(motion: TorchMotion, present: PartSet, arms: readonly StandingArm[]): boolean {
-    const clear = (route: Route): boolean => arms.every((arm) => route.isClearOfArm(arm));
     return (
       arms.every((arm) => this.facts.torchStrokesClear(motion, arm)) &&
-      motion.come.first(present, clear) !== undefined &&
-      motion.go.first(present, clear) !== undefined
+      motion.come.first(present, arms) !== undefined &&
+      motion.go.first(present, arms) !== undefined
     );
   }
 

@@ -3,7 +3,6 @@ import { has, setKey, withMember, type PartSet } from '../base/part-set.js';
 import type { Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
-import type { StandingArm } from '../facts/arm-room.js';
 import { seamAccess } from '../facts/seam-access.js';
 import { siteId, tackLeg, type TackSite } from '../facts/tack-sites.js';
 import { clearOf, type TorchMotion } from '../facts/torch-motion.js';
@@ -51,6 +50,9 @@ function nearestPad(site: TackSite, holder: Holder): number {
   };
   return Math.min(...holder.pads.map(toTack)) - holder.padRadius;
 }
+
+/** Torch poses of a site that clear the arms that hold, but find no way there past them, after which no other is tried. */
+const MOST_WITHOUT_WAY = 8;
 
 /** A candidate site that can be laid with the parts in place, and how while the part is held. */
 interface OpenSite {
@@ -134,7 +136,7 @@ export class TackLayouts {
     return motionOf(this.facts.torchMotion(site, clearOf(present)));
   }
 
-  /** The best torch motion that is also clear of the grippers that hold. */
+  /** The best torch motion that is also clear of the grippers and arms that hold, on its way there and back too. */
   private heldMotion(site: TackSite, present: PartSet, holds: readonly HeldGrip[]): TorchMotion | undefined {
     const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
     const grippers = holds.map((hold) => this.holder(hold).solid);
@@ -142,24 +144,20 @@ export class TackLayouts {
     if (beside.some((ways) => ways.length === 0)) return undefined;
     const arms = armsOf(this.facts, holds);
     const free = clearOf(present);
+    let without = 0;
     return motionOf(
       this.facts.torchMotion(site, {
         way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
         posture: (joints) => arms.every((arm) => this.facts.torchPostureClear(joints, arm)),
-        motion: (motion) =>
-          free.motion(motion) &&
-          !grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance)) &&
-          this.besideArms(motion, present, arms),
+        motion: (motion) => {
+          if (without >= MOST_WITHOUT_WAY || !free.motion(motion)) return false;
+          if (grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance))) return false;
+          if (!arms.every((arm) => this.facts.torchStrokesClear(motion, arm))) return false;
+          const way = motion.come.first(present, arms) && motion.go.first(present, arms);
+          if (!way) without += 1;
+          return way !== undefined;
+        },
       }),
-    );
-  }
-
-  /** Whether the welding arm keeps clear of the arms that hold: in the strokes, and on some way from home and back. */
-  private besideArms(motion: TorchMotion, present: PartSet, arms: readonly StandingArm[]): boolean {
-    return (
-      arms.every((arm) => this.facts.torchStrokesClear(motion, arm)) &&
-      motion.come.first(present, arms) !== undefined &&
-      motion.go.first(present, arms) !== undefined
     );
   }
 

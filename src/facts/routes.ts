@@ -1,6 +1,6 @@
 import { intersects, type PartSet } from '../base/part-set.js';
-import { inverse, rotate, translate } from '../geometry/pose.js';
-import { length, scale, type Vec3 } from '../geometry/vector.js';
+import { compose, inverse, rotate, translate } from '../geometry/pose.js';
+import { length, scale, unit, type Vec3 } from '../geometry/vector.js';
 import { sixOf, type Joints } from '../kinematics/arm.js';
 import { forward } from '../kinematics/forward.js';
 import { followStraight } from '../kinematics/straight-move.js';
@@ -37,9 +37,10 @@ export class Route {
 const isStraight = ({ path }: Leg): boolean => path === 'straight';
 
 const UP: Vec3 = [0, 0, 1];
-/** How far up from the end of a stroke a route may pass, mm; and how far on along the stroke. */
+/** How far up from the end of a stroke a route may pass, mm; how far on along the stroke; and how far towards the arm. */
 const RAISED = [60, 150, 300, 500];
 const DRAWN_BACK = [100, 250];
+const DRAWN_IN = [150, 300, 500];
 
 /** The far end of a straight stroke, where a route begins or ends. */
 export interface StrokeEnd {
@@ -50,8 +51,8 @@ export interface StrokeEnd {
 
 /**
  * Ways of an arm with a load from one posture to another, at least one of them the end of a stroke: in one joint move,
- * else the quickest by way of points above that end or farther along its stroke, with the arm first turned about axis 1,
- * or, between two strokes, by way of home. Found when they are asked for, in that order. No promise that a way is found
+ * else the quickest by way of points above that end, farther along its stroke or nearer to the arm, with the arm first
+ * turned about axis 1, or, between two strokes, by way of home. Found when they are asked for, in that order. No promise that a way is found
  * wherever there is one.
  */
 export class Routes {
@@ -133,17 +134,26 @@ export class Routes {
   }
 
   /**
-   * Straight ways out from the end of a stroke, up and on along the stroke; null where the arm cannot follow one or
-   * there is no stroke to follow, undefined for home, from where none is needed.
+   * Straight ways out from the end of a stroke: up, on along the stroke, and level towards the foot of the arm; null
+   * where the arm cannot follow one or there is no stroke to follow, undefined for home, from where none is needed.
    */
   private pointsAt(end: StrokeEnd | 'home'): readonly (Leg | null | undefined)[] {
-    const ways = [
-      ...RAISED.map((way) => scale(UP, way)),
-      ...DRAWN_BACK.map((way) =>
-        end === 'home' || end.away === undefined ? undefined : scale(end.away, way),
-      ),
-    ];
-    return ways.map((by) => (end === 'home' ? undefined : by === undefined ? null : this.pointFrom(end, by)));
+    if (end === 'home') return [...RAISED, ...DRAWN_BACK, ...DRAWN_IN].map(() => undefined);
+    const { away, joints } = end;
+    const inward = this.towardsFoot(joints);
+    return [
+      ...RAISED.map((way) => this.pointFrom(end, scale(UP, way))),
+      ...DRAWN_BACK.map((way) => away && this.pointFrom(end, scale(away, way))),
+      ...DRAWN_IN.map((way) => inward && this.pointFrom(end, scale(inward, way))),
+    ].map((point) => point ?? null);
+  }
+
+  /** Level and unit, from the flange to axis 1 of an upright arm; undefined where the flange is on it. */
+  private towardsFoot(joints: Joints): Vec3 | undefined {
+    const { base, arm } = this.mover.room.robot;
+    const { at } = compose(base, forward(arm, joints));
+    const level: Vec3 = [base.at[0] - at[0], base.at[1] - at[1], 0];
+    return length(level) < 1 ? undefined : unit(level);
   }
 
   private pointFrom({ joints }: StrokeEnd, by: Vec3): Leg | null {

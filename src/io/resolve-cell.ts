@@ -79,6 +79,7 @@ const twoSidedOf = (stand: CellFile['stations']['two-sided']): TwoSidedStand | u
     pose: poseOf(stand.at, [0, 0, stand.turn]),
     size: stand.size,
     opening: stand.opening,
+    depth: stand.depth,
     overlap: stand.overlap,
     accuracy: stand.accuracy,
     turnAccuracy: stand['turn-accuracy'],

@@ -113,6 +113,9 @@ export const cellFileSchema = z.strictObject({
           .describe(
             'along x and y, mm; a part bridges it along y, and the ends along x are open, so that an arm gets out',
           ),
+        depth: positive
+          .default(40)
+          .describe('of its rims below the top, mm (our choice); tell what carries them as keep-outs'),
         overlap: positive
           .default(15)
           .describe('least overlap of a part with each rim along y, mm (our choice)'),

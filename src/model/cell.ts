@@ -75,6 +75,8 @@ export interface TwoSidedStand {
   readonly pose: Pose;
   readonly size: readonly [number, number];
   readonly opening: readonly [number, number];
+  /** Of its rims, below the top. */
+  readonly depth: number;
   readonly overlap: number;
   readonly accuracy: number;
   readonly turnAccuracy: number;

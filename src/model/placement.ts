@@ -24,7 +24,7 @@ import {
   unit,
   type Vec3,
 } from '../geometry/vector.js';
-import type { Cell, Torch } from './cell.js';
+import type { Cell, Torch, TwoSidedStand } from './cell.js';
 import { padsInUse, type Gripper } from './gripper.js';
 import { envelopeOf, fingersOf, withFingers } from './gripper-solid.js';
 import { fingerPadDepth, jawSpan } from './jaw-span.js';
@@ -143,27 +143,32 @@ export const tableSolid = (cell: Cell): Solid =>
     compose(cell.table.pose, { at: [0, 0, -TABLE_DEPTH / 2], turn: NO_TURN }),
   );
 
-/** A box under a station's top, its corner ranges along x and y of the station, in the cell. */
+/** A box under a station's top: its ranges along x and y of the station, and its depth; in the cell. */
 const slabUnder = (
   pose: Pose,
   [x0, x1]: readonly [number, number],
   [y0, y1]: readonly [number, number],
+  depth: number,
 ): Solid =>
   placeSolid(
-    block(x1 - x0, y1 - y0, TABLE_DEPTH),
-    compose(pose, { at: [(x0 + x1) / 2, (y0 + y1) / 2, -TABLE_DEPTH / 2], turn: NO_TURN }),
+    block(x1 - x0, y1 - y0, depth),
+    compose(pose, { at: [(x0 + x1) / 2, (y0 + y1) / 2, -depth / 2], turn: NO_TURN }),
   );
 
 /** The top of the regrip table and the rims of the two-sided stand as solids in the cell. The infeed has no size. */
 export function stationSolids({ regrip, twoSided }: Cell): readonly Solid[] {
-  const [length, width] = regrip.size;
-  const table = slabUnder(regrip.pose, [-length / 2, length / 2], [-width / 2, width / 2]);
-  if (twoSided === undefined) return [table];
-  const { pose, size, opening } = twoSided;
-  const [x, y, ox, oy] = [size[0] / 2, size[1] / 2, opening[0] / 2, opening[1] / 2];
-  const rims = [slabUnder(pose, [-x, x], [oy, y]), slabUnder(pose, [-x, x], [-y, -oy])];
-  const ends = x > ox ? [slabUnder(pose, [ox, x], [-oy, oy]), slabUnder(pose, [-x, -ox], [-oy, oy])] : [];
-  return [table, ...rims, ...ends];
+  const [x, y] = [regrip.size[0] / 2, regrip.size[1] / 2];
+  const table = slabUnder(regrip.pose, [-x, x], [-y, y], TABLE_DEPTH);
+  return twoSided === undefined ? [table] : [table, ...rimsOf(twoSided)];
+}
+
+/** Two rims along x, and two between them where the stand is closed at its ends. */
+function rimsOf({ pose, size, opening, depth }: TwoSidedStand): readonly Solid[] {
+  const [x, y, openX, openY] = [size[0] / 2, size[1] / 2, opening[0] / 2, opening[1] / 2];
+  const along = [slabUnder(pose, [-x, x], [openY, y], depth), slabUnder(pose, [-x, x], [-y, -openY], depth)];
+  if (x <= openX) return along;
+  const across: readonly [number, number] = [-openY, openY];
+  return [...along, slabUnder(pose, [openX, x], across, depth), slabUnder(pose, [-x, -openX], across, depth)];
 }
 
 export const keepOutSolids = (cell: Cell): readonly Solid[] =>

@@ -26,7 +26,7 @@ export const POLICIES: readonly string[] = [
   'the order of tacks in a stage follows a rule of thumb; of the torch angles, turns about the wire and branches of the arm that are tried for a tack, the one with the largest margin to joint limits and a stretched wrist is taken',
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'a part is located, seated or has its seams searched only where its errors add up to more than a limit, the parts in place counted as if each had been regripped as often as it may; no regrip is added for less',
-  'the handling arm returns home between stations; between home and the far end of a straight stroke an arm takes the direct joint move, or else the quickest of a few ways through points above it, farther along its stroke, or with axis 1 turned first',
+  'the handling arm returns home between stations; between home and the far end of a straight stroke an arm takes the direct joint move, or else the quickest of a few ways through points above it, farther along its stroke or nearer to the arm, or with axis 1 turned first',
   'links, gripper, torch and carried part keep their clearance in every move; at a grip each branch of the arm is tried in the order of its margin, and while a part is held only torch poses count whose arm keeps clear of the arm that holds; of those that do, the best few of a site are tried for a way there past it',
   'where arms would meet because two robots move at once, the one of the later stage waits until the other is done with the earlier one',
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',

@@ -74,7 +74,7 @@ const straight = {
   straightSpeed: 120,
   straightAcceleration: 600,
   accuracy: 0.1,
-  radii: { column: 20, upperArm: 20, forearm: 20, wrist: 15, dressPack: undefined },
+  radii: { column: 20, upperArm: 20, forearm: 15, wrist: 10, dressPack: undefined },
 };
 
 /** A bench between a handling and a welding robot; the weldment is turned by a quarter so that both reach it. */

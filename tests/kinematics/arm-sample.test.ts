@@ -19,7 +19,7 @@ const pointsOf = ({ coordinates }: RoundedHull): Vec3[] =>
     coordinates[3 * i + 2]!,
   ]);
 
-const hullsAt = (body: ArmBody, ...taken: Parameters<typeof joints>): RoundedHull[] =>
+const hullsAt = (body: ArmBody, ...taken: readonly number[]): RoundedHull[] =>
   elementsAt(body, joints(...taken)).map(({ hull }) => hull);
 
 function expectPoints(hull: RoundedHull | undefined, wanted: readonly Vec3[]): void {

@@ -77,6 +77,10 @@ const planned = z
       .array(name)
       .optional()
       .describe('exactly these parts are pulled at before they are let go'),
+    'by-way-of-points': z
+      .array(name)
+      .optional()
+      .describe('exactly these robots pass points of their own between strokes, somewhere in their programs'),
     handshakes: z
       .array(name)
       .optional()

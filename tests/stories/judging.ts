@@ -172,9 +172,17 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.accuracy).flatMap(([part, wanted]) => accurate(stageOf(part), wanted)),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
+    ...(expected['by-way-of-points']
+      ? differ('robots by way of points', byWayOfPoints(plan), expected['by-way-of-points'])
+      : []),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];
 }
+
+const byWayOfPoints = ({ programs }: GeometricPlan): readonly string[] =>
+  programs
+    .filter(({ steps }) => steps.some((step) => step.do === 'move' && step.via === true))
+    .map(({ robot }) => robot);
 
 const entries = <T>(record: Readonly<Record<string, T>> | undefined): [string, T][] =>
   Object.entries(record ?? {});

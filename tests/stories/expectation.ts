@@ -93,8 +93,13 @@ const planned = z
   );
 
 const nearest = z
-  .strictObject({ code: name, value: z.number(), limit: z.number() })
-  .describe('the nearest miss and its numbers, to a thousandth');
+  .strictObject({
+    code: name,
+    value: z.number().optional(),
+    limit: z.number().optional(),
+    names: z.array(name).min(1).optional().describe('among its subjects'),
+  })
+  .describe('the nearest miss and its numbers, to a thousandth; it has none that are not given');
 const reason = z.strictObject({ code: name, names: z.array(name).min(1), nearest: nearest.optional() });
 
 const impossible = z.strictObject({

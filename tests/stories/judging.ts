@@ -78,7 +78,14 @@ function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: 
 const sameMiss = (
   got: Refusal | undefined,
   wanted: NonNullable<Impossible['reasons'][number]['nearest']>,
-): boolean => got?.code === wanted.code && near(got.value, wanted.value) && near(got.limit, wanted.limit);
+): boolean =>
+  got?.code === wanted.code &&
+  (wanted.names ?? []).every((one) => got.subjects.includes(one)) &&
+  sameNumber(got.value, wanted.value) &&
+  sameNumber(got.limit, wanted.limit);
+
+const sameNumber = (got: number | undefined, wanted: number | undefined): boolean =>
+  wanted === undefined ? got === undefined : near(got, wanted);
 
 const near = (got: number | null | undefined, wanted: number): boolean =>
   typeof got === 'number' && Math.abs(got - wanted) <= 1e-3;

@@ -56,7 +56,7 @@ describe('what an arm meets in a joint move', () => {
       { seed: 4, numRuns: 150 },
     );
     expect(Math.min(seen.met, seen.clear)).toBeGreaterThan(100);
-    
+
     expect(seen.close).toBeGreaterThan(50);
   });
 });

@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { cpus } from 'node:os';
 import { join } from 'node:path';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
+import { clearance } from './clearance.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { inverseSolutions } from './inverse.js';
 import { median, row, seconds } from './printing.js';
@@ -46,6 +47,12 @@ if (!quick) {
   wholeProcess('plan ring-of-six (abstract), whole process', ['plan', weldmentOf('ring-of-six')]);
 }
 inverseSolutions(quick ? { poses: 50, repeats: 1 } : { poses: 1000, repeats });
+await clearance(
+  quick ? 'roller-stand' : 'machine-sub-frame',
+  quick
+    ? { pairs: 200, postures: 50, moves: 2, repeats: 1 }
+    : { pairs: 20_000, postures: 5000, moves: 100, repeats },
+);
 await statics(
   quick
     ? { bodies: [1, 5], repeats: 1, patience: 5 }

@@ -27,5 +27,14 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
   expect(stdout).toMatch(
     /one solution each by damped least squares +[\d.]+ m?s +\d+ x the time, \d+ of 50 poses/,
   );
+  expect(stdout).toMatch(/distance of capsule and box, 200 pairs +[\d.]+ m?s +\d+ distances\/s/);
+  expect(stdout).toMatch(
+    /the same by rapier3d +[\d.]+ m?s +[\d.]+ x the time, \d+ of 200 within a hundredth/,
+  );
+  expect(stdout).toMatch(/ {2}50 postures +[\d.]+ m?s +\d+ postures\/s, \d+ meet some/);
+  expect(stdout).toMatch(/ {2}2 joint moves by bisection +[\d.]+ m?s +\d+ moves\/s/);
+  expect(stdout).toMatch(
+    /the same every 2 mm, \d+ postures a move +[\d.]+ m?s +[\d.]+ x the time, 0 parts met only here/,
+  );
   expect(stdout).toMatch(/statics, one part, set of 17 loads +\d+\.\d+ m?s +\d+ sets\/s/);
 });

@@ -1,6 +1,6 @@
 import { intersects, type PartSet } from '../base/part-set.js';
 import { compose, inverse, rotate, translate } from '../geometry/pose.js';
-import { length, scale, unit, type Vec3 } from '../geometry/vector.js';
+import { along, length, scale, unit, type Vec3 } from '../geometry/vector.js';
 import { sixOf, type Joints } from '../kinematics/arm.js';
 import { forward } from '../kinematics/forward.js';
 import { followStraight } from '../kinematics/straight-move.js';
@@ -41,6 +41,11 @@ const UP: Vec3 = [0, 0, 1];
 const RAISED = [60, 150, 300, 500];
 const DRAWN_BACK = [100, 250];
 const DRAWN_IN = [150, 300, 500];
+/** Both at once, from under or behind something: along the stroke, and towards the arm. */
+const DRAWN_OUT = [
+  [100, 300],
+  [250, 500],
+] as const;
 
 /** The far end of a straight stroke, where a route begins or ends. */
 export interface StrokeEnd {
@@ -138,13 +143,16 @@ export class Routes {
    * where the arm cannot follow one or there is no stroke to follow, undefined for home, from where none is needed.
    */
   private pointsAt(end: StrokeEnd | 'home'): readonly (Leg | null | undefined)[] {
-    if (end === 'home') return [...RAISED, ...DRAWN_BACK, ...DRAWN_IN].map(() => undefined);
+    if (end === 'home') return [...RAISED, ...DRAWN_BACK, ...DRAWN_IN, ...DRAWN_OUT].map(() => undefined);
     const { away, joints } = end;
     const inward = this.towardsFoot(joints);
     return [
       ...RAISED.map((way) => this.pointFrom(end, scale(UP, way))),
       ...DRAWN_BACK.map((way) => away && this.pointFrom(end, scale(away, way))),
       ...DRAWN_IN.map((way) => inward && this.pointFrom(end, scale(inward, way))),
+      ...DRAWN_OUT.map(
+        ([back, into]) => away && inward && this.pointFrom(end, along(scale(away, back), inward, into)),
+      ),
     ].map((point) => point ?? null);
   }
 

@@ -40,6 +40,24 @@ describe('a cell', () => {
     expect(cell.table.clamp).toEqual({ name: 'table-magnets', force: 1500 });
   });
 
+  it('takes the radii of links as given, others as shares of the arm, and a dress pack where there is one', () => {
+    // 0.06, 0.05 and 0.04 of upper arm and forearm together; the example arm is 800 and hypot(-35, 840) long.
+    const span = 800 + Math.hypot(35, 840);
+    const [given, left] = [{ forearm: 72, 'dress-pack': 55 }, {}].map((links) => {
+      const { radii } = value((c) => set(c['robots']!['welder']!, 'links', links)).welder;
+      return radii;
+    });
+    expect(given).toMatchObject({ forearm: 72, dressPack: 55 });
+    expect(left!.dressPack).toBeUndefined();
+    expect(left!.forearm).toBeCloseTo(0.05 * span, 9);
+    for (const radii of [given!, left!]) {
+      expect(radii.column).toBeCloseTo(0.06 * span, 9);
+      expect(radii.upperArm).toBeCloseTo(0.06 * span, 9);
+      expect(radii.wrist).toBeCloseTo(0.04 * span, 9);
+    }
+    expect(issues((c) => set(c['robots']!['welder']!, 'links', { 'dress-pack': 0 }))).toHaveLength(1);
+  });
+
   it('puts the wire tip ahead of the flange and to its side, turned about y', () => {
     const { tip } = cell.welder.torch;
     expect(place(tip, [0, 0, 0])).toEqual([60, 0, 340]);
@@ -83,6 +101,7 @@ describe('a table that turns', () => {
     (turntable: unknown, more: (c: Editable) => void = () => undefined) =>
     (c: Editable) => {
       set(c['stations']!['table']!, 'turntable', turntable);
+      set(c['stations']!['table']!, 'size', [800, 600]);
       more(c);
     };
 

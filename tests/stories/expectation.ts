@@ -84,6 +84,10 @@ const planned = z
       .array(name)
       .optional()
       .describe('exactly these parts are pulled at before they are let go'),
+    'by-way-of-points': z
+      .array(name)
+      .optional()
+      .describe('exactly these robots pass points of their own between strokes, somewhere in their programs'),
     handshakes: z
       .array(name)
       .optional()
@@ -96,8 +100,13 @@ const planned = z
   );
 
 const nearest = z
-  .strictObject({ code: name, value: z.number(), limit: z.number() })
-  .describe('the nearest miss and its numbers, to a thousandth');
+  .strictObject({
+    code: name,
+    value: z.number().optional(),
+    limit: z.number().optional(),
+    names: z.array(name).min(1).optional().describe('among its subjects'),
+  })
+  .describe('the nearest miss and its numbers, to a thousandth; it has none that are not given');
 const reason = z.strictObject({
   code: name,
   names: z.array(name).min(1),

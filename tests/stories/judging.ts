@@ -79,7 +79,14 @@ function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: 
 const sameMiss = (
   got: Refusal | undefined,
   wanted: NonNullable<Impossible['reasons'][number]['nearest']>,
-): boolean => got?.code === wanted.code && near(got.value, wanted.value) && near(got.limit, wanted.limit);
+): boolean =>
+  got?.code === wanted.code &&
+  (wanted.names ?? []).every((one) => got.subjects.includes(one)) &&
+  sameNumber(got.value, wanted.value) &&
+  sameNumber(got.limit, wanted.limit);
+
+const sameNumber = (got: number | undefined, wanted: number | undefined): boolean =>
+  wanted === undefined ? got === undefined : near(got, wanted);
 
 const isAgainst = (
   got: Refusal | undefined,
@@ -185,9 +192,17 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       ),
     ),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
+    ...(expected['by-way-of-points']
+      ? differ('robots by way of points', byWayOfPoints(plan), expected['by-way-of-points'])
+      : []),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];
 }
+
+const byWayOfPoints = ({ programs }: GeometricPlan): readonly string[] =>
+  programs
+    .filter(({ steps }) => steps.some((step) => step.do === 'move' && step.via === true))
+    .map(({ robot }) => robot);
 
 const entries = <T>(record: Readonly<Record<string, T>> | undefined): [string, T][] =>
   Object.entries(record ?? {});

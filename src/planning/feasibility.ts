@@ -7,7 +7,7 @@ import type { Grip } from '../facts/grips.js';
 import type { Spot } from '../facts/spots.js';
 import type { Newcomer } from './securing.js';
 import { holdKey, type Bringing } from './held-grip.js';
-import { Holdings } from './holding.js';
+import { everyAngle, type AtAngle } from './index-angles.js';
 import { OrderRelations } from './order-relations.js';
 import { armsAndGrippers, canBring, gripsOf, isOpen, waysOf } from './ways.js';
 
@@ -39,7 +39,7 @@ const MOST_SETS = 20_000;
 
 /** Whether any order exists at all when only some of the conditions are asked for. */
 export class Feasibility {
-  private readonly holdings: Holdings;
+  private readonly angles: readonly AtAngle[];
   private readonly relations: OrderRelations;
   private readonly answers: Kept<boolean>;
   private readonly falls = new Map<number, Refusal>();
@@ -48,7 +48,7 @@ export class Feasibility {
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
-    this.holdings = new Holdings(facts);
+    this.angles = everyAngle(facts);
     this.relations = new OrderRelations(facts);
     this.severalArms = facts.scene.cell.handlers.length > 1;
   }
@@ -100,30 +100,29 @@ export class Feasibility {
       return (
         (!is('order') || this.relations.allow(part, inPlace)) &&
         (!is('contact') || this.relations.hasFooting(part, inPlace)) &&
-        this.canCome(part, inPlace, first, is)
+        this.angles.some((at) => this.canCome(at, part, inPlace, first, is))
       );
     });
   }
 
   private canCome(
+    at: AtAngle,
     part: number,
     inPlace: PartSet,
     first: number | undefined,
     is: (kind: Condition['kind']) => boolean,
   ): boolean {
-    const open = this.facts
-      .approaches(part)
-      .filter((approach) => !is('approach') || isOpen(approach, inPlace));
+    const open = at.facts.approaches(part).filter((approach) => !is('approach') || isOpen(approach, inPlace));
     if (is('approach') && open.length === 0) return false;
     const newcomer = { part, inPlace, clamped: first };
-    if (is('handling')) return this.canBeTaken(newcomer, open, is('accuracy'), is('securing'));
-    return this.canBeHad(newcomer, is('accuracy'), is('securing'));
+    if (is('handling')) return this.canBeTaken(at, newcomer, open, is('accuracy'), is('securing'));
+    return this.canBeHad(at, newcomer, is('accuracy'), is('securing'));
   }
 
   /** Whether some grip that fits would let the part be fitted, held and tacked, however it got there. */
-  private canBeHad(newcomer: Newcomer, fitted: boolean, secured: boolean): boolean {
+  private canBeHad(at: AtAngle, newcomer: Newcomer, fitted: boolean, secured: boolean): boolean {
     if (!fitted && !secured) return true;
-    const { facts } = this;
+    const { facts } = at;
     const { part } = newcomer;
     const spots = facts.spots(part);
     return facts
@@ -132,7 +131,7 @@ export class Feasibility {
         (grip) =>
           (!fitted ||
             spots.some((lies, i) => this.isFitted(newcomer, i === 0 ? [grip] : [grip, grip], lies))) &&
-          (!secured || (canBring(facts, part, grip) && this.secures(newcomer, { grip }))),
+          (!secured || (canBring(facts, part, grip) && this.secures(at, newcomer, { grip }))),
       );
   }
 
@@ -147,9 +146,9 @@ export class Feasibility {
     });
   }
 
-  private secures(newcomer: Newcomer, by: Bringing): boolean {
-    const holding = this.holdings.first(newcomer, by);
-    if (!holding.ok && this.canBeKept(newcomer) && this.holdings.keeping(newcomer, by).ok) return true;
+  private secures({ holdings }: AtAngle, newcomer: Newcomer, by: Bringing): boolean {
+    const holding = holdings.first(newcomer, by);
+    if (!holding.ok && this.canBeKept(newcomer) && holdings.keeping(newcomer, by).ok) return true;
     // That it does not stand alone on the table says nothing of a part that comes to others, unless nothing else is known.
     const alone = newcomer.clamped === undefined && this.falls.has(newcomer.part);
     if (!holding.ok && !alone)
@@ -167,12 +166,13 @@ export class Feasibility {
   }
 
   private canBeTaken(
+    at: AtAngle,
     newcomer: Newcomer,
     open: readonly Approach[],
     fitted: boolean,
     secured: boolean,
   ): boolean {
-    const { facts } = this;
+    const { facts } = at;
     const { part, inPlace } = newcomer;
     const refused = new Set<string>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
@@ -182,7 +182,7 @@ export class Feasibility {
           approaches: open,
         })) {
           if (fitted && !this.isFitted(newcomer, gripsOf(way), way.chain.spot)) continue;
-          if (!secured || this.secures(newcomer, way)) return true;
+          if (!secured || this.secures(at, newcomer, way)) return true;
           refused.add(holdKey({ grip: way.grip, motion: way.place }));
         }
     return false;

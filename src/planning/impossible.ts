@@ -44,11 +44,13 @@ function absolute(facts: Facts): Refusal[] {
 
 /** Of all ways to bring a part that the arm refused, the one that missed by least. */
 function nearestReach(facts: Facts, part: number): Refusal | undefined {
-  const misses = facts.approaches(part).flatMap((approach) =>
-    facts.usableGrips(part).flatMap((grip) => {
-      const placed = facts.place(part, grip, approach);
-      return placed.ok ? [] : [placed.error];
-    }),
+  const misses = facts.everyAngle.flatMap((at) =>
+    at.approaches(part).flatMap((approach) =>
+      at.usableGrips(part).flatMap((grip) => {
+        const placed = at.place(part, grip, approach);
+        return placed.ok ? [] : [placed.error];
+      }),
+    ),
   );
   const miss = ({ value, limit }: Refusal): number => Math.abs((value ?? Infinity) - (limit ?? 0));
   return misses.reduce<Refusal | undefined>(
@@ -78,11 +80,13 @@ function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condi
 function handlingRefusal(facts: Facts, part: number, nearest: Refusal | undefined): Refusal {
   const { parts } = facts.scene;
   const met = new Set(
-    facts.approaches(part).flatMap((approach) =>
-      facts
-        .usableGrips(part)
-        .filter((grip) => facts.place(part, grip, approach).ok)
-        .flatMap((grip) => members(facts.gripperHits(part, grip, approach).parts)),
+    facts.everyAngle.flatMap((at) =>
+      at.approaches(part).flatMap((approach) =>
+        at
+          .usableGrips(part)
+          .filter((grip) => at.place(part, grip, approach).ok)
+          .flatMap((grip) => members(at.gripperHits(part, grip, approach).parts)),
+      ),
     ),
   );
   const names = [...met].sort((p, q) => p - q).map((i) => parts[i]!.part.id);
@@ -120,7 +124,7 @@ function gripCounts(facts: Facts, part: number): Readonly<Record<string, number>
   const infeed = facts.spots(part)[0];
   const takes = grips.filter((grip) => infeed !== undefined && facts.take(part, grip, infeed).ok);
   const brings = grips.filter((grip) =>
-    facts.approaches(part).some((approach) => facts.place(part, grip, approach).ok),
+    facts.everyAngle.some((at) => at.approaches(part).some((approach) => at.place(part, grip, approach).ok)),
   );
   const both = takes.filter((grip) => brings.includes(grip));
   return { fit: grips.length, taken: takes.length, brought: brings.length, both: both.length };
@@ -132,11 +136,12 @@ function approachRefusal(facts: Facts, part: number): Refusal {
     parts.length,
     parts.map((_, i) => i),
   );
-  const named = new Set(facts.approaches(part).flatMap((approach) => blockers(approach, all)));
+  const tried = facts.everyAngle.flatMap((at) => at.approaches(part));
+  const named = new Set(tried.flatMap((approach) => blockers(approach, all)));
   return {
     code: 'no-approach',
     subjects: [parts[part]!.part.id, ...[...named].map((i) => parts[i]!.part.id)],
-    value: facts.approaches(part).length,
+    value: tried.length,
     unit: 'tried',
   };
 }

@@ -26,6 +26,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'gripper-below-station': { title: 'gripper in the station', measure: 'it would go below the top by' },
   'arm-blocked': { title: 'the arm meets something', measure: '' },
   'station-blocked': { title: 'a keep-out or the work table is in the way at the station', measure: '' },
+  'turn-blocked': { title: 'the table cannot turn: something is in its way', measure: '' },
   'rest-tips': { title: 'rest tips', measure: 'centre of mass inside the edge by' },
   'rest-rolls': { title: 'rest rolls', measure: '' },
   'reach-too-far': { title: 'out of reach', measure: 'too far by' },

@@ -67,6 +67,7 @@ const SPOILT: readonly Mutation[] = [
         1,
       );
     }),
+    ['arms-clear'],
   ),
   mutation(
     'programs-true',
@@ -83,8 +84,11 @@ const SPOILT: readonly Mutation[] = [
     'handshakes-safe',
     'a turn that does not wait for the handling robot',
     without('away before wall'),
+    ['arms-clear'],
   ),
-  mutation('handshakes-safe', 'a part that does not wait for the turn', without('turned for rib')),
+  mutation('handshakes-safe', 'a part that does not wait for the turn', without('turned for rib'), [
+    'arms-clear',
+  ]),
   mutation(
     'reserves-true',
     'what the turning table asks of the parts is not stated',

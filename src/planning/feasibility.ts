@@ -2,6 +2,7 @@ import { Kept } from '../base/kept.js';
 import { emptySet, has, setKey, size, withMember, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
+import type { Cell } from '../model/cell.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Grip } from '../facts/grips.js';
 import type { Spot } from '../facts/spots.js';
@@ -18,14 +19,16 @@ import { armsAndGrippers, canBring, gripsOf, isOpen, waysOf } from './ways.js';
  * - approach: a straight way into place that no part in place blocks;
  * - handling: a chain of grips that the handling arm reaches and whose gripper hits nothing;
  * - accuracy: every contact and joint to the parts in place within its limits;
- * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then.
+ * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then;
+ * - turning: room for a work table that turns before the part comes.
+ * All those of a part are met at one index angle of the work table.
  */
 export interface Condition {
-  readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'accuracy' | 'securing';
+  readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'accuracy' | 'securing' | 'turning';
   readonly part: number;
 }
 
-export const CONDITION_KINDS: readonly Condition['kind'][] = [
+const CONDITION_KINDS: readonly Condition['kind'][] = [
   'order',
   'contact',
   'approach',
@@ -33,6 +36,18 @@ export const CONDITION_KINDS: readonly Condition['kind'][] = [
   'accuracy',
   'securing',
 ];
+
+/** The kinds of conditions in a cell. */
+export const conditionKinds = ({ table }: Cell): readonly Condition['kind'][] =>
+  table.turntable ? [...CONDITION_KINDS, 'turning'] : CONDITION_KINDS;
+
+/** What may come next depends on it. */
+interface Reached {
+  readonly inPlace: PartSet;
+  readonly first: number | undefined;
+  /** Index angle of the work table; undefined before the first part. */
+  readonly angle: number | undefined;
+}
 
 /** More sets of parts than this are not looked at; the conditions then count as no proof. */
 const MOST_SETS = 20_000;
@@ -58,19 +73,20 @@ export class Feasibility {
     const asked = new Set(conditions.map(({ kind, part }) => `${kind} ${part}`));
     const parts = this.facts.scene.parts.length;
     const seen = new Set<string>();
-    const waiting: { inPlace: PartSet; first: number | undefined }[] = [
-      { inPlace: emptySet(parts), first: undefined },
-    ];
+    const waiting: Reached[] = [{ inPlace: emptySet(parts), first: undefined, angle: undefined }];
     for (let state = waiting.pop(); state; state = waiting.pop()) {
       if (size(state.inPlace) === parts) return false;
       if (seen.size > MOST_SETS) return false;
       for (let part = 0; part < parts; part += 1) {
         if (has(state.inPlace, part)) continue;
-        const next = { inPlace: withMember(state.inPlace, part), first: state.first ?? part };
-        const key = `${setKey(next.inPlace)} ${next.first}`;
-        if (seen.has(key) || !this.joins(part, state.inPlace, state.first, asked)) continue;
-        seen.add(key);
-        waiting.push(next);
+        const after = { inPlace: withMember(state.inPlace, part), first: state.first ?? part };
+        for (const at of this.angles) {
+          const next = { ...after, angle: at.facts.angle };
+          const key = `${setKey(next.inPlace)} ${next.first} ${next.angle}`;
+          if (seen.has(key) || !this.joins(at, part, state, asked)) continue;
+          seen.add(key);
+          waiting.push(next);
+        }
       }
     }
     return true;
@@ -86,21 +102,23 @@ export class Feasibility {
     return this.misfits.get(part);
   }
 
-  /** Whether a part may come now, as far as the conditions asked for say. */
+  /** Whether a part may come now, at an index angle, as far as the conditions asked for say. */
   private joins(
+    at: AtAngle,
     part: number,
-    inPlace: PartSet,
-    first: number | undefined,
+    { inPlace, first, angle }: Reached,
     asked: ReadonlySet<string>,
   ): boolean {
+    const turns = angle !== undefined && angle !== at.facts.angle && asked.has(`turning ${part}`);
+    if (turns && this.facts.turnBlocked(inPlace)) return false;
     const on = CONDITION_KINDS.map((kind) => (asked.has(`${kind} ${part}`) ? kind[0] : '-')).join('');
-    const key = `${part} ${setKey(inPlace)} ${first} ${on}`;
+    const key = `${part} ${setKey(inPlace)} ${first} ${on} ${at.facts.angle}`;
     return this.answers.get(key, () => {
       const is = (kind: Condition['kind']): boolean => asked.has(`${kind} ${part}`);
       return (
         (!is('order') || this.relations.allow(part, inPlace)) &&
         (!is('contact') || this.relations.hasFooting(part, inPlace)) &&
-        this.angles.some((at) => this.canCome(at, part, inPlace, first, is))
+        this.canCome(at, part, inPlace, first, is)
       );
     });
   }

@@ -2,9 +2,9 @@ import { minimalConflict } from '../algorithms/minimal-conflict.js';
 import { blockers } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
 import { GRIP_TESTS } from '../facts/grip-refusals.js';
-import { members, setOf } from '../base/part-set.js';
+import { emptySet, members, setOf, withMember } from '../base/part-set.js';
 import type { Refusal } from '../model/verdict.js';
-import { CONDITION_KINDS, Feasibility, type Condition } from './feasibility.js';
+import { conditionKinds, Feasibility, type Condition } from './feasibility.js';
 
 /** Why there is no plan. `any`: whatever the candidates; `candidates`: among those that were considered. */
 export interface Impossibility {
@@ -64,6 +64,7 @@ function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condi
   const { parts } = facts.scene;
   const id = parts[part]!.part.id;
   if (kind === 'approach') return approachRefusal(facts, part);
+  if (kind === 'turning') return turningRefusal(facts, part);
   const nearest =
     kind === 'handling'
       ? nearestReach(facts, part)
@@ -146,14 +147,25 @@ function approachRefusal(facts: Facts, part: number): Refusal {
   };
 }
 
+/** What is in the way of the table, or of the first other part in the way of something, as it turns before a part comes. */
+function turningRefusal(facts: Facts, part: number): Refusal {
+  const { parts } = facts.scene;
+  const nothing = emptySet(parts.length);
+  const alone = parts.flatMap((_, i) =>
+    i === part ? [] : (facts.turnBlocked(withMember(nothing, i)) ?? []),
+  );
+  const nearest = facts.turnBlocked(nothing) ?? alone[0];
+  return { code: 'no-turning', subjects: [parts[part]!.part.id], ...(nearest && { nearest }) };
+}
+
 /** The least set of conditions that rules every order out, found by deletion, each tested by solving again. */
 export function explainImpossible(facts: Facts): Impossibility {
   const always = absolute(facts);
   if (always.length > 0) return { scope: 'any', reasons: always };
   const feasibility = new Feasibility(facts);
-  const conditions = CONDITION_KINDS.toReversed().flatMap((kind) =>
-    facts.scene.parts.map((_, part): Condition => ({ kind, part })),
-  );
+  const conditions = conditionKinds(facts.scene.cell)
+    .toReversed()
+    .flatMap((kind) => facts.scene.parts.map((_, part): Condition => ({ kind, part })));
   const conflict = minimalConflict(conditions, (some) => feasibility.impossible(some));
   if (conflict === undefined)
     return {

@@ -151,6 +151,15 @@ describe('a plan whose parts join at three angles of the table', () => {
     for (const other of rules) expect([rule, ...also]).toContain(other);
   });
 
+  it('has no station in the room in which the table turns', () => {
+    const { regrip } = cell;
+    const near = { ...cell, regrip: { ...regrip, pose: { ...regrip.pose, at: [0, 700, 470] as const } } };
+    const told = tableTurns.judge(contextOf(plan, programs, standWeldment(), near));
+    expect(told.map(({ message }) => message)).toContainEqual(
+      expect.stringMatching(/^the table, turned before .* joins, may meet a station: its room goes/),
+    );
+  });
+
   it('holds nothing while the table turns', () => {
     const changed = structuredClone(plan);
     changed.stages[1]!.stands = 'held';

@@ -1,7 +1,7 @@
 import { Kept } from '../base/kept.js';
 import type { Result } from '../base/result.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
-import { has, setKey } from '../base/part-set.js';
+import { has, setKey, type PartSet } from '../base/part-set.js';
 import { inverse, place, type Pose } from '../geometry/pose.js';
 import { sweepHits } from '../geometry/sweep.js';
 import type { Joints } from '../kinematics/arm.js';
@@ -9,6 +9,7 @@ import { negate } from '../geometry/vector.js';
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Gripper, Handler } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
+import { indexAngles, sceneAnyhow, sceneAt } from '../model/table-turn.js';
 import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
@@ -27,6 +28,7 @@ import { restsOf, type Rest } from './rests.js';
 import { Routes } from './routes.js';
 import { infeedSpot, regripSpots, standSpots, type Spot } from './spots.js';
 import { siteId, sitesOfSeam, type TackSite } from './tack-sites.js';
+import { TurnRoom } from './turn-room.js';
 import { comingToTack, leavingTack, TorchMotions, type TorchMotion, type TorchTest } from './torch-motion.js';
 
 /** Most regrips that are considered for one part. */
@@ -34,13 +36,19 @@ export const MOST_REGRIPS = 2;
 
 /**
  * What the input implies, as tables that are filled on demand. Every filter answers with the candidate or with the
- * reason against it; nothing here chooses.
+ * reason against it; nothing here chooses. Where the work table turns, what is asked about the final places of parts,
+ * and about tacks, is answered for one index angle, as seen from the table; all else is the same at each of them.
  */
 export class Facts {
   readonly joints: readonly Joint[];
   readonly jointMisses: readonly JointMiss[];
-  /** By robot. */
+  /** The cell as seen from the table at this index angle. */
+  private readonly seen: Scene;
+  /** By robot: to the final places, and to the stations, where the table may be at any angle. */
   private readonly reaches: ReadonlyMap<string, HandlingReach>;
+  private readonly stationReaches: ReadonlyMap<string, HandlingReach>;
+  private readonly atAngles = new Kept<Facts>();
+  private turnRoom: TurnRoom | undefined;
   private readonly carrying: CarryingTest;
   private readonly welding: ArmRoom;
   private readonly approachTable = new Kept<readonly Approach[]>();
@@ -73,27 +81,65 @@ export class Facts {
      * their rows are known by identity.
      */
     readonly keeping = true,
+    /** Of the table, degrees; with the facts of index angle 0 where it is another. */
+    readonly angle = 0,
+    private readonly upright?: Facts,
   ) {
-    const { joints, misses } = findJoints(scene);
+    const { joints, misses } = upright
+      ? { joints: upright.joints, misses: upright.jointMisses }
+      : findJoints(scene);
     this.joints = joints;
     this.jointMisses = misses;
-    this.reaches = new Map(
-      scene.cell.handlers.map((robot) => [robot.id, new HandlingReach(scene, robot, settings)]),
+    this.seen = sceneAt(scene, angle);
+    const { cell } = this.seen;
+    const reachesIn = (among: Scene, robots: readonly Handler[]): ReadonlyMap<string, HandlingReach> =>
+      new Map(robots.map((robot) => [robot.id, new HandlingReach(among, robot, settings)]));
+    this.reaches = reachesIn(this.seen, cell.handlers);
+    const anyhow = upright ? undefined : sceneAnyhow(scene);
+    this.stationReaches =
+      upright?.stationReaches ??
+      (anyhow === undefined || anyhow === scene ? this.reaches : reachesIn(anyhow, scene.cell.handlers));
+    this.carrying = upright?.carrying ?? new CarryingTest(scene, settings, programs, keeping);
+    this.welding = new ArmRoom(this.seen, cell.welder, settings);
+  }
+
+  /** The facts with the work table at an index angle; robots, parts, joints, grips and spots are the same objects. */
+  at(angle: number): Facts {
+    const zero = this.upright ?? this;
+    if (angle === 0) return zero;
+    return zero.atAngles.get(
+      `${angle}`,
+      () => new Facts(zero.scene, zero.settings, zero.programs, zero.keeping, angle, zero),
     );
-    this.carrying = new CarryingTest(scene, settings, programs, keeping);
-    this.welding = new ArmRoom(scene, scene.cell.welder, settings);
+  }
+
+  /** The facts at every index angle of the work table; these alone where it stands still. */
+  get everyAngle(): readonly Facts[] {
+    return indexAngles(this.scene.cell).map((angle) => this.at(angle));
+  }
+
+  /** What is in the way of the table as it turns with these parts on it; undefined where nothing is. */
+  turnBlocked(inPlace: PartSet): Refusal | undefined {
+    if (this.upright) return this.upright.turnBlocked(inPlace);
+    this.turnRoom ??= new TurnRoom(this.scene, this.settings);
+    return this.turnRoom.blocked(inPlace);
   }
 
   approaches(part: number): readonly Approach[] {
-    return this.approachTable.get(`${part}`, () => approachesOf(this.scene, part, this.settings));
+    return this.approachTable.get(`${part}`, () => approachesOf(this.seen, part, this.settings));
   }
 
   private reach({ id }: Handler): HandlingReach {
     return this.reaches.get(id)!;
   }
 
+  private stationReach({ id }: Handler): HandlingReach {
+    return this.stationReaches.get(id)!;
+  }
+
   /** Every grip of a part by every handling robot, best first. */
   grips(part: number): readonly Judged<Grip>[] {
+    if (this.upright) return this.upright.grips(part);
     return this.gripTable.get(`${part}`, () => {
       const { part: own } = this.scene.parts[part]!;
       const toOwn = inverse(own.pose);
@@ -106,13 +152,16 @@ export class Facts {
       const grips = gripsOf(own, this.scene.cell, points, this.settings);
       const { centre } = this.scene.parts[part]!.own;
       const rests = this.rests(part).flatMap(({ face, refusal }) => (refusal ? [] : [face]));
+      const keepOuts = this.everyAngle.flatMap(({ seen }) => seen.keepOuts);
+      const around = { ...this.scene, keepOuts };
       return dropDominated(own, centre, points, grips, (grip) =>
-        obstaclesMet(this.scene, part, grip, rests, this.settings),
+        obstaclesMet(around, part, grip, rests, this.settings),
       );
     });
   }
 
   usableGrips(part: number): readonly Grip[] {
+    if (this.upright) return this.upright.usableGrips(part);
     return this.usableTable.get(`${part}`, () =>
       this.grips(part).flatMap(({ candidate, refusal }) => (refusal ? [] : [candidate])),
     );
@@ -125,6 +174,7 @@ export class Facts {
 
   /** The spot at the infeed first, then every stable spot on the regrip table, then on the two-sided stand. */
   spots(part: number): readonly Spot[] {
+    if (this.upright) return this.upright.spots(part);
     return this.spotTable.get(`${part}`, () => {
       const { shape, rest } = this.scene.parts[part]!.part;
       const stable = this.rests(part).filter(({ refusal }) => refusal === undefined);
@@ -137,16 +187,18 @@ export class Facts {
   }
 
   take(part: number, grip: Grip, spot: Spot): Result<StationMotion, Refusal> {
+    if (this.upright) return this.upright.take(part, grip, spot);
     const key = `take ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.stationTable.get(key, () =>
-      this.carried(this.reach(grip.robot).take(part, grip, spot), part, grip, spot.pose),
+      this.carried(this.stationReach(grip.robot).take(part, grip, spot), part, grip, spot.pose),
     );
   }
 
   setDown(part: number, grip: Grip, spot: Spot): Result<StationMotion, Refusal> {
+    if (this.upright) return this.upright.setDown(part, grip, spot);
     const key = `down ${part} ${grip.id} ${this.spots(part).indexOf(spot)}`;
     return this.stationTable.get(key, () =>
-      this.carried(this.reach(grip.robot).setDown(part, grip, spot), part, grip, spot.pose),
+      this.carried(this.stationReach(grip.robot).setDown(part, grip, spot), part, grip, spot.pose),
     );
   }
 
@@ -169,7 +221,7 @@ export class Facts {
 
   gripperHits(part: number, grip: Grip, approach: Approach): GripperHits {
     const key = `${part} ${grip.id} ${this.approaches(part).indexOf(approach)}`;
-    return this.hitTable.get(key, () => gripperHits(this.scene, part, grip, approach, this.settings));
+    return this.hitTable.get(key, () => gripperHits(this.seen, part, grip, approach, this.settings));
   }
 
   /** Every branch of its arm by which a grip takes hold of a part in its final place, or why none does. */
@@ -197,7 +249,7 @@ export class Facts {
   /** What the gripper would hit while the arm takes hold of a part in its final place, holds it and leaves it. */
   holdHits(part: number, grip: Grip): GripperHits {
     return this.hitTable.get(`hold ${part} ${grip.id}`, () =>
-      gripperHits(this.scene, part, grip, undefined, this.settings),
+      gripperHits(this.seen, part, grip, undefined, this.settings),
     );
   }
 
@@ -213,6 +265,7 @@ export class Facts {
 
   /** Chains of one robot with exactly `regrips` regrips, none that fewer would do, each the quickest of its kind. */
   chains(robot: Handler, part: number, regrips: number): readonly Chain[] {
+    if (this.upright) return this.upright.chains(robot, part, regrips);
     const [infeed, ...spots] = this.spots(part);
     if (infeed === undefined) return [];
     const { layers, seen } = this.chainTable.get(`${robot.id} ${part}`, () => ({
@@ -234,6 +287,7 @@ export class Facts {
    * every limit, and with which remedies. The first part stands as its datum has it.
    */
   fitUp(part: number, taken: readonly Grip[], lies: Lying, inPlace: InPlace): Result<FitUp, Refusal> {
+    if (this.upright) return this.upright.fitUp(part, taken, lies, inPlace);
     const { first, parts, located, seated } = inPlace;
     if (first === undefined) return { ok: true, value: { remedies: [], stated: [] } };
     const way = [taken[0]!.robot.id, ...taken.map(({ gripper, face }) => `${gripper.id} ${face}`)].join();
@@ -261,7 +315,7 @@ export class Facts {
 
   sites(joint: Joint, seam: JointSeam): readonly TackSite[] {
     return this.siteTable.get(seam.id, () =>
-      sitesOfSeam(this.scene, joint, seam, this.tackLength(joint, seam), this.settings),
+      sitesOfSeam(this.seen, joint, seam, this.tackLength(joint, seam), this.settings),
     );
   }
 
@@ -269,7 +323,7 @@ export class Facts {
   torchMotion(site: TackSite, test: TorchTest): Result<TorchMotion, Refusal> {
     let motions = this.torchTable.get(site);
     if (!motions) {
-      motions = new TorchMotions(this.scene, this.settings, this.welding, site);
+      motions = new TorchMotions(this.seen, this.settings, this.welding, site);
       this.torchTable.set(site, motions);
     }
     return motions.firstThat(test);
@@ -306,8 +360,9 @@ export class Facts {
 
   /** How a handling arm changes one gripper for another; undefined when it cannot get there and back. */
   change(robot: Handler, from: Gripper, to: Gripper): GripperChange | undefined {
+    if (this.upright) return this.upright.change(robot, from, to);
     const key = `${robot.id}\n${from.id}\n${to.id}`;
-    return this.changeTable.get(key, () => this.reach(robot).change(from, to));
+    return this.changeTable.get(key, () => this.stationReach(robot).change(from, to));
   }
 
   /** How many candidates of each kind the proof speaks of. */
@@ -315,14 +370,16 @@ export class Facts {
     const parts = this.scene.parts.map((_, i) => i);
     const sum = (count: (part: number) => number): number =>
       parts.reduce((total, part) => total + count(part), 0);
+    const seams = this.joints.flatMap((joint) => joint.seams.map((seam) => ({ joint, seam })));
+    const atAll = (count: (facts: Facts) => number): number =>
+      this.everyAngle.reduce((total, facts) => total + count(facts), 0);
     return {
       parts: parts.length,
-      approaches: sum((part) => this.approaches(part).length),
+      approaches: atAll((facts) => sum((part) => facts.approaches(part).length)),
       grips: sum((part) => this.grips(part).length),
       rests: sum((part) => this.rests(part).length),
-      sites: this.joints.reduce(
-        (total, joint) => total + joint.seams.reduce((n, seam) => n + this.sites(joint, seam).length, 0),
-        0,
+      sites: atAll((facts) =>
+        seams.reduce((total, { joint, seam }) => total + facts.sites(joint, seam).length, 0),
       ),
     };
   }

@@ -56,6 +56,9 @@ export function sceneAt(scene: Scene, degrees: number): Scene {
   return cell === scene.cell ? scene : { ...scene, cell, keepOuts: keepOutSolids(cell) };
 }
 
+/** Index angles of the work table, degrees, in ascending order; only 0 where it stands still. */
+export const indexAngles = ({ table: { turntable } }: Cell): readonly number[] => turntable?.angles ?? [0];
+
 /** Degrees from one index angle to another the shorter way; the table may turn on and on. */
 export const turnBetween = (from: number, to: number): number =>
   Math.abs(((((to - from) % 360) + 540) % 360) - 180);
@@ -82,3 +85,14 @@ export function turningRoom({ axis }: Turntable, solid: Solid): Solid {
 /** The work table as it may stand while robots are elsewhere: at any angle, where it turns. */
 export const tableAnyhow = ({ cell, table }: Pick<Scene, 'cell' | 'table'>): Solid =>
   cell.table.turntable === undefined ? table : turningRoom(cell.table.turntable, table);
+
+/**
+ * The scene for what robots do elsewhere: where the table turns, it and every part on it take the room that they need
+ * to go all the way round. Larger than they are at any angle and on the way between two, never smaller.
+ */
+export function sceneAnyhow(scene: Scene): Scene {
+  const { turntable } = scene.cell.table;
+  if (turntable === undefined) return scene;
+  const parts = scene.parts.map((placed) => ({ ...placed, solid: turningRoom(turntable, placed.solid) }));
+  return { ...scene, table: tableAnyhow(scene), parts };
+}

@@ -2,6 +2,7 @@ import type { Completion } from '../algorithms/problem.js';
 import { Kept } from '../base/kept.js';
 import { setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
+import type { Cell } from '../model/cell.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
@@ -14,6 +15,7 @@ import type { StageState } from '../rules/stage-states.js';
 import { draftStates, judgeStage, stateFall } from './reserves.js';
 import { schedule, type Schedule } from './schedule.js';
 import type { StageDraft } from './stage-draft.js';
+import { turnStep } from './steps.js';
 import { stageSteps } from './stage-steps.js';
 
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
@@ -22,6 +24,26 @@ export interface CompleteOrder {
   readonly schedule: Schedule;
   readonly regrips: number;
   readonly toolChanges: number;
+}
+
+/** Whether the work table turns after a stage. */
+const turnsAfter = (stages: readonly StageDraft[], i: number): boolean =>
+  i + 1 < stages.length && stages[i + 1]!.angle !== stages[i]!.angle;
+
+/** The turn of the work table before a stage, and which robot commands it; undefined where it does not turn. */
+function turnOf(
+  { table: { turntable }, handlers, welder }: Cell,
+  stages: readonly StageDraft[],
+  i: number,
+): StrungStage['turn'] {
+  if (turntable === undefined || i === 0 || !turnsAfter(stages, i - 1)) return undefined;
+  const commander = handlers.findIndex(({ id }) => id === turntable.commander);
+  const [from, to] = [stages[i - 1]!.angle, stages[i]!.angle];
+  return {
+    commander: commander < 0 ? handlers.length : commander,
+    to,
+    step: turnStep(turntable, handlers[commander] ?? welder, i + 1, from, to),
+  };
 }
 
 /** Completes orders: whole-assembly statics in every state, then programs, handshakes and timeline. */
@@ -43,8 +65,9 @@ export class OrderCompleter {
     const before: number[] = [];
     const laid: LaidTack[] = [];
     for (const [i, draft] of drafts.entries()) {
-      const refusal = this.refusal(draft, [...before], [...laid]);
-      if (refusal) return { kind: 'refused', depth: i + 1, reason: refusal };
+      const fallen = this.fallen(draft, [...before], [...laid], turnsAfter(drafts, i));
+      // That the parts do not stand a turn is due to the next stage, which asks for it.
+      if (fallen) return { kind: 'refused', depth: fallen.turning ? i + 2 : i + 1, reason: fallen.refusal };
       before.push(draft.part);
       laid.push(...draft.tacks);
     }
@@ -55,8 +78,8 @@ export class OrderCompleter {
   reservesOf({ stages }: CompleteOrder): readonly (readonly PlanReserve[])[] {
     const before: number[] = [];
     const laid: LaidTack[] = [];
-    return stages.map((draft) => {
-      const reserves = judgeStage(this.facts, draft, [...before], [...laid]);
+    return stages.map((draft, i) => {
+      const reserves = judgeStage(this.facts, draft, [...before], [...laid], turnsAfter(stages, i));
       before.push(draft.part);
       laid.push(...draft.tacks);
       return reserves;
@@ -64,21 +87,23 @@ export class OrderCompleter {
   }
 
   /** The first state of the stage that the whole assembly does not carry. */
-  private refusal(
+  private fallen(
     draft: StageDraft,
     before: readonly number[],
     laid: readonly LaidTack[],
-  ): Refusal | undefined {
-    for (const state of draftStates(this.facts, draft, before, laid)) {
+    turnedAfter: boolean,
+  ): { readonly refusal: Refusal; readonly turning: boolean } | undefined {
+    for (const state of draftStates(this.facts, draft, before, laid, turnedAfter)) {
       if (state.state === 'complete' && !this.thorough) continue;
       const fall = this.fall(draft, state, before, laid);
       if (fall === undefined) continue;
       const part = this.facts.scene.parts[draft.part]!.part.id;
       const { load, reserve, required } = fall;
-      return {
+      const refusal = {
         ...{ code: 'assembly-gives-way', subjects: [part, state.state, load] },
         ...{ value: reserve, limit: required, unit: 'reserve' },
       };
+      return { refusal, turning: state.state === 'turning' };
     }
     return undefined;
   }
@@ -110,7 +135,7 @@ export class OrderCompleter {
         scene.parts.length,
         stages.slice(0, i).map(({ part }) => part),
       );
-      const steps = stageSteps(this.facts, draft, before, i + 1, mounted.get(robot.id));
+      const steps = stageSteps(this.facts.at(draft.angle), draft, before, i + 1, mounted.get(robot.id));
       mounted.set(robot.id, gripper.id);
       const { alsoHeld } = draft;
       return {
@@ -122,6 +147,7 @@ export class OrderCompleter {
           robot: handlers.indexOf(alsoHeld.grip.robot),
           kept: alsoHeld.kept,
         },
+        turn: turnOf(scene.cell, stages, i),
         steps,
       };
     });

@@ -1,5 +1,6 @@
 import { MOST_REGRIPS } from '../facts/facts.js';
 import type { SearchReport } from '../algorithms/problem.js';
+import type { Cell } from '../model/cell.js';
 import type { GeometricPlan, Proof } from '../model/plan.js';
 import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
 import type { ObjectiveTerm, Settings } from '../model/settings.js';
@@ -38,10 +39,20 @@ const SEVERAL_HANDLERS: readonly string[] = [
   'a part that cannot be secured alone is held on by the robot that brought it while another brings and holds the next one, which is joined to it; all its own tacks are laid before, and both are let go in that stage',
 ];
 
-/** The policies, with those of several handling robots, and one more where whole orders were refused. */
-const policiesOf = ({ counters }: SearchReport<unknown, unknown>, handlers: number): readonly string[] => [
+/** Where the work table turns. */
+const TURNTABLE: readonly string[] = [
+  'the first part is tried at every index angle of the work table; the table turns before a later one only where that joins in no way at the angle there is, or where no order was found so',
+  'at infeed, regrip table, stands and tool stands the arms keep clear of all the room in which the table, and every part on it once it is there, may turn',
+];
+
+/** The policies, with those of several handling robots or a turntable, and one more where whole orders were refused. */
+const policiesOf = (
+  { counters }: SearchReport<unknown, unknown>,
+  { handlers, table }: Cell,
+): readonly string[] => [
   ...POLICIES,
-  ...(handlers > 1 ? SEVERAL_HANDLERS : []),
+  ...(handlers.length > 1 ? SEVERAL_HANDLERS : []),
+  ...(table.turntable ? TURNTABLE : []),
   ...(counters.refused === 0
     ? []
     : [
@@ -59,6 +70,11 @@ export const NOT_CHECKED: readonly string[] = [
   'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
   'a completing tack that fails, and two securing tacks that fail at once',
   'faults of signals and grippers; a loss of power while a part is carried',
+];
+
+/** Where the work table turns. */
+const TURNING_NOT_CHECKED: readonly string[] = [
+  'how exactly the work table stops at an index angle; what lies at infeed or regrip table while it turns',
 ];
 
 /** The model works in milliseconds; a plan states time in tenths of a second, rounded up. */
@@ -107,6 +123,7 @@ export interface DocumentInputs {
  */
 export function planDocument(report: PlanningReport, inputs: DocumentInputs): GeometricPlan {
   const { facts, search, reserves } = report;
+  const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
   const { handshakes, programs } = statedTimeline(facts, order);
   const { critical } = order.schedule;
@@ -117,13 +134,10 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(
-      facts.settings,
-      search,
-      facts.scope,
-      policiesOf(search, facts.scene.cell.handlers.length),
-      NOT_CHECKED,
-    ),
+    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell), [
+      ...NOT_CHECKED,
+      ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
+    ]),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages: statedStages(facts, order, reserves),

@@ -1,5 +1,5 @@
 import { rounded } from '../base/order.js';
-import { toRollPitchYaw, type Pose } from '../geometry/pose.js';
+import { compose, place, rotate, toRollPitchYaw, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
@@ -15,8 +15,8 @@ import type {
   PlanTack,
   Stage,
 } from '../model/plan.js';
+import { inCellAt } from '../model/table-turn.js';
 import { footingOf } from '../model/standing.js';
-import type { HeldPart } from '../rules/assembly.js';
 import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
@@ -31,6 +31,17 @@ const unitVector = (v: Vec3): [number, number, number] => [
   rounded(v[1], 9),
   rounded(v[2], 9),
 ];
+
+/** From where all is planned, the table at index angle 0, to the cell with it at that of a stage; undefined at 0. */
+type ToCell = Pose | undefined;
+
+const toCell = ({ scene }: Facts, { angle }: StageDraft): ToCell =>
+  angle === 0 ? undefined : inCellAt(scene.cell, angle);
+
+const inCell = (frame: ToCell, pose: Pose): Pose => (frame ? compose(frame, pose) : pose);
+
+const statedDirection = (direction: Vec3, frame: ToCell): [number, number, number] =>
+  unitVector(frame ? rotate(frame.turn, direction) : direction);
 
 function statedPose({ at, turn }: Pose): PlanPose {
   const [roll, pitch, yaw] = toRollPitchYaw(turn);
@@ -62,7 +73,8 @@ function statedCarried(
   return { ...rest, reserve: rounded(reserve, 4) };
 }
 
-function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
+function handlingOf(facts: Facts, draft: StageDraft): Handling[] {
+  const { part, way } = draft;
   const transfers = way.chain.transfers.map(({ grip, from, take, to, setDown }): Handling => ({
     grip: statedGrip(grip),
     take: {
@@ -97,7 +109,7 @@ function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
     put: {
       to: 'place',
       rest: null,
-      part: statedPose(facts.scene.parts[part]!.pose),
+      part: statedPose(inCell(toCell(facts, draft), facts.scene.parts[part]!.pose)),
       approach: statedJoints(way.place.approach),
       joints: statedJoints(way.place.joints),
       retreat: statedJoints(way.place.leave),
@@ -107,7 +119,7 @@ function handlingOf(facts: Facts, { part, way }: StageDraft): Handling[] {
   return [...transfers, last];
 }
 
-const statedTack = (tack: StageTack): PlanTack => ({
+const statedTack = (tack: StageTack, frame: ToCell): PlanTack => ({
   id: tack.id,
   joint: tack.site.joint.id,
   seam: tack.site.seam.id,
@@ -119,8 +131,8 @@ const statedTack = (tack: StageTack): PlanTack => ({
   strength: rounded(tack.strength, 3),
   position: tack.motion.way.position,
   torch: {
-    start: statedPose(tack.motion.start),
-    end: statedPose(tack.motion.end),
+    start: statedPose(inCell(frame, tack.motion.start)),
+    end: statedPose(inCell(frame, tack.motion.end)),
     clear: statedJoints(tack.motion.clear),
     joints: statedJoints(tack.motion.joints),
     jointsEnd: statedJoints(tack.motion.jointsEnd),
@@ -152,8 +164,16 @@ const statedOtherHold = ({ scene }: Facts, { part, grip, motion, kept }: AlsoHel
   retreat: statedJoints(motion.leave),
 });
 
-/** The parts held while the securing tacks of a stage are laid. */
-const heldParts = (draft: StageDraft): readonly HeldPart[] => holdsOf(draft).map(heldBy);
+/** What a loss of power means for the parts held while the securing tacks of a stage are laid. */
+function statedPowerLoss(facts: Facts, draft: StageDraft): Stage['powerLoss'] {
+  const frame = toCell(facts, draft);
+  return holdsOf(draft).map((hold) => {
+    const loss = powerLossOf(facts.scene, heldBy(hold));
+    if (loss.zone === null || frame === undefined) return loss;
+    const [x, y] = point(place(frame, [...loss.zone.at, 0]));
+    return { ...loss, zone: { ...loss.zone, at: [x, y] } };
+  });
+}
 
 /** What bears the part of a stage from below, by the parts that joined before it. */
 function standsOn({ scene }: Facts, stages: CompleteOrder['stages'], i: number): Stage['standsOn'] {
@@ -170,11 +190,12 @@ export function statedStages(
 ): Stage[] {
   return stages.map((draft, i) => ({
     number: i + 1,
+    ...(facts.scene.cell.table.turntable && { turn: draft.angle }),
     part: facts.scene.parts[draft.part]!.part.id,
     robot: draft.way.grip.robot.id,
     handling: handlingOf(facts, draft),
     approach: {
-      direction: unitVector(draft.way.approach.direction),
+      direction: statedDirection(draft.way.approach.direction, toCell(facts, draft)),
       distance: rounded(draft.way.approach.distance, 4),
     },
     held: draft.held ? draft.way.grip.robot.id : null,
@@ -182,10 +203,10 @@ export function statedStages(
     stands: draft.stands,
     ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
     proofPull: draft.proofPull ?? null,
-    powerLoss: heldParts(draft).map((held) => powerLossOf(facts.scene, held)),
+    powerLoss: statedPowerLoss(facts, draft),
     remedies: [...draft.fitUp.remedies],
     accuracy: [...draft.fitUp.stated],
-    tacks: draft.tacks.map(statedTack),
+    tacks: draft.tacks.map((tack) => statedTack(tack, toCell(facts, draft))),
     reserves: [...reserves[i]!],
   }));
 }

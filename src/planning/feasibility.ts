@@ -2,12 +2,13 @@ import { Kept } from '../base/kept.js';
 import { emptySet, has, setKey, size, withMember, type PartSet } from '../base/part-set.js';
 import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
+import type { Cell } from '../model/cell.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Grip } from '../facts/grips.js';
 import type { Spot } from '../facts/spots.js';
 import type { Newcomer } from './securing.js';
 import { holdKey, type Bringing } from './held-grip.js';
-import { Holdings } from './holding.js';
+import { everyAngle, type AtAngle } from './index-angles.js';
 import { OrderRelations } from './order-relations.js';
 import { armsAndGrippers, canBring, gripsOf, isOpen, waysOf } from './ways.js';
 
@@ -18,14 +19,16 @@ import { armsAndGrippers, canBring, gripsOf, isOpen, waysOf } from './ways.js';
  * - approach: a straight way into place that no part in place blocks;
  * - handling: a chain of grips that the handling arm reaches and whose gripper hits nothing;
  * - accuracy: every contact and joint to the parts in place within its limits;
- * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then.
+ * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then;
+ * - turning: room for a work table that turns before the part comes.
+ * All those of a part are met at one index angle of the work table.
  */
 export interface Condition {
-  readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'accuracy' | 'securing';
+  readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'accuracy' | 'securing' | 'turning';
   readonly part: number;
 }
 
-export const CONDITION_KINDS: readonly Condition['kind'][] = [
+const CONDITION_KINDS: readonly Condition['kind'][] = [
   'order',
   'contact',
   'approach',
@@ -34,12 +37,24 @@ export const CONDITION_KINDS: readonly Condition['kind'][] = [
   'securing',
 ];
 
+/** The kinds of conditions in a cell. */
+export const conditionKinds = ({ table }: Cell): readonly Condition['kind'][] =>
+  table.turntable ? [...CONDITION_KINDS, 'turning'] : CONDITION_KINDS;
+
+/** What may come next depends on it. */
+interface Reached {
+  readonly inPlace: PartSet;
+  readonly first: number | undefined;
+  /** Index angle of the work table; undefined before the first part. */
+  readonly angle: number | undefined;
+}
+
 /** More sets of parts than this are not looked at; the conditions then count as no proof. */
 const MOST_SETS = 20_000;
 
 /** Whether any order exists at all when only some of the conditions are asked for. */
 export class Feasibility {
-  private readonly holdings: Holdings;
+  private readonly angles: readonly AtAngle[];
   private readonly relations: OrderRelations;
   private readonly answers: Kept<boolean>;
   private readonly falls = new Map<number, Refusal>();
@@ -48,7 +63,7 @@ export class Feasibility {
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
-    this.holdings = new Holdings(facts);
+    this.angles = everyAngle(facts);
     this.relations = new OrderRelations(facts);
     this.severalArms = facts.scene.cell.handlers.length > 1;
   }
@@ -58,19 +73,20 @@ export class Feasibility {
     const asked = new Set(conditions.map(({ kind, part }) => `${kind} ${part}`));
     const parts = this.facts.scene.parts.length;
     const seen = new Set<string>();
-    const waiting: { inPlace: PartSet; first: number | undefined }[] = [
-      { inPlace: emptySet(parts), first: undefined },
-    ];
+    const waiting: Reached[] = [{ inPlace: emptySet(parts), first: undefined, angle: undefined }];
     for (let state = waiting.pop(); state; state = waiting.pop()) {
       if (size(state.inPlace) === parts) return false;
       if (seen.size > MOST_SETS) return false;
       for (let part = 0; part < parts; part += 1) {
         if (has(state.inPlace, part)) continue;
-        const next = { inPlace: withMember(state.inPlace, part), first: state.first ?? part };
-        const key = `${setKey(next.inPlace)} ${next.first}`;
-        if (seen.has(key) || !this.joins(part, state.inPlace, state.first, asked)) continue;
-        seen.add(key);
-        waiting.push(next);
+        const after = { inPlace: withMember(state.inPlace, part), first: state.first ?? part };
+        for (const at of this.angles) {
+          const next = { ...after, angle: at.facts.angle };
+          const key = `${setKey(next.inPlace)} ${next.first} ${next.angle}`;
+          if (seen.has(key) || !this.joins(at, part, state, asked)) continue;
+          seen.add(key);
+          waiting.push(next);
+        }
       }
     }
     return true;
@@ -86,44 +102,45 @@ export class Feasibility {
     return this.misfits.get(part);
   }
 
-  /** Whether a part may come now, as far as the conditions asked for say. */
+  /** Whether a part may come now, at an index angle, as far as the conditions asked for say. */
   private joins(
+    at: AtAngle,
     part: number,
-    inPlace: PartSet,
-    first: number | undefined,
+    { inPlace, first, angle }: Reached,
     asked: ReadonlySet<string>,
   ): boolean {
+    const turns = angle !== undefined && angle !== at.facts.angle && asked.has(`turning ${part}`);
+    if (turns && this.facts.turnBlocked(inPlace)) return false;
     const on = CONDITION_KINDS.map((kind) => (asked.has(`${kind} ${part}`) ? kind[0] : '-')).join('');
-    const key = `${part} ${setKey(inPlace)} ${first} ${on}`;
+    const key = `${part} ${setKey(inPlace)} ${first} ${on} ${at.facts.angle}`;
     return this.answers.get(key, () => {
       const is = (kind: Condition['kind']): boolean => asked.has(`${kind} ${part}`);
       return (
         (!is('order') || this.relations.allow(part, inPlace)) &&
         (!is('contact') || this.relations.hasFooting(part, inPlace)) &&
-        this.canCome(part, inPlace, first, is)
+        this.canCome(at, part, inPlace, first, is)
       );
     });
   }
 
   private canCome(
+    at: AtAngle,
     part: number,
     inPlace: PartSet,
     first: number | undefined,
     is: (kind: Condition['kind']) => boolean,
   ): boolean {
-    const open = this.facts
-      .approaches(part)
-      .filter((approach) => !is('approach') || isOpen(approach, inPlace));
+    const open = at.facts.approaches(part).filter((approach) => !is('approach') || isOpen(approach, inPlace));
     if (is('approach') && open.length === 0) return false;
     const newcomer = { part, inPlace, clamped: first };
-    if (is('handling')) return this.canBeTaken(newcomer, open, is('accuracy'), is('securing'));
-    return this.canBeHad(newcomer, is('accuracy'), is('securing'));
+    if (is('handling')) return this.canBeTaken(at, newcomer, open, is('accuracy'), is('securing'));
+    return this.canBeHad(at, newcomer, is('accuracy'), is('securing'));
   }
 
   /** Whether some grip that fits would let the part be fitted, held and tacked, however it got there. */
-  private canBeHad(newcomer: Newcomer, fitted: boolean, secured: boolean): boolean {
+  private canBeHad(at: AtAngle, newcomer: Newcomer, fitted: boolean, secured: boolean): boolean {
     if (!fitted && !secured) return true;
-    const { facts } = this;
+    const { facts } = at;
     const { part } = newcomer;
     const spots = facts.spots(part);
     return facts
@@ -132,7 +149,7 @@ export class Feasibility {
         (grip) =>
           (!fitted ||
             spots.some((lies, i) => this.isFitted(newcomer, i === 0 ? [grip] : [grip, grip], lies))) &&
-          (!secured || (canBring(facts, part, grip) && this.secures(newcomer, { grip }))),
+          (!secured || (canBring(facts, part, grip) && this.secures(at, newcomer, { grip }))),
       );
   }
 
@@ -147,9 +164,9 @@ export class Feasibility {
     });
   }
 
-  private secures(newcomer: Newcomer, by: Bringing): boolean {
-    const holding = this.holdings.first(newcomer, by);
-    if (!holding.ok && this.canBeKept(newcomer) && this.holdings.keeping(newcomer, by).ok) return true;
+  private secures({ holdings }: AtAngle, newcomer: Newcomer, by: Bringing): boolean {
+    const holding = holdings.first(newcomer, by);
+    if (!holding.ok && this.canBeKept(newcomer) && holdings.keeping(newcomer, by).ok) return true;
     // That it does not stand alone on the table says nothing of a part that comes to others, unless nothing else is known.
     const alone = newcomer.clamped === undefined && this.falls.has(newcomer.part);
     if (!holding.ok && !alone)
@@ -167,12 +184,13 @@ export class Feasibility {
   }
 
   private canBeTaken(
+    at: AtAngle,
     newcomer: Newcomer,
     open: readonly Approach[],
     fitted: boolean,
     secured: boolean,
   ): boolean {
-    const { facts } = this;
+    const { facts } = at;
     const { part, inPlace } = newcomer;
     const refused = new Set<string>();
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
@@ -182,7 +200,7 @@ export class Feasibility {
           approaches: open,
         })) {
           if (fitted && !this.isFitted(newcomer, gripsOf(way), way.chain.spot)) continue;
-          if (!secured || this.secures(newcomer, way)) return true;
+          if (!secured || this.secures(at, newcomer, way)) return true;
           refused.add(holdKey({ grip: way.grip, motion: way.place }));
         }
     return false;

@@ -2,9 +2,9 @@ import { minimalConflict } from '../algorithms/minimal-conflict.js';
 import { blockers } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
 import { GRIP_TESTS } from '../facts/grip-refusals.js';
-import { members, setOf } from '../base/part-set.js';
+import { emptySet, members, setOf, withMember } from '../base/part-set.js';
 import type { Refusal } from '../model/verdict.js';
-import { CONDITION_KINDS, Feasibility, type Condition } from './feasibility.js';
+import { conditionKinds, Feasibility, type Condition } from './feasibility.js';
 
 /** Why there is no plan. `any`: whatever the candidates; `candidates`: among those that were considered. */
 export interface Impossibility {
@@ -44,11 +44,13 @@ function absolute(facts: Facts): Refusal[] {
 
 /** Of all ways to bring a part that the arm refused, the one that missed by least. */
 function nearestReach(facts: Facts, part: number): Refusal | undefined {
-  const misses = facts.approaches(part).flatMap((approach) =>
-    facts.usableGrips(part).flatMap((grip) => {
-      const placed = facts.place(part, grip, approach);
-      return placed.ok ? [] : [placed.error];
-    }),
+  const misses = facts.everyAngle.flatMap((at) =>
+    at.approaches(part).flatMap((approach) =>
+      at.usableGrips(part).flatMap((grip) => {
+        const placed = at.place(part, grip, approach);
+        return placed.ok ? [] : [placed.error];
+      }),
+    ),
   );
   const miss = ({ value, limit }: Refusal): number => Math.abs((value ?? Infinity) - (limit ?? 0));
   return misses.reduce<Refusal | undefined>(
@@ -62,6 +64,7 @@ function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condi
   const { parts } = facts.scene;
   const id = parts[part]!.part.id;
   if (kind === 'approach') return approachRefusal(facts, part);
+  if (kind === 'turning') return turningRefusal(facts, part);
   const nearest =
     kind === 'handling'
       ? nearestReach(facts, part)
@@ -78,11 +81,13 @@ function refusalOf(facts: Facts, feasibility: Feasibility, { kind, part }: Condi
 function handlingRefusal(facts: Facts, part: number, nearest: Refusal | undefined): Refusal {
   const { parts } = facts.scene;
   const met = new Set(
-    facts.approaches(part).flatMap((approach) =>
-      facts
-        .usableGrips(part)
-        .filter((grip) => facts.place(part, grip, approach).ok)
-        .flatMap((grip) => members(facts.gripperHits(part, grip, approach).parts)),
+    facts.everyAngle.flatMap((at) =>
+      at.approaches(part).flatMap((approach) =>
+        at
+          .usableGrips(part)
+          .filter((grip) => at.place(part, grip, approach).ok)
+          .flatMap((grip) => members(at.gripperHits(part, grip, approach).parts)),
+      ),
     ),
   );
   const names = [...met].sort((p, q) => p - q).map((i) => parts[i]!.part.id);
@@ -120,7 +125,7 @@ function gripCounts(facts: Facts, part: number): Readonly<Record<string, number>
   const infeed = facts.spots(part)[0];
   const takes = grips.filter((grip) => infeed !== undefined && facts.take(part, grip, infeed).ok);
   const brings = grips.filter((grip) =>
-    facts.approaches(part).some((approach) => facts.place(part, grip, approach).ok),
+    facts.everyAngle.some((at) => at.approaches(part).some((approach) => at.place(part, grip, approach).ok)),
   );
   const both = takes.filter((grip) => brings.includes(grip));
   return { fit: grips.length, taken: takes.length, brought: brings.length, both: both.length };
@@ -132,13 +137,25 @@ function approachRefusal(facts: Facts, part: number): Refusal {
     parts.length,
     parts.map((_, i) => i),
   );
-  const named = new Set(facts.approaches(part).flatMap((approach) => blockers(approach, all)));
+  const tried = facts.everyAngle.flatMap((at) => at.approaches(part));
+  const named = new Set(tried.flatMap((approach) => blockers(approach, all)));
   return {
     code: 'no-approach',
     subjects: [parts[part]!.part.id, ...[...named].map((i) => parts[i]!.part.id)],
-    value: facts.approaches(part).length,
+    value: tried.length,
     unit: 'tried',
   };
+}
+
+/** What is in the way of the table, or of the first other part in the way of something, as it turns before a part comes. */
+function turningRefusal(facts: Facts, part: number): Refusal {
+  const { parts } = facts.scene;
+  const nothing = emptySet(parts.length);
+  const alone = parts.flatMap((_, i) =>
+    i === part ? [] : (facts.turnBlocked(withMember(nothing, i)) ?? []),
+  );
+  const nearest = facts.turnBlocked(nothing) ?? alone[0];
+  return { code: 'no-turning', subjects: [parts[part]!.part.id], ...(nearest && { nearest }) };
 }
 
 /** The least set of conditions that rules every order out, found by deletion, each tested by solving again. */
@@ -146,9 +163,9 @@ export function explainImpossible(facts: Facts): Impossibility {
   const always = absolute(facts);
   if (always.length > 0) return { scope: 'any', reasons: always };
   const feasibility = new Feasibility(facts);
-  const conditions = CONDITION_KINDS.toReversed().flatMap((kind) =>
-    facts.scene.parts.map((_, part): Condition => ({ kind, part })),
-  );
+  const conditions = conditionKinds(facts.scene.cell)
+    .toReversed()
+    .flatMap((kind) => facts.scene.parts.map((_, part): Condition => ({ kind, part })));
   const conflict = minimalConflict(conditions, (some) => feasibility.impossible(some));
   if (conflict === undefined)
     return {

@@ -42,7 +42,9 @@ export class OrderBounds {
   private onlyGripper(part: number): string | undefined {
     const { facts } = this;
     const able = facts.scene.cell.grippers.filter(({ id }) =>
-      facts.usableGrips(part).some((grip) => grip.gripper.id === id && canBring(facts, part, grip)),
+      facts
+        .usableGrips(part)
+        .some((grip) => grip.gripper.id === id && facts.everyAngle.some((at) => canBring(at, part, grip))),
     );
     return able.length === 1 ? able[0]!.id : undefined;
   }
@@ -50,7 +52,9 @@ export class OrderBounds {
   /** Regrips that no way of a part can go below: it needs a footing, and what is in place only grows. */
   private fewestRegrips(part: number): number {
     const footings = this.relations.leastFootings(part);
-    return Math.min(...footings.map((inPlace) => leastRegrips(this.facts, part, inPlace)));
+    return Math.min(
+      ...this.facts.everyAngle.flatMap((at) => footings.map((inPlace) => leastRegrips(at, part, inPlace))),
+    );
   }
 
   /**
@@ -73,7 +77,9 @@ export class OrderBounds {
     const stroke = (millimetres: number): number =>
       Math.round(1000 * straightTime(millimetres, straightSpeed, straightAcceleration));
     const short = stroke(settings.motion['approach-distance']);
-    const open = this.facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined);
+    const open = this.facts.everyAngle
+      .flatMap((at) => at.approaches(part))
+      .filter(({ fixedHit }) => fixedHit === undefined);
     const bring = stroke(Math.min(...open.map(({ distance }) => distance)));
     const releases = this.facts.usableGrips(part).map(({ gripper }) => releaseTime(scene.cell, gripper));
     const release = Math.round(1000 * (releases.length === 0 ? times.release : Math.min(...releases)));

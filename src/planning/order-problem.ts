@@ -11,8 +11,8 @@ import { inOrder, type NamedCost } from './objective.js';
 import type { Approach } from '../facts/approaches.js';
 import { armOf, handsAfter, handsAtStart, handsKey, type Hands } from './hands.js';
 import { holdKey } from './held-grip.js';
-import { Holdings } from './holding.js';
-import { KeptHolds, type Beside, type KeptHold } from './kept-hold.js';
+import { broughtAfter, everyAngle, type AtAngle } from './index-angles.js';
+import type { Beside, KeptHold } from './kept-hold.js';
 import { OrderBounds } from './order-bounds.js';
 import { OrderRelations } from './order-relations.js';
 import { heldOn, type Holding, type StageDraft } from './stage-draft.js';
@@ -35,6 +35,8 @@ export interface OrderState {
   /** Parts that were located at the regrip table, and those that were seated. */
   readonly located: PartSet;
   readonly seated: PartSet;
+  /** Index angle of the work table; undefined before the first part. */
+  readonly angle: number | undefined;
   /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
   readonly pending: number;
 }
@@ -54,9 +56,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   readonly terms: number;
   readonly start: OrderState;
   readonly layers: number;
-  private readonly holdings: Holdings;
+  private readonly angles: readonly AtAngle[];
   private readonly bounds: OrderBounds;
-  private readonly keptHolds: KeptHolds;
   private readonly relations: OrderRelations;
   /** Whether every gripper can be changed for every other. */
   private readonly changesAnywhere: boolean;
@@ -81,11 +82,11 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       laid: [],
       located: nothing,
       seated: nothing,
+      angle: undefined,
       pending: 0,
     };
-    this.holdings = new Holdings(facts);
+    this.angles = everyAngle(facts);
     this.relations = new OrderRelations(facts);
-    this.keptHolds = new KeptHolds(facts);
     this.bounds = new OrderBounds(facts, this.relations);
     this.changesAnywhere = cell.handlers.every((robot) => changesFreely(facts, robot, cell.grippers));
   }
@@ -98,7 +99,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const tacks = state.laid.map(siteId).sort().join(' ');
     const kept = state.kept ? `${state.kept.part} ${state.kept.grip.id}` : '-';
     const remedied = `${setKey(state.located)}|${setKey(state.seated)}`;
-    const open = `${state.first}|${handsKey(state.hands)}|${kept}|${state.pending}`;
+    const open = `${state.first}|${handsKey(state.hands)}|${kept}|${state.pending}|${state.angle}`;
     return `${setKey(state.inPlace)}|${open}|${tacks}|${remedied}`;
   }
 
@@ -124,14 +125,45 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return this.completer.complete(drafts);
   }
 
-  /** The best legal way of a part for each arm and each gripper that may be on it afterwards. */
+  /**
+   * The ways of a part at the index angle at which the table is, and at every other one only where there are none, unless
+   * the search is thorough; of the first part, and of one that no arm secures alone, at every angle there is for it.
+   */
   private *joins(part: number, state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
+    const angles = this.anglesFor(part, state);
+    let joined = false;
+    for (const at of angles) {
+      if (joined && state.angle !== undefined && !this.thorough) return;
+      for (const transition of this.joinsAt(at, part, state)) {
+        joined = true;
+        yield transition;
+      }
+    }
+    if (!joined) for (const at of angles) yield* this.keptOn(at, part, state);
+  }
+
+  /** Where a part may join: at the angle at which the table is first; at others only if it can turn, with nothing held. */
+  private anglesFor(part: number, { angle, kept, inPlace }: OrderState): readonly AtAngle[] {
+    if (angle === undefined) return this.angles;
+    const here = this.angles.filter(({ facts }) => facts.angle === angle);
+    if (kept || this.angles.length === 1) return here;
+    const blocked = this.facts.turnBlocked(inPlace);
+    if (blocked) this.onRefusal(part, inPlace, blocked);
+    return blocked ? here : [...here, ...this.angles.filter((at) => !here.includes(at))];
+  }
+
+  /** The best legal way of a part for each arm and each gripper that may be on it afterwards. */
+  private *joinsAt(
+    at: AtAngle,
+    part: number,
+    state: OrderState,
+  ): Iterable<Transition<OrderState, StageDraft>> {
     const arms = this.armsFor(state);
     const { objective } = this.facts.settings;
     const regripsFirst = objective[0] === 'regrips';
     const best = new Map<string, Transition<OrderState, StageDraft>>();
     const refused = new Set<string>();
-    const approaches = this.openApproaches(part, state);
+    const approaches = openApproaches(at, part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
       for (const { key, arm, gripper } of arms) {
         const known = best.get(key);
@@ -139,7 +171,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
         if (this.isWorse(state, { regrips, 'tool-changes': fewest, time: 0 }, best.values())) continue;
         const asked = { part, regrips, gripper, arm, refused, approaches };
-        const found = this.firstLegal(state, asked, this.usualHolding(part, state));
+        const found = this.firstLegal(at, state, asked, usualHolding(at, part, state));
         if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(key, found);
       }
       if (best.size > 0 && regripsFirst && this.changesAnywhere) break;
@@ -147,9 +179,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     }
     for (const transition of best.values()) {
       yield transition;
-      if (this.thorough) yield* this.dearer(state, transition.step);
+      if (this.thorough) yield* this.dearer(at, state, transition.step);
     }
-    if (best.size === 0) yield* this.keptOn(part, state, approaches);
   }
 
   /** Every arm that is free with every gripper that may be on it after the next part. */
@@ -162,18 +193,11 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     );
   }
 
-  /** How a part is held and tacked by a grip: beside a part that is still held, or by itself. */
-  private usualHolding(part: number, { inPlace, first }: OrderState): HoldingOf {
-    const newcomer = { part, inPlace, clamped: first };
-    return (way, kept) =>
-      kept ? this.holdings.pair(newcomer, way, kept) : this.holdings.first(newcomer, way);
-  }
-
   /** A part that no arm secures alone, held on until the next part is tacked to it. */
   private *keptOn(
+    at: AtAngle,
     part: number,
     state: OrderState,
-    approaches: readonly Approach[],
   ): Iterable<Transition<OrderState, StageDraft>> {
     const { inPlace, first, kept, count } = state;
     const several = this.facts.scene.cell.handlers.length > 1;
@@ -181,26 +205,16 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const newcomer = { part, inPlace, clamped: first };
     const refused = new Set<string>();
     const found = new Set<string>();
+    const approaches = openApproaches(at, part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
       for (const { key, arm, gripper } of this.armsFor(state)) {
         if (found.has(key)) continue;
         const asked = { part, regrips, gripper, arm, refused, approaches };
-        const move = this.firstLegal(state, asked, (way) => this.holdings.keeping(newcomer, way));
+        const move = this.firstLegal(at, state, asked, (way) => at.holdings.keeping(newcomer, way));
         if (!move) continue;
         found.add(key);
         yield move;
       }
-  }
-
-  /** Ways into place that no part in place blocks and that do not run over the metal of a tack. */
-  private openApproaches(part: number, { inPlace, laid }: OrderState): readonly Approach[] {
-    const { facts } = this;
-    return facts
-      .approaches(part)
-      .filter(
-        (approach) =>
-          isOpen(approach, inPlace) && !laid.some((site) => facts.meetsBead(part, approach, site)),
-      );
   }
 
   /** After the last part only the cost counts, not the gripper: whether no way that costs at least this can be best. */
@@ -215,27 +229,32 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   /** The same part held although it might stand, held for more tacks, or beside another that is held. */
-  private *dearer(state: OrderState, draft: StageDraft): Iterable<Transition<OrderState, StageDraft>> {
+  private *dearer(
+    { holdings }: AtAngle,
+    state: OrderState,
+    draft: StageDraft,
+  ): Iterable<Transition<OrderState, StageDraft>> {
     if (state.first === undefined || state.kept) return;
     const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
     const { way } = draft;
-    const held = draft.held ? undefined : this.holdings.held(newcomer, way);
+    const held = draft.held ? undefined : holdings.held(newcomer, way);
     if (held?.ok === true) yield this.transition(state, { ...draft, ...held.value });
-    const strongest = this.holdings.strongest(newcomer, way);
+    const strongest = holdings.strongest(newcomer, way);
     if (strongest.ok) yield this.transition(state, { ...draft, ...strongest.value });
     if (draft.held || draft.alsoHeld) return;
-    for (const beside of this.holdings.beside(newcomer, way))
+    for (const beside of holdings.beside(newcomer, way))
       yield this.transition(state, { ...draft, ...beside });
   }
 
   private firstLegal(
+    at: AtAngle,
     state: OrderState,
     { part, regrips, gripper, arm, refused, approaches }: Asked,
     holdingOf: HoldingOf,
   ): Transition<OrderState, StageDraft> | undefined {
     const { inPlace, kept } = state;
-    for (const found of waysOf(this.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
-      const beside = kept && this.besideKept(part, inPlace, found, kept);
+    for (const found of waysOf(at.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
+      const beside = kept && besideKept(at, part, inPlace, found, kept);
       if (kept && !beside) continue;
       const way = beside ? beside.way : found;
       const fitUp = this.facts.fitUp(part, gripsOf(way), way.chain.spot, { ...state, parts: inPlace });
@@ -244,7 +263,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         continue;
       }
       const holding = holdingOf(way, beside?.kept);
-      if (holding.ok) return this.transition(state, { part, way, fitUp: fitUp.value, ...holding.value });
+      const { angle } = at.facts;
+      if (holding.ok)
+        return this.transition(state, { angle, part, way, fitUp: fitUp.value, ...holding.value });
       // Hold and tacks depend on the grip and on how the arm stands, not on how the part got there.
       refused.add(holdKey({ grip: way.grip, motion: way.place }));
       this.onRefusal(part, inPlace, holding.error);
@@ -252,30 +273,33 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return undefined;
   }
 
-  /** A way into place beside a part that is still held; undefined where grippers or arms meet. */
-  private besideKept(part: number, inPlace: PartSet, way: Way, kept: KeptHold): Beside | undefined {
-    return this.keptHolds.clear(part, way, kept)
-      ? this.keptHolds.beside(part, inPlace, way, kept)
-      : undefined;
-  }
-
   private transition(state: OrderState, draft: StageDraft): Transition<OrderState, StageDraft> {
-    const { way, part } = draft;
-    const { handlers } = this.facts.scene.cell;
+    const { way, part, angle } = draft;
+    const facts = this.facts.at(angle);
+    const { handlers } = facts.scene.cell;
     const { robot } = way.grip;
     const own = handlers.indexOf(robot);
     const stage = state.count + 1;
-    const steps = stageSteps(this.facts, draft, state.inPlace, stage, state.hands.grippers[own]);
+    const steps = stageSteps(facts, draft, state.inPlace, stage, state.hands.grippers[own]);
     const pending = totalMilliseconds(steps.completing);
     const letGo = totalMilliseconds(steps.letGo);
-    const elapsed =
-      Math.max(totalMilliseconds(steps.fetch) - state.hands.free[own]!, state.pending) +
+    const fetched = totalMilliseconds(steps.fetch) - state.hands.free[own]!;
+    const { brought, since } = broughtAfter(
+      facts,
+      robot,
+      { from: state.angle, to: angle },
+      fetched,
+      state.pending,
+    );
+    const after =
       totalMilliseconds(steps.place) +
       totalMilliseconds(steps.securing) +
       letGo +
       totalMilliseconds(steps.takeOther) +
       totalMilliseconds(steps.letGoOther);
-    const free = new Map([[robot, 0]]);
+    const elapsed = brought + after;
+    const free = new Map([...since].map(([turner, idle]) => [turner, idle + after] as const));
+    free.set(robot, 0);
     if (state.kept) free.set(state.kept.grip.robot, letGo);
     const kept = draft.stands === 'held' && { ...heldOn(draft), tacks: draft.tacks };
     return {
@@ -288,6 +312,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         located: withWhere(state.located, draft, 'locate'),
         seated: withWhere(state.seated, draft, 'seat'),
         laid: [...state.laid, ...draft.tacks.map(({ site }) => site)],
+        angle,
         pending,
       },
       step: draft,
@@ -316,5 +341,33 @@ interface Asked {
   readonly refused: Set<string>;
   readonly approaches: readonly Approach[];
 }
+
+/** How a part is held and tacked by a grip: beside a part that is still held, or by itself. */
+function usualHolding({ holdings }: AtAngle, part: number, { inPlace, first }: OrderState): HoldingOf {
+  const newcomer = { part, inPlace, clamped: first };
+  return (way, kept) => (kept ? holdings.pair(newcomer, way, kept) : holdings.first(newcomer, way));
+}
+
+/** Ways into place that no part in place blocks and that do not run over the metal of a tack. */
+const openApproaches = (
+  { facts }: AtAngle,
+  part: number,
+  { inPlace, laid }: OrderState,
+): readonly Approach[] =>
+  facts
+    .approaches(part)
+    .filter(
+      (approach) => isOpen(approach, inPlace) && !laid.some((site) => facts.meetsBead(part, approach, site)),
+    );
+
+/** A way into place beside a part that is still held; undefined where grippers or arms meet. */
+const besideKept = (
+  { keptHolds }: AtAngle,
+  part: number,
+  inPlace: PartSet,
+  way: Way,
+  kept: KeptHold,
+): Beside | undefined =>
+  keptHolds.clear(part, way, kept) ? keptHolds.beside(part, inPlace, way, kept) : undefined;
 
 type HoldingOf = (way: Way, kept?: KeptHold) => Result<Holding, Refusal>;

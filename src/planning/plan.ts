@@ -47,13 +47,14 @@ export const factsOf = (
 ): Facts => new Facts(buildScene(weldment, cell, settings), settings, programs, keeping);
 
 /**
- * Plans a weldment: orders by search on a relaxation, each whole order completed with holds, tacks, statics,
- * timeline and handshakes. Deterministic for a budget in steps.
+ * Plans a weldment: orders by search on a relaxation, each whole order completed with holds, tacks, statics, timeline and
+ * handshakes; at first with the work table turned only where it must. Deterministic for a budget in steps.
  */
 export function planWeldment(facts: Facts, options: PlanningOptions): PlanningReport {
   const quick = run(facts, false, options);
   const sound = quick.reserves.every((stage) => stage.every(({ reserve, required }) => reserve >= required));
-  const refused = !quick.search.best && quick.search.counters.refused > 0;
+  const turns = facts.scene.cell.table.turntable !== undefined;
+  const refused = !quick.search.best && (quick.search.counters.refused > 0 || turns);
   return sound && !refused ? quick : run(facts, true, options);
 }
 

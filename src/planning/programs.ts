@@ -31,6 +31,8 @@ export interface StrungStage {
   readonly heldOn: boolean;
   /** The earlier part that is held as well, by whom, and whether since it was brought. */
   readonly other: { readonly part: string; readonly robot: number; readonly kept: boolean } | undefined;
+  /** The turn of the work table before the part comes, by which robot's program, and to which index angle. */
+  readonly turn?: { readonly commander: number; readonly to: number; readonly step: StepDraft } | undefined;
   readonly steps: StageSteps;
 }
 
@@ -44,7 +46,8 @@ interface Mark {
  * Strings the stages together. Required precedences, per stage: the robots fetch one after another; what is held is
  * still before the next part comes and before the securing tacks; these are laid and the torch is away before it is let
  * go, first the earlier part; the handling robots are out of the work zone before the completing tacks; all tacks are
- * laid and the torch is away before the next part comes.
+ * laid and the torch is away before the next part comes. The work table turns when the robots are out of the work zone,
+ * and is still before the next part comes.
  */
 export function stringPrograms(handlers: number, stages: readonly StrungStage[]): RawPrograms {
   const stringer = new Stringer(handlers);
@@ -68,6 +71,7 @@ class Stringer implements RawPrograms {
 
   add(stage: StrungStage): void {
     this.fetch(stage);
+    this.turn(stage);
     this.bring(stage);
     this.secure(stage);
     this.letGo(stage);
@@ -98,6 +102,33 @@ class Stringer implements RawPrograms {
       );
     this.programs[robot]!.push(...steps.fetch);
     this.fetched = { at: this.end(robot), part };
+  }
+
+  private turn({ part, robot, turn }: StrungStage): void {
+    if (turn === undefined) return;
+    const { commander, to, step } = turn;
+    const turned = this.next(commander);
+    if (this.tacked)
+      this.require(
+        this.tacked.at,
+        turned,
+        `all tacks of ${this.tacked.part} laid, torch out of the work zone`,
+        'the table would turn while the torch is at the weldment',
+      );
+    if (this.handled)
+      this.require(
+        this.handled.at,
+        turned,
+        `${this.handled.part} ${this.handled.state}`,
+        'the table would turn while a handling robot is at the weldment',
+      );
+    this.programs[commander]!.push(step);
+    this.require(
+      turned,
+      this.next(robot),
+      `table at ${to} degrees and still`,
+      `${part} would be brought to a table that turns`,
+    );
   }
 
   private bring({ part, robot, steps }: StrungStage): void {

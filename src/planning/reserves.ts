@@ -13,12 +13,16 @@ import { touchOf } from './securing.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { heldBy } from './held-grip.js';
 
-/** The states of a stage; `before` are the parts in place, in the order they joined, `laid` the tacks of earlier stages. */
+/**
+ * The states of a stage; `before` are the parts in place, in the order they joined, `laid` the tacks of earlier stages.
+ * `turnedAfter`: whether the work table turns before the next one.
+ */
 export function draftStates(
   { scene, settings }: Facts,
   { part, way, tacks, held, alsoHeld, stands, proofPull }: StageDraft,
   before: readonly number[],
   laid: readonly LaidTack[],
+  turnedAfter: boolean,
 ): readonly StageState[] {
   const of = (phase: StageTack['phase']): readonly TouchedTack[] =>
     tacks.filter((tack) => tack.phase === phase).map((tack) => ({ tack, touch: touchOf(tack, tack.id) }));
@@ -27,7 +31,7 @@ export function draftStates(
     placing: heldBy({ part, grip: way.grip }),
     other: alsoHeld && heldBy(alsoHeld),
     otherKept: alsoHeld?.kept === true,
-    ...{ securing: of('securing'), completing: of('completing') },
+    ...{ securing: of('securing'), completing: of('completing'), turnedAfter },
   };
   return stageStates(scene, moment, settings);
 }
@@ -65,8 +69,11 @@ export function judgeStage(
   draft: StageDraft,
   before: readonly number[],
   laid: readonly LaidTack[],
+  turnedAfter: boolean,
 ): readonly PlanReserve[] {
-  const judged = draftStates(facts, draft, before, laid).flatMap((state) => judgeState(facts, state));
+  const judged = draftStates(facts, draft, before, laid, turnedAfter).flatMap((state) =>
+    judgeState(facts, state),
+  );
   return worstOfEach(judged).map(({ stated }) => stated);
 }
 

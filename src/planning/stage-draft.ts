@@ -29,6 +29,8 @@ export interface Holding {
 
 /** One stage as the planner decides it: everything but its place in time. */
 export interface StageDraft extends Holding {
+  /** Index angle of the work table, degrees; 0 where it stands still. */
+  readonly angle: number;
   readonly part: number;
   readonly way: Way;
   readonly fitUp: FitUp;

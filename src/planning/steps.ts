@@ -4,9 +4,17 @@ import type { Joints } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { straightSamples } from '../kinematics/straight-samples.js';
 import { straightMoveTime, travelTime } from '../kinematics/travel.js';
-import { processIn, type Cell, type Gripper, type Handler, type Welder } from '../model/cell.js';
+import {
+  processIn,
+  type Cell,
+  type Gripper,
+  type Handler,
+  type Turntable,
+  type Welder,
+} from '../model/cell.js';
 import type { Step, Zone } from '../model/plan.js';
 import { armBody, gripperAlone, torchLoad, type Load } from '../facts/arm-room.js';
+import { turnSeconds } from '../model/table-turn.js';
 import type { GripperChange } from '../facts/handling.js';
 import type { Route } from '../facts/routes.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
@@ -39,6 +47,19 @@ const radians = (stated: readonly number[]): Joints => sixOf((i) => (stated[i]! 
 const marked = (via: boolean): { via?: true } => (via ? { via } : {});
 
 const toMilliseconds = (seconds: number): number => Math.round(seconds * 1000);
+
+/** The turn of the work table before a stage: the robot that commands it stands at its home, whatever it carries there. */
+export const turnStep = (
+  turntable: Turntable,
+  commander: Handler | Welder,
+  stage: number,
+  from: number,
+  to: number,
+): StepDraft => ({
+  step: { do: 'turn', to, stage },
+  milliseconds: toMilliseconds(turnSeconds(turntable, from, to)),
+  room: { body: armBody(commander, []), way: [commander.home] },
+});
 
 /** Writes the steps of one robot and keeps where its arm is. */
 export class StepWriter {

@@ -23,6 +23,8 @@ function reasonText(reason: Refusal): string {
       return `${part} must meet the parts in place within gap, place and seam tolerance, by what its errors add up to`;
     case 'no-securing':
       return `${part} must be held while tacked, and carried by its tacks once let go`;
+    case 'no-turning':
+      return `the work table must turn before ${part} comes, and nothing may be in its way or in that of a part on it`;
     case 'first':
       return `${part} is wished as the first part`;
     case 'needs':

@@ -27,6 +27,7 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'arm-blocked': { title: 'the arm meets something', measure: '' },
   'arms-meet': { title: 'two arms meet, and no wait keeps them apart', measure: '' },
   'station-blocked': { title: 'a keep-out or the work table is in the way at the station', measure: '' },
+  'turn-blocked': { title: 'the table cannot turn: something is in its way', measure: '' },
   'rest-tips': { title: 'rest tips', measure: 'centre of mass inside the edge by' },
   'rest-rolls': { title: 'rest rolls', measure: '' },
   'reach-too-far': { title: 'out of reach', measure: 'too far by' },

@@ -10,6 +10,7 @@ import { programsOf } from './arm-steps.js';
 import { ArmsInTime } from './arms-in-time.js';
 import { meetingFindings } from './arms-meeting.js';
 import { leastKept } from './least-kept.js';
+import { solidOnTable, TableInTime, type TableState } from './table-in-time.js';
 import { deeperThan, nearerStill, nearerThan } from './nearest-approach.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 
@@ -23,24 +24,28 @@ interface Obstacle {
   readonly name: string;
   readonly solid: Solid;
   readonly movers: readonly Mover[];
+  /** Whether it is the work table or on it. */
+  readonly turns: boolean;
   /** Index of the part that it is. */
   readonly part: number | undefined;
 }
 
-const obstacle = (name: string, solid: Solid, part?: number): Obstacle => ({
+const obstacle = (name: string, solid: Solid, turns = false, part?: number): Obstacle => ({
   name,
   solid,
   movers: solid.pieces.map((piece) => standing(name, piece)),
+  turns,
   part,
 });
 
-function obstaclesOf({ scene, cell }: RuleContext): readonly Obstacle[] {
+/** What stands in the cell, the work table and all parts on it as the table is. */
+function obstaclesOf({ scene, cell }: RuleContext, table: TableState): readonly Obstacle[] {
   const names = ['the regrip table', ...new Array<string>(4).fill('the two-sided stand')];
   return [
-    obstacle('the table', scene.table),
+    obstacle('the table', solidOnTable(cell, scene.table, table), true),
     ...scene.keepOuts.map((solid, i) => obstacle(`keep-out ${i + 1}`, solid)),
     ...stationSolids(cell).map((solid, i) => obstacle(names[i]!, solid)),
-    ...scene.parts.map(({ part, solid }, i) => obstacle(part.id, solid, i)),
+    ...scene.parts.map(({ part, solid }, i) => obstacle(part.id, solidOnTable(cell, solid, table), true, i)),
   ];
 }
 
@@ -112,7 +117,18 @@ function judge(context: RuleContext): Finding[] {
     replays,
   );
   if (time === undefined) return [];
-  const obstacles = obstaclesOf(context);
+  const table = new TableInTime(
+    plan,
+    cell,
+    programs.map(({ steps }) => steps),
+    time,
+  );
+  const obstacles = new Map<TableState, readonly Obstacle[]>();
+  const around = (state: TableState): readonly Obstacle[] => {
+    const known = obstacles.get(state) ?? obstaclesOf(context, state);
+    obstacles.set(state, known);
+    return known;
+  };
   const places = programs.map((program) => {
     const p = plan.programs.indexOf(program);
     return (i: number) => ({
@@ -122,10 +138,14 @@ function judge(context: RuleContext): Finding[] {
   });
   const alone = replays.flatMap(({ steps }, robot) =>
     steps.flatMap((step) => {
-      if (step.kind === 'stand') return [];
+      const state = table.during(step);
+      const stands = step.kind === 'stand';
+      if (stands && state !== 'turning') return [];
       const parts = time.inPlace(step);
-      const others = obstacles.filter(
-        ({ part }) => part === undefined || (part !== step.own && parts.has(part)),
+      // To an arm that stands only what turns comes nearer.
+      const others = around(state).filter(
+        ({ turns, part }) =>
+          (turns || !stands) && (part === undefined || (part !== step.own && parts.has(part))),
       );
       return stepFindings(context, step, others, places[robot]!(step.first));
     }),
@@ -136,7 +156,8 @@ function judge(context: RuleContext): Finding[] {
 /**
  * Every step of every program leaves room around the arm: links keep the clearance all the time, and so does what is
  * fixed to the flange in joint moves; the strokes of a stage are judged by its own rules. Arms keep it from one another
- * wherever both can be at the same time. Judged by distances at postures and how far each point comes between them.
+ * wherever both can be at the same time. While the work table may be turning, table and parts count as all the room of
+ * their round, for arms that stand too. Judged by distances at postures and how far each point comes between them.
  */
 export const armsClear: Rule = {
   id: ID,

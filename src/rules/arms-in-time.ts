@@ -4,7 +4,7 @@ import type { ArmStep, Replay } from './arm-replay.js';
 import { runEvents, type RunEvents } from './run-events.js';
 
 /** Steps of one robot, from one index to another. */
-type Steps = Pick<ArmStep, 'robot' | 'first' | 'last'>;
+export type Steps = Pick<ArmStep, 'robot' | 'first' | 'last'>;
 
 /**
  * When steps of several robots can be, whatever their speeds. A step lasts from the end of the one before it in its

@@ -2,6 +2,7 @@ import { solidPenetration } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
 import type { Turntable } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
+import { stationSolids } from '../model/placement.js';
 import { turningRoom } from '../model/table-turn.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { turnBefore } from './seen-stage.js';
@@ -26,25 +27,34 @@ function angleFindings({ plan, cell }: RuleContext): Finding[] {
   });
 }
 
+/** Something that turns, or that stands beside. */
 interface Turning {
   readonly name: string;
   readonly solid: Solid;
 }
 
 /** What the table and the parts on it would meet as they go round, whichever way. */
-function roomFindings({ scene, settings }: RuleContext, view: StageView, turntable: Turntable): Finding[] {
+function roomFindings(
+  { scene, cell, settings }: RuleContext,
+  view: StageView,
+  turntable: Turntable,
+): Finding[] {
   const limit = settings.motion['touch-tolerance'];
   const turning: readonly Turning[] = [
     { name: 'the table', solid: scene.table },
     ...view.before.map((part) => ({ name: scene.parts[part]!.part.id, solid: scene.parts[part]!.solid })),
   ];
+  const around: readonly Turning[] = [
+    ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
+    ...stationSolids(cell).map((solid) => ({ name: 'a station', solid })),
+  ];
   return turning.flatMap(({ name, solid }) => {
     const room = turningRoom(turntable, solid);
-    return scene.keepOuts.flatMap((keepOut, i) => {
-      const value = solidPenetration(room, keepOut);
+    return around.flatMap((other) => {
+      const value = solidPenetration(room, other.solid);
       if (value <= limit) return [];
       const message =
-        `${name}, turned before ${view.stage.part} joins, may meet keep-out ${i + 1}: ` +
+        `${name}, turned before ${view.stage.part} joins, may meet ${other.name}: ` +
         `its room goes ${shown(value)} mm into it`;
       return [breach(ID, `${view.where}.turn`, message, { value, limit })];
     });
@@ -73,12 +83,12 @@ function judge(context: RuleContext): Finding[] {
 
 /**
  * Stages are at index angles of the table; nothing is held from one to another; table and parts have room to go round.
- * Who is near meanwhile, handshakes-safe says; whether the parts stand the turn, reserves-hold.
+ * Who is at work meanwhile, handshakes-safe says, and which arm is near, arms-clear; whether the parts stand the turn, reserves-hold.
  */
 export const tableTurns: Rule = {
   id: ID,
   forbids:
-    'angles that the table does not have, parts held while it turns, keep-outs in the room that it turns in',
+    'angles that the table does not have, parts held while it turns, keep-outs and stations in the room that it turns in',
   why: 'a table that turns takes all that stands on it along, and drags or strikes what does not turn with it',
   judge,
 };

@@ -8,7 +8,7 @@ import { explainImpossible } from '../../src/planning/impossible.js';
 import { factsOf, planWeldment } from '../../src/planning/plan.js';
 import { exploredStates, provedProperties } from '../../src/rules/handshakes-safe.js';
 import { findingsOf } from '../../src/session/check.js';
-import { exampleWith, inputsOf, Planner, type Files } from '../support/planned.js';
+import { exampleWith, inputsOf, Planner, story, type Files } from '../support/planned.js';
 import { anyRow, rowFiles } from './random-weldments.js';
 
 let planner: Planner;
@@ -79,5 +79,9 @@ describe('a plan made with kept answers', () => {
 
   it('is the same for a stand in which a part is turned over', () => {
     expect(expectSame(exampleWith('roller-stand', 'base', 'cheek-right', 'saddle-right'))).toBe('planned');
+  });
+
+  it('is the same where the work table turns between two parts', () => {
+    expect(expectSame(story('turntable-makes-the-last-two-seams-possible'))).toBe('planned');
   });
 });

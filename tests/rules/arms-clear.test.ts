@@ -45,6 +45,7 @@ function levelCell(handlerAt: Pose, welderAt: Pose, turns: readonly [number, num
     ...robot,
     base,
     arm: { ...robot.arm, a2: 0 },
+    radii: { column: 150, upperArm: 100, forearm: 80, wrist: 60, dressPack: undefined },
     home: level(turn).map((value) => (value * Math.PI) / 180) as unknown as R['home'],
   });
   return {
@@ -122,6 +123,45 @@ describe('an arm and what stands', () => {
 
   it('is not judged beyond its limits, which is for the rule on reach', () => {
     expect(judged(under(6), [joint(level(400))])).toEqual([]);
+  });
+});
+
+describe('an arm and a table that turns', () => {
+  /** 200 mm wide along a forearm of 80 mm radius, 70 mm aside of it and 6 mm below; a quarter turn takes it under. */
+  const turning = (): Cell => {
+    const cell = levelCell(at(0, 0), FAR, [0, 0]);
+    const turntable = {
+      ...{ angles: [0, 90, 180], axis: [700, 250] as const, speed: 30, acceleration: 30, settle: 1 },
+      commander: 'welder',
+    };
+    const pose = { at: [700, 250, 1420 - 80 - 6] as Vec3, turn: NO_TURN };
+    return { ...cell, table: { ...cell.table, pose, size: [600, 200], turntable } };
+  };
+  const turn = (to: number): Draft => ({ do: 'turn', to });
+  const still = joint(level(0));
+  const aside = joint(level(-60));
+  const told = (handler: readonly Draft[], welder: readonly Draft[]): string[] =>
+    judged(turning(), handler, welder).map(({ where, message }) => `${where} ${message}`);
+
+  it('keep clear at the index angle that there is', () => {
+    expect(told([still], [])).toEqual([]);
+    expect(told([still, aside, signal('A')], [wait('A'), turn(180)])).toEqual([]);
+    const after = [aside, signal('A'), wait('B'), still, aside];
+    expect(told(after, [wait('A'), turn(180), signal('B')])).toEqual([]);
+    expect(told(after, [wait('A'), turn(90), signal('B')])).toEqual(
+      [3, 4].map(
+        (i) =>
+          `programs[0].steps[${i}] step ${i + 1} of handler: its forearm comes within 6 mm of the table; 10 mm is asked for`,
+      ),
+    );
+  });
+
+  it('keep clear of all the room of its round while it may turn, also when the arm stands', () => {
+    const [finding] = told([wait('A'), aside], [turn(180), signal('A')]);
+    expect(finding).toBe(
+      'programs[0].steps[0] step 1 of handler: its forearm comes within 6 mm of the table; 10 mm is asked for',
+    );
+    expect(told([aside], [turn(180)])).not.toEqual([]);
   });
 });
 

@@ -67,6 +67,7 @@ const SPOILT: readonly Mutation[] = [
         1,
       );
     }),
+    ['arms-clear'],
   ),
   mutation(
     'programs-true',
@@ -83,8 +84,11 @@ const SPOILT: readonly Mutation[] = [
     'handshakes-safe',
     'a turn that does not wait for the handling robot',
     without('away before wall'),
+    ['arms-clear'],
   ),
-  mutation('handshakes-safe', 'a part that does not wait for the turn', without('turned for rib')),
+  mutation('handshakes-safe', 'a part that does not wait for the turn', without('turned for rib'), [
+    'arms-clear',
+  ]),
   mutation(
     'reserves-true',
     'what the turning table asks of the parts is not stated',
@@ -145,6 +149,15 @@ describe('a plan whose parts join at three angles of the table', () => {
     const rules = rulesOn(mutated!.plan, mutated!.cell);
     expect(rules).toContain(rule);
     for (const other of rules) expect([rule, ...also]).toContain(other);
+  });
+
+  it('has no station in the room in which the table turns', () => {
+    const { regrip } = cell;
+    const near = { ...cell, regrip: { ...regrip, pose: { ...regrip.pose, at: [0, 700, 470] as const } } };
+    const told = tableTurns.judge(contextOf(plan, programs, standWeldment(), near));
+    expect(told.map(({ message }) => message)).toContainEqual(
+      expect.stringMatching(/^the table, turned before .* joins, may meet a station: its room goes/),
+    );
   });
 
   it('holds nothing while the table turns', () => {

@@ -28,6 +28,10 @@ const planned = z
       .array(z.tuple([name, name]))
       .optional()
       .describe('the first joins before the second'),
+    angles: z
+      .record(name, z.number())
+      .optional()
+      .describe('index angle of the work table at which each part joins'),
     held: z.array(name).optional().describe('exactly these parts are held while they are tacked'),
     'also-held': z
       .record(name, name)

@@ -155,6 +155,9 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...(expected['holds-at-once'] === undefined
       ? []
       : differ('holds at once', holdsAtOnce(plan), expected['holds-at-once'])),
+    ...entries(expected.angles).flatMap(([part, angle]) =>
+      differ(`index angle at which ${part} joins`, stageOf(part).turn, angle),
+    ),
     ...entries(expected.stands).flatMap(([part, how]) => differ(`${part} stands`, stageOf(part).stands, how)),
     ...entries(expected['stands-on']).flatMap(([part, wanted]) => {
       const { table = false, parts = [] } = stageOf(part).standsOn ?? {};

@@ -66,6 +66,17 @@ describe('a plan with turns of the work table', () => {
     expect(work(plan, 'welder', 3)).not.toContain('turn');
   });
 
+  it('lets a handling robot turn the table while another brings the part', () => {
+    const { weldment, cell } = changed({ 'commanded-by': 'handler' });
+    const { handler, welder } = cell.robots;
+    const { helper } = story('two-robots-two-holds').cell.robots;
+    const robots = { handler: handler!, helper: helper!, welder: welder! };
+    const plan = planner.plan({ weldment, cell: { ...cell, robots } });
+    expect(plan.stages.map(({ turn }) => turn)).toEqual([0, 0, 180, 180]);
+    expect(plan.stages[2]!.robot).toBe('helper');
+    expect(work(plan, 'handler', 3)).toEqual(['turn']);
+  });
+
   it('states its poses in the cell at an angle that is no half turn, too', () => {
     const { stages } = planner.plan(changed({ angles: [0, 165] }));
     expect(stages.map(({ turn }) => turn)).toEqual([0, 0, 165, 165]);

@@ -196,12 +196,14 @@ export class NewcomerStatics {
         ? [a, b].filter((i) => has(inPlace, i) && i !== part)
         : [],
     );
-    const laid = tacks.map(({ at, along, length, strength }) => [at, along, length, strength]);
+    const metal = ({ at, along, length, strength }: LaidTack) => [at, along, length, strength];
+    const laid = tacks.map(metal);
+    const other = beside && [beside.part, beside.tacks.map(metal)];
     const grips = held.map(({ part: on, grip, gripper, robot }) => {
       const { face, position, turn, group } = grip;
       return [robot.id, on, face, position, turn, gripper.id, group];
     });
-    return JSON.stringify([part, clamped === undefined, near, laid, grips, loads, beside]);
+    return JSON.stringify([part, clamped === undefined, near, laid, grips, loads, other]);
   }
 
   private judged(

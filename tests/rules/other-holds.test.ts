@@ -138,7 +138,7 @@ const KEPT_HOLDS: readonly Mutation[] = [
         envelope: { ...one.envelope, length: 400, width: 400 },
       })),
     })),
-    ['torch-access', 'approach-free'],
+    ['torch-access', 'approach-free', 'arms-clear'],
   ),
   mutation(
     'handshakes-safe',
@@ -149,6 +149,7 @@ const KEPT_HOLDS: readonly Mutation[] = [
     'handshakes-safe',
     'two robots at the infeed',
     inPrograms(without('base fetched, infeed and regrip table free')),
+    ['arms-clear'],
   ),
   mutation(
     'handshakes-safe',

@@ -87,7 +87,9 @@ export class ReachTries {
    */
   groups(target: ReachTarget, robot: string): readonly (readonly ReachTry[])[] {
     if ('seam' in target)
-      return this.options.sites(target.joint, target.seam).map((site) => [() => this.torch(site)]);
+      return this.options
+        .sites(target.joint, target.seam)
+        .map((site) => (site.ways.length === 0 ? [] : [() => this.torch(site)]));
     const reach = this.reaches.get(robot)!;
     if (target.station === 'stand') return [[() => this.stand(reach, robot, target.gripper)]];
     const { station, part } = target;

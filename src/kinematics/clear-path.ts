@@ -122,7 +122,9 @@ class Question {
     const moves = sample.bound(element);
     if (apart >= moves) return false;
     const pair = place * this.all.length + element;
-    const found = apartness(sample.hull(element), hull, asked.least, asked.least + moves, directions[pair]);
+    // At the finest no guess will do: what is not shown apart counts as met.
+    const guess = moves > FINEST ? directions[pair] : undefined;
+    const found = apartness(sample.hull(element), hull, asked.least, asked.least + moves, guess);
     directions[pair] = found.direction;
     if (found.kind === 'apart') return false;
     if (found.kind === 'between' && moves > FINEST) return true;

@@ -90,9 +90,9 @@ function precedenceFor(
 ): Precedence | undefined {
   if (earlier.stage >= later.stage) return undefined;
   const index = programs[earlier.robot]!.findLastIndex(({ step }) => step.stage <= earlier.stage);
-  // A wait where arms meet is moved to before the step that led there.
+  // A wait where arms meet is moved to before the step that led there, but not into the stage that is waited for.
   const at = later.waits ? later.index - 1 : later.index;
-  if (at < 0) return undefined;
+  if (at < 0 || programs[later.robot]![at]!.step.stage <= earlier.stage) return undefined;
   const [one, other] = [names[earlier.robot]!, names[later.robot]!];
   return {
     from: { robot: earlier.robot, index },

@@ -51,8 +51,11 @@ function nearestPad(site: TackSite, holder: Holder): number {
   return Math.min(...holder.pads.map(toTack)) - holder.padRadius;
 }
 
-/** Torch poses of a site that clear the arms that hold, but find no way there past them, after which no other is tried. */
-const MOST_WITHOUT_WAY = 8;
+/**
+ * Torch poses of a site that clear the arms that hold, but find no way there past them, after which no other is tried; of
+ * two that differ by the bend of the wrist one is enough.
+ */
+const MOST_WITHOUT_WAY = 20;
 
 /** A candidate site that can be laid with the parts in place, and how while the part is held. */
 interface OpenSite {
@@ -144,17 +147,19 @@ export class TackLayouts {
     if (beside.some((ways) => ways.length === 0)) return undefined;
     const arms = armsOf(this.facts, holds);
     const free = clearOf(present);
-    let without = 0;
+    const without = new Set<string>();
     return motionOf(
       this.facts.torchMotion(site, {
         way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
         posture: (joints) => arms.every((arm) => this.facts.torchPostureClear(joints, arm)),
         motion: (motion) => {
-          if (without >= MOST_WITHOUT_WAY || !free.motion(motion)) return false;
+          const posture = `${motion.branch >> 1} ${motion.start.turn.join()}`;
+          if (without.size >= MOST_WITHOUT_WAY || without.has(posture)) return false;
+          if (!free.motion(motion)) return false;
           if (grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance))) return false;
           if (!arms.every((arm) => this.facts.torchStrokesClear(motion, arm))) return false;
           const way = motion.come.first(present, arms) && motion.go.first(present, arms);
-          if (!way) without += 1;
+          if (!way) without.add(posture);
           return way !== undefined;
         },
       }),

@@ -74,7 +74,7 @@ describe('rests', () => {
   });
 
   it('no spot hangs over the edge of the regrip table', () => {
-    const small = CELL.replace('size: [500, 400]', 'size: [90, 90]');
+    const small = CELL.replace('size: [240, 180]', 'size: [90, 90]');
     const cube = '{ block: { length: 95, width: 80, height: 80 }, at: [0, 0, 50] }';
     const faces = (cell: string): string[] => [
       ...new Set(

@@ -10,14 +10,16 @@ import { loadedArm, torchLoad } from '../../src/rules/arm-load.js';
 import { deeperThan, nearerThan } from '../../src/rules/nearest-approach.js';
 import { testCell } from '../support/cell.js';
 
-const { handlers, welder } = testCell();
-const [handler] = handlers;
+const cell = testCell();
+const radii = { column: 100, upperArm: 100, forearm: 80, wrist: 65, dressPack: undefined };
+const handler = { ...cell.handlers[0]!, radii };
+const welder = { ...cell.welder, radii };
 const radians = (...degrees: number[]): Joints => sixOf((i) => (degrees[i]! * Math.PI) / 180);
 
 /** Forearm, wrist and flange level at 1420 mm, the flange 1220 mm before the base and 120 before the wrist centre. */
 const level = (first: number): Joints => radians(first, 0, 0, 0, 0, 0);
 const ORIGIN = { at: [0, 0, 0], turn: [1, 0, 0, 0, 1, 0, 0, 0, 1] } as const;
-const plain: LoadedArm = loadedArm({ ...handler!, base: ORIGIN, arm: { ...handler!.arm, a2: 0 } }, []);
+const plain: LoadedArm = loadedArm({ ...handler, base: ORIGIN, arm: { ...handler.arm, a2: 0 } }, []);
 const box = (half: Vec3, at: Vec3) => standing('box', boxPiece(half, at));
 const FOREARM = 2;
 const WRIST = 3;

@@ -50,25 +50,30 @@ export function timeByKind(steps: readonly Step[]): ReadonlyMap<Kind, number> {
   return sums;
 }
 
-const COLUMNS: readonly Column[] = [
-  { title: 'robot', most: 16 },
-  ...KINDS.map((title): Column => ({ title, most: Math.max(title.length, 8), side: 'right' })),
-  { title: 'sum', most: 8, side: 'right' },
-];
+/** Kinds that many a cell has nothing of are shown only where there is some. */
+const RARE: readonly Kind[] = ['table turns'];
 
 /** What the seconds of each robot go into, a line a robot; nothing when no step of any takes time. */
 export function timeTable({ programs }: Pick<GeometricPlan, 'programs'>): string[] {
-  const rows = programs.map(({ robot, steps }) => {
-    const seconds = [...timeByKind(steps).values()];
-    return { robot, seconds: [...seconds, seconds.reduce((sum, one) => sum + one, 0)] };
-  });
-  if (rows.every(({ seconds }) => seconds.at(-1)! <= 0)) return [];
+  const rows = programs.map(({ robot, steps }) => ({ robot, times: timeByKind(steps) }));
+  const taken = (kind: Kind): number => rows.reduce((sum, { times }) => sum + times.get(kind)!, 0);
+  if (KINDS.every((kind) => taken(kind) <= 0)) return [];
+  const kinds = KINDS.filter((kind) => !RARE.includes(kind) || taken(kind) > 0);
+  const columns: readonly Column[] = [
+    { title: 'robot', most: 16 },
+    ...kinds.map((title): Column => ({ title, most: Math.max(title.length, 8), side: 'right' })),
+    { title: 'sum', most: 8, side: 'right' },
+  ];
   return [
     '',
     'Time by kind of step, s:',
     ...textTable(
-      COLUMNS,
-      rows.map(({ robot, seconds }) => [clipped(plain(robot), 16), ...seconds.map((one) => one.toFixed(1))]),
+      columns,
+      rows.map(({ robot, times }) => {
+        const seconds = kinds.map((kind) => times.get(kind)!);
+        const sum = seconds.reduce((total, one) => total + one, 0);
+        return [clipped(plain(robot), 16), ...[...seconds, sum].map((one) => one.toFixed(1))];
+      }),
     ),
   ];
 }

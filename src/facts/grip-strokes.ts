@@ -7,7 +7,7 @@ import { sweepHits } from '../geometry/sweep.js';
 import { negate, scale, type Vec3 } from '../geometry/vector.js';
 import type { Joints } from '../kinematics/arm.js';
 import { reach } from '../kinematics/reach.js';
-import { eachStrokes, type Strokes } from '../kinematics/strokes.js';
+import { eachStrokes, strokes, type StrokeMiss, type Strokes } from '../kinematics/strokes.js';
 import type { Gripper, Handler } from '../model/cell.js';
 import { gripFlange, gripperSolid, padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
@@ -83,21 +83,29 @@ export class GripReach {
   }
 
   /** The strokes branch by branch, as the arm can follow them, or why it cannot; whatever stands in the way. */
-  *follow({ part, grip, where, flange, ends }: GripStrokes): Generator<Result<Strokes, Refusal>> {
-    const local = (pose: Pose): Pose => compose(this.toBase, pose);
-    const subjects = [this.scene.parts[part]!.part.id, this.robot.id, where, grip.face];
-    for (const found of eachStrokes(this.robot.arm, local(flange), ends.map(local)))
-      yield found.ok ? found : fail(reachRefusal(found.error, subjects));
+  *follow(asked: GripStrokes): Generator<Result<Strokes, Refusal>> {
+    const { flange, ends } = this.local(asked);
+    for (const found of eachStrokes(this.robot.arm, flange, ends)) yield this.told(asked, found);
   }
 
   /** The first branch that can follow the strokes, or the first reason against one. */
   followed(asked: GripStrokes): Result<Strokes, Refusal> {
-    let first: Refusal | undefined;
-    for (const found of this.follow(asked)) {
-      if (found.ok) return found;
-      first ??= found.error;
-    }
-    return fail(first!);
+    const { flange, ends } = this.local(asked);
+    return this.told(asked, strokes(this.robot.arm, flange, ends));
+  }
+
+  private local({ flange, ends }: GripStrokes): { readonly flange: Pose; readonly ends: readonly Pose[] } {
+    const inBase = (pose: Pose): Pose => compose(this.toBase, pose);
+    return { flange: inBase(flange), ends: ends.map(inBase) };
+  }
+
+  private told(
+    { part, where, grip }: GripStrokes,
+    found: Result<Strokes, StrokeMiss>,
+  ): Result<Strokes, Refusal> {
+    if (found.ok) return found;
+    const subjects = [this.scene.parts[part]!.part.id, this.robot.id, where, grip.face];
+    return fail(reachRefusal(found.error, subjects));
   }
 
   /** Postures over a gripper's stand, flange straight down, turned by quarters about the vertical. */

@@ -9,7 +9,7 @@ import { linkCount, type ArmBody, type ToolPiece } from '../kinematics/arm-body.
 import { elementsAt } from '../kinematics/arm-sample.js';
 import { keysMet, type Obstacle } from '../kinematics/clear-path.js';
 import type { Joints } from '../kinematics/arm.js';
-import type { Gripper, Handler, Torch, Welder } from '../model/cell.js';
+import { robotsOf, type Gripper, type Handler, type Torch, type Welder } from '../model/cell.js';
 import { envelopeOf } from '../model/gripper-solid.js';
 import { stationSolids, wholeTorch } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
@@ -94,7 +94,7 @@ export class ArmRoom {
   ) {
     const { cell, table, keepOuts, parts } = scene;
     this.parts = parts.flatMap(({ solid }, i) => obstaclesOf(solid, i));
-    const others = [...cell.handlers, cell.welder].filter((other) => other.id !== robot.id);
+    const others = robotsOf(cell).filter((other) => other.id !== robot.id);
     this.fixed = [
       ...obstaclesOf(table, this.keyOf('the work table')),
       ...keepOuts.flatMap((solid, i) => obstaclesOf(solid, this.keyOf(`keep-out ${i + 1}`))),

@@ -1,3 +1,4 @@
+import { robotsOf } from '../model/cell.js';
 import { has, type PartSet } from '../base/part-set.js';
 import { solidsOverlap } from '../geometry/separation.js';
 import { stationSolids } from '../model/placement.js';
@@ -33,7 +34,7 @@ export class TurnRoom {
       ...stationSolids(cell).map((solid) => ({ name: 'a station', solid })),
     ];
     const allGrippers = cell.grippers.flatMap(gripperAlone);
-    const arms = [...cell.handlers, cell.welder].map((robot) => ({
+    const arms = robotsOf(cell).map((robot) => ({
       name: `${robot.id} at home`,
       met: new ArmRoom(anyhow, robot, settings).hits(robot.duty === 'weld' ? torchLoad(robot) : allGrippers, [
         robot.home,

@@ -1,6 +1,6 @@
 import { inverse, compose, fromRollPitchYaw, multiply, rotate, type Pose } from '../geometry/pose.js';
 import { add, length, subtract, type Vec3 } from '../geometry/vector.js';
-import type { Cell } from './cell.js';
+import { robotsOf, type Cell } from './cell.js';
 
 /** What of a cell may be put elsewhere: the work table with the weldment on it, the infeed, or the base of a robot. */
 export type Movable =
@@ -35,7 +35,7 @@ function poseOf(cell: Cell, moved: Movable): Pose {
     case 'infeed':
       return cell.infeed.pose;
     case 'robot':
-      return [cell.welder, ...cell.handlers].find(({ id }) => id === moved.id)!.base;
+      return robotsOf(cell).find(({ id }) => id === moved.id)!.base;
   }
 }
 

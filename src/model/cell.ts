@@ -147,6 +147,12 @@ export interface Cell {
   };
 }
 
+/** All robots: those that handle, then those that weld, in the order of the file. */
+export const robotsOf = ({
+  handlers,
+  welder,
+}: Pick<Cell, 'handlers' | 'welder'>): readonly (Handler | Welder)[] => [...handlers, welder];
+
 /** Whether tacks may be laid in a welding position. */
 export const positionAllowed = ({ process }: Cell, position: WeldingPosition): boolean =>
   process.positions === undefined || process.positions[position] !== undefined;

@@ -12,7 +12,13 @@ import {
 } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
+import { handshakeSchema } from './plan-handshake.js';
+import { safetySchema } from './plan-safety.js';
+import { stepSchema } from './plan-step.js';
 import { weldingPositionSchema } from './welding-position.js';
+
+export type { Handshake } from './plan-handshake.js';
+export type { Step, Zone } from './plan-step.js';
 
 export const PLAN_FORMAT = 'tackwright-plan';
 export const PLAN_VERSION = 1;
@@ -255,73 +261,6 @@ export const stageSchema = z.strictObject({
   reserves: z.array(reserveSchema),
 });
 
-const zoneSchema = z
-  .enum(['work', 'stations'])
-  .describe('work: around the weldment; stations: infeed and regrip table, where several robots fetch');
-
-const stepBase = {
-  n: z.int().min(1),
-  stage: count.describe('0: before the first and after the last'),
-  start: notNegative.describe('seconds'),
-  end: notNegative,
-};
-
-export const stepSchema = z.discriminatedUnion('do', [
-  z.strictObject({
-    ...stepBase,
-    do: z.literal('move'),
-    path: z.enum(['joint', 'straight']),
-    to: jointsSchema,
-    place: z.string().describe('what is at the end of the move'),
-    via: z
-      .literal(true)
-      .optional()
-      .describe('an intermediate point, so that arm and load stay clear of what stands around'),
-  }),
-  z.strictObject({ ...stepBase, do: z.literal('change-gripper'), to: nameSchema }),
-  z.strictObject({ ...stepBase, do: z.literal('grip'), part: nameSchema, gripper: nameSchema }),
-  z
-    .strictObject({ ...stepBase, do: z.literal('set-down'), part: nameSchema })
-    .describe('on the regrip table or the stand'),
-  z
-    .strictObject({ ...stepBase, do: z.literal('locate'), part: nameSchema })
-    .describe('push the part against the stops of the regrip table or the stand'),
-  z
-    .strictObject({ ...stepBase, do: z.literal('seat'), part: nameSchema, force: positive.describe('N') })
-    .describe('press the part against its neighbours with limited force'),
-  z
-    .strictObject({ ...stepBase, do: z.literal('seam-search'), joint: z.string() })
-    .describe('touch both parts of a joint to find its seam'),
-  z.strictObject({ ...stepBase, do: z.literal('clamp'), part: nameSchema, clamp: nameSchema }),
-  z
-    .strictObject({ ...stepBase, do: z.literal('hold'), part: nameSchema })
-    .describe('the part is in place and still'),
-  z
-    .strictObject({ ...stepBase, do: z.literal('proof-pull'), part: nameSchema, force: positive })
-    .describe('pull at the part and watch that it does not move; if it does, keep holding and stop'),
-  z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema }),
-  z.strictObject({ ...stepBase, do: z.literal('tack'), tack: z.string() }),
-  z
-    .strictObject({ ...stepBase, do: z.literal('turn'), to: finite.describe('index angle, degrees') })
-    .describe(
-      'turn the work table, before its stage, the shorter way; over when it is still. Every robot is out of the work zone and holds nothing there',
-    ),
-  z.strictObject({ ...stepBase, do: z.literal('enter'), zone: zoneSchema }),
-  z.strictObject({ ...stepBase, do: z.literal('leave'), zone: zoneSchema }),
-  z.strictObject({ ...stepBase, do: z.literal('signal'), handshake: z.string() }),
-  z.strictObject({ ...stepBase, do: z.literal('await'), handshake: z.string() }),
-]);
-
-const handshakeSchema = z.strictObject({
-  id: z.string(),
-  from: z.strictObject({ robot: nameSchema, step: z.int().min(1) }),
-  to: z.strictObject({ robot: nameSchema, step: z.int().min(1) }),
-  meaning: z.string(),
-  guards: z.string().describe('what could happen without it'),
-  timeLimit: positive.describe('seconds the wait lasts before the reaction'),
-  reaction: z.string(),
-});
-
 const activitySchema = z.strictObject({
   robot: nameSchema,
   stage: count,
@@ -357,13 +296,7 @@ export const geometricPlanSchema = z.strictObject({
     makespan: notNegative.describe('seconds'),
     activities: z.array(activitySchema),
   }),
-  safety: z
-    .strictObject({
-      properties: z.array(z.string()).describe('proved for every interleaving of the nominal programs'),
-      interleavings: count.describe('states explored'),
-      notCovered: z.string(),
-    })
-    .describe('faults are not modelled yet'),
+  safety: safetySchema,
 });
 
 export const abstractPlanSchema = z.strictObject({
@@ -396,10 +329,7 @@ export type PlanPose = z.infer<typeof poseSchema>;
 export type PlanTack = z.infer<typeof tackSchema>;
 export type PlanJoint = z.infer<typeof planJointSchema>;
 export type PlanReserve = z.infer<typeof reserveSchema>;
-export type Zone = z.infer<typeof zoneSchema>;
 export type Remedy = z.infer<typeof remedySchema>;
 export type PlanAccuracy = z.infer<typeof accuracySchema>;
-export type Step = z.infer<typeof stepSchema>;
-export type Handshake = z.infer<typeof handshakeSchema>;
 export type Activity = z.infer<typeof activitySchema>;
 export type Proof = z.infer<typeof proofSchema>;

@@ -2,7 +2,7 @@ import type { Completion } from '../algorithms/problem.js';
 import { Kept } from '../base/kept.js';
 import { setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
-import type { Cell } from '../model/cell.js';
+import { robotsOf, type Cell } from '../model/cell.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
@@ -151,7 +151,7 @@ export class OrderCompleter {
         steps,
       };
     });
-    const robots = [...handlers, scene.cell.welder].map(({ id }) => id);
+    const robots = robotsOf(scene.cell).map(({ id }) => id);
     const apart = withArmPrecedences(
       stringPrograms(handlers.length, strung),
       settings.motion.clearance,

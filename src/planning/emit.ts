@@ -15,6 +15,7 @@ import type {
   PlanTack,
   Stage,
 } from '../model/plan.js';
+import { robotsOf } from '../model/cell.js';
 import { inCellAt } from '../model/table-turn.js';
 import { footingOf } from '../model/standing.js';
 import { powerLossOf } from '../rules/power-loss.js';
@@ -219,8 +220,7 @@ export function statedTimeline(
   facts: Facts,
   { schedule }: CompleteOrder,
 ): Pick<GeometricPlan, 'handshakes' | 'programs'> {
-  const { handlers, welder } = facts.scene.cell;
-  const robots = [...handlers, welder];
+  const robots = robotsOf(facts.scene.cell);
   return {
     handshakes: schedule.handshakes.map(({ id, precedence, signalStep, awaitStep }) => ({
       id,

@@ -1,3 +1,4 @@
+import { robotsOf } from '../model/cell.js';
 import { rounded } from '../base/order.js';
 import { boundsDistance } from '../geometry/bounds.js';
 import type { Solid } from '../geometry/solid.js';
@@ -108,7 +109,7 @@ function stepFindings(
 
 function judge(context: RuleContext): Finding[] {
   const { plan, cell } = context;
-  const robots = [...cell.handlers, cell.welder];
+  const robots = robotsOf(cell);
   const programs = programsOf(plan, robots);
   if (programs === undefined) return [];
   const replays = robots.map((who, i) => replay(context, i, who, programs[i]!.steps));

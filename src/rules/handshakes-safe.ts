@@ -1,6 +1,6 @@
 import { happensBefore, type HappensBefore } from '../algorithms/happens-before.js';
 import { explore } from '../algorithms/interleavings.js';
-import type { Cell } from '../model/cell.js';
+import { robotsOf, type Cell } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
 import { signalFindings } from './handshake-signals.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
@@ -33,7 +33,7 @@ interface Run {
 }
 
 function runOf({ plan, cell }: RuleContext): Run | undefined {
-  const names = [...cell.handlers, cell.welder].map(({ id }) => id);
+  const names = robotsOf(cell).map(({ id }) => id);
   const steps = names.flatMap((name) => {
     const program = plan.programs.find(({ robot }) => robot === name);
     return program ? [program.steps] : [];

@@ -1,3 +1,4 @@
+import { robotsOf } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
 import type { GeometricPlan, Step } from '../model/plan.js';
 import { handlerSteps, welderSteps, type ExpectedStep } from './expected-steps.js';
@@ -80,7 +81,7 @@ function numberFindings(program: Program, p: number): Finding[] {
 }
 
 function robotFindings({ plan, cell }: RuleContext): Finding[] {
-  const robots = [...cell.handlers, cell.welder];
+  const robots = robotsOf(cell);
   const missing = robots.flatMap(({ id }) => {
     const count = plan.programs.filter(({ robot }) => robot === id).length;
     const message = `${id} has ${count} programs; it must have one`;

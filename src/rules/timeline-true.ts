@@ -1,3 +1,4 @@
+import { robotsOf } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
 import type { GeometricPlan, Step } from '../model/plan.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
@@ -34,7 +35,7 @@ function endOf(
 
 function programFindings(context: RuleContext, program: Program, p: number): Finding[] {
   const { plan, cell } = context;
-  const robot = [...cell.handlers, cell.welder].find(({ id }) => id === program.robot);
+  const robot = robotsOf(cell).find(({ id }) => id === program.robot);
   if (robot === undefined) return [];
   const seconds = stepTimes(cell, robot, plan, program.steps);
   const signals = signalEnds(plan);
@@ -68,7 +69,7 @@ function programFindings(context: RuleContext, program: Program, p: number): Fin
 
 function activityFindings({ plan, cell }: RuleContext): Finding[] {
   const { makespan, activities } = plan.timeline;
-  const robots = [...cell.handlers, cell.welder].map(({ id }) => id);
+  const robots = robotsOf(cell).map(({ id }) => id);
   return activities.flatMap(({ robot, what, start, end }, i) => {
     const where = `timeline.activities[${i}]`;
     if (!robots.includes(robot)) return [breach(ID, `${where}.robot`, `robot ${robot} is not in the cell`)];

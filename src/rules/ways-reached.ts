@@ -1,3 +1,4 @@
+import { robotsOf } from '../model/cell.js';
 import { toDegrees } from '../kinematics/arm.js';
 import type { Finding } from '../model/finding.js';
 import type { Step } from '../model/plan.js';
@@ -13,7 +14,7 @@ import { endOfStep, tacksByName } from './step-times.js';
 export function wayFindings(rule: string, { cell, plan }: RuleContext): Finding[] {
   const tacks = tacksByName(plan);
   return plan.programs.flatMap(({ robot: name, steps }, p) => {
-    const robot = [...cell.handlers, cell.welder].find(({ id }) => id === name);
+    const robot = robotsOf(cell).find(({ id }) => id === name);
     if (robot === undefined) return [];
     let at: readonly number[] = robot.home.map(toDegrees);
     let before: Step | undefined;

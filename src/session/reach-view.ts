@@ -4,7 +4,7 @@ import { isNeeded, targetName, type TargetReach } from '../facts/reach-survey.js
 import { targetsOf, type ReachTarget } from '../facts/reach-tries.js';
 import { toRollPitchYaw, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
-import type { Cell } from '../model/cell.js';
+import { robotsOf, type Cell } from '../model/cell.js';
 import { movedCell, moveSize, type CellMove } from '../model/cell-move.js';
 import type { ChangeView, MissedTarget, ReachRow, ReachView } from '../report/reach-view.js';
 import type { CellAdvice } from './cell-advice.js';
@@ -100,7 +100,7 @@ function writtenOf(cell: Cell, { moved, degrees }: CellMove): ChangeView['write'
   const [path, pose] =
     moved.what === 'infeed'
       ? ['stations.infeed', cell.infeed.pose]
-      : [`robots.${moved.id}`, [cell.welder, ...cell.handlers].find(({ id }) => id === moved.id)!.base];
+      : [`robots.${moved.id}`, robotsOf(cell).find(({ id }) => id === moved.id)!.base];
   return [
     { path: `${path}.at`, value: stated(pose.at) },
     ...(degrees === 0

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Step } from '../../src/model/plan.js';
-import { stepSchema } from '../../src/model/plan.js';
+import { stepSchema } from '../../src/model/plan-step.js';
 import { columns } from '../../src/report/plain.js';
 import { timeByKind, timeTable } from '../../src/report/time-text.js';
 import { smallPlan } from './small-plan.js';

@@ -178,6 +178,7 @@ function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'
       ...{ current, voltage, speed, arc },
       startSeconds: process['start-seconds'],
       endSeconds: process['end-seconds'],
+      coolingSeconds: process['cooling-seconds'],
       positions: process.positions,
     },
     times: {

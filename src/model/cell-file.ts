@@ -169,6 +169,11 @@ export const cellFileSchema = z.strictObject({
     arc: z.enum(['mag', 'mig', 'fcaw', 'tig', 'plasma', 'mma']).default('mag'),
     'start-seconds': notNegative.default(0.6).describe('gas pre-flow and arc start of each tack'),
     'end-seconds': notNegative.default(0.8).describe('crater fill and gas post-flow of each tack'),
+    'cooling-seconds': notNegative
+      .default(2)
+      .describe(
+        'how long a part is held on after its securing tacks, from when the torch is away, s: a small tack on thick plate loses its glow in a second or two (our choice)',
+      ),
     positions: z
       .strictObject({
         ...{ PA: positionSchema, PB: positionSchema, PC: positionSchema, PD: positionSchema },

@@ -133,6 +133,8 @@ export interface Cell {
     readonly arc: CellFile['process']['arc'];
     readonly startSeconds: number;
     readonly endSeconds: number;
+    /** How long what is held is held on once its securing tacks are laid and the torch is away. */
+    readonly coolingSeconds: number;
     /** What differs in the positions that are allowed; undefined when all are and nothing differs. */
     readonly positions: { readonly [P in WeldingPosition]?: ProcessChange | undefined } | undefined;
   };

@@ -48,6 +48,9 @@ export const stepSchema = z.discriminatedUnion('do', [
   z
     .strictObject({ ...stepBase, do: z.literal('proof-pull'), part: nameSchema, force: positive })
     .describe('pull at the part and watch that it does not move; if it does, keep holding and stop'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('cool'), part: nameSchema })
+    .describe('hold on while the securing tacks cool'),
   z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema }),
   z.strictObject({ ...stepBase, do: z.literal('tack'), tack: z.string() }),
   z
@@ -58,7 +61,12 @@ export const stepSchema = z.discriminatedUnion('do', [
   z.strictObject({ ...stepBase, do: z.literal('enter'), zone: zoneSchema }),
   z.strictObject({ ...stepBase, do: z.literal('leave'), zone: zoneSchema }),
   z.strictObject({ ...stepBase, do: z.literal('signal'), handshake: z.string() }),
-  z.strictObject({ ...stepBase, do: z.literal('await'), handshake: z.string() }),
+  z.strictObject({
+    ...stepBase,
+    do: z.literal('await'),
+    handshake: z.string(),
+    at: z.string().describe('where the robot waits: the place at the end of its last move'),
+  }),
 ]);
 
 export type Zone = z.infer<typeof zoneSchema>;

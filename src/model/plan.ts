@@ -294,6 +294,10 @@ export const geometricPlanSchema = z.strictObject({
   ),
   timeline: z.strictObject({
     makespan: notNegative.describe('seconds'),
+    bound: notNegative.describe(
+      'no other order in which robots go first at the stations, or where their arms would meet, ends earlier, with this order of the parts and these steps; seconds',
+    ),
+    choices: count.describe('pairs of such uses of which either could have been first'),
     activities: z.array(activitySchema),
   }),
   safety: safetySchema,

@@ -11,6 +11,8 @@ function activityName(step: Step, inZone: boolean, again: boolean): string {
       return 'settle';
     case 'clamp':
       return 'clamp';
+    case 'cool':
+      return 'cool';
     case 'proof-pull':
       return 'proof pull';
     case 'locate':

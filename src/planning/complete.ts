@@ -6,7 +6,8 @@ import { robotsOf, type Cell } from '../model/cell.js';
 import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
-import { withArmPrecedences } from './arm-precedences.js';
+import { ArmMeetings } from './arm-meetings.js';
+import { grant } from './grants.js';
 import { neededPrecedences } from './handshakes.js';
 import { inOrder } from './objective.js';
 import { stringPrograms, type StrungStage } from './programs.js';
@@ -152,17 +153,14 @@ export class OrderCompleter {
       };
     });
     const robots = robotsOf(scene.cell).map(({ id }) => id);
-    const apart = withArmPrecedences(
-      stringPrograms(handlers.length, strung),
-      settings.motion.clearance,
-      robots,
-    );
-    if (!apart.ok) {
-      const { stage, robots: meeting } = apart.error;
+    const raw = stringPrograms(handlers.length, strung);
+    const granted = grant(raw, new ArmMeetings(settings.motion.clearance).of(raw, 1), robots);
+    if (!granted.ok) {
+      const { stage, robots: meeting } = granted.error;
       const subjects = [nameOf(stages[stage - 1]!.part), ...meeting.map((robot) => robots[robot]!)];
       return { kind: 'refused', depth: stage, reason: { code: 'arms-meet', subjects } satisfies Refusal };
     }
-    const timeline = schedule(apart.value, neededPrecedences(apart.value));
+    const timeline = schedule(granted.value, neededPrecedences(granted.value));
     const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
     const toolChanges = timeline.programs.flat().filter((step) => step.do === 'change-gripper').length;
     const cost = inOrder(settings.objective, {

@@ -145,6 +145,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     programs,
     timeline: {
       makespan: order.schedule.makespan / 1000,
+      bound: order.schedule.bound / 1000,
+      choices: order.schedule.choices,
       activities: programs.flatMap(({ robot, duty, steps }, i) =>
         activitiesOf(robot, duty, steps, critical[i]!),
       ),

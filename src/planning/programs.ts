@@ -16,10 +16,20 @@ export interface ProgramPoint {
   readonly index: number;
 }
 
+/** Steps of a handling robot, first to last, in which infeed and regrip table are its own, and the part that it fetches. */
+export interface StationStay {
+  readonly robot: number;
+  readonly first: number;
+  readonly last: number;
+  readonly part: string;
+}
+
 /** All robots' steps in order, without signals, and what must be signalled. The welding robot comes last. */
 export interface RawPrograms {
   readonly programs: readonly (readonly StepDraft[])[];
   readonly precedences: readonly Precedence[];
+  /** Where several robots fetch; in the order of the stages. */
+  readonly stays: readonly StationStay[];
 }
 
 /** A stage as it is strung: who brings which part, what else is held, and the steps. */
@@ -43,7 +53,7 @@ interface Mark {
 }
 
 /**
- * Strings the stages together. Required precedences, per stage: the robots fetch one after another; what is held is
+ * Strings the stages together. Required precedences, per stage: what is held is
  * still before the next part comes and before the securing tacks; these are laid and the torch is away before it is let
  * go, first the earlier part; the handling robots are out of the work zone before the completing tacks; all tacks are
  * laid and the torch is away before the next part comes. The work table turns when the robots are out of the work zone,
@@ -59,7 +69,7 @@ class Stringer implements RawPrograms {
   readonly programs: StepDraft[][];
   readonly precedences: Precedence[] = [];
   private readonly welder: number;
-  private fetched: Mark | undefined;
+  readonly stays: StationStay[] = [];
   private tacked: Mark | undefined;
   /** The handling robot that left the work zone last, or that keeps still in it. */
   private handled: (Mark & { readonly state: string }) | undefined;
@@ -93,15 +103,9 @@ class Stringer implements RawPrograms {
 
   private fetch({ part, robot, steps }: StrungStage): void {
     const enter = steps.fetch.findIndex(({ step }) => step.do === 'enter');
-    if (this.fetched && enter >= 0)
-      this.require(
-        this.fetched.at,
-        { robot, index: this.programs[robot]!.length + enter },
-        `${this.fetched.part} fetched, infeed and regrip table free`,
-        `two robots would meet at the infeed or the regrip table over ${part}`,
-      );
+    const before = this.programs[robot]!.length;
     this.programs[robot]!.push(...steps.fetch);
-    this.fetched = { at: this.end(robot), part };
+    if (enter >= 0) this.stays.push({ robot, first: before + enter, last: this.end(robot).index, part });
   }
 
   private turn({ part, robot, turn }: StrungStage): void {

@@ -101,11 +101,15 @@ function placeSteps(facts: Facts, draft: StageDraft, part: string, stage: number
   return writer.steps;
 }
 
+/** Whether there is anything to cool before what is held is let go. */
+const isTacked = ({ tacks }: StageDraft): boolean => tacks.some(({ phase }) => phase === 'securing');
+
 function otherSteps(
   facts: Facts,
-  { alsoHeld, held, proofPull }: StageDraft,
+  draft: StageDraft,
   stage: number,
 ): Pick<StageSteps, 'takeOther' | 'letGoOther'> {
+  const { alsoHeld, held, proofPull } = draft;
   if (!alsoHeld) return { takeOther: [], letGoOther: [] };
   const { cell, weldment } = facts.scene;
   const { motion, grip, kept, come, go } = alsoHeld;
@@ -121,11 +125,14 @@ function otherSteps(
       .act('hold', part, cell.times.settle).steps;
   return {
     takeOther: kept ? [] : take(),
-    letGoOther: leaving(facts, alsoHeld.part, grip, stage, motion, go, held ? undefined : proofPull),
+    letGoOther: leaving(facts, alsoHeld.part, grip, stage, motion, go, {
+      cool: isTacked(draft),
+      proof: held ? undefined : proofPull,
+    }),
   };
 }
 
-/** A pull that proves the tacks, where one is asked for; letting go of a part in its place, and out of the work zone. */
+/** Holding on while tacks cool and a pull that proves them, where they are asked for; letting go of a part in its place, and out of the work zone. */
 function leaving(
   facts: Facts,
   part: number,
@@ -133,12 +140,13 @@ function leaving(
   stage: number,
   { joints, leave }: GripMotion,
   go: Route,
-  proof: number | undefined,
+  { cool, proof }: { readonly cool: boolean; readonly proof: number | undefined },
 ): readonly StepDraft[] {
   const { cell, weldment } = facts.scene;
   const { robot, gripper } = grip;
   const { id } = weldment.parts[part]!;
   const writer = new StepWriter(robot, stage, joints).with(facts.load(part, grip).gripper);
+  if (cool && cell.process.coolingSeconds > 0) writer.act('cool', id, cell.process.coolingSeconds);
   if (proof !== undefined) writer.proofPull(id, proof, cell.times.proofPull);
   return writer
     .act('let-go', id, releaseTime(cell, gripper))
@@ -205,11 +213,14 @@ export function stageSteps(
   const { weldment } = facts.scene;
   const part = weldment.parts[draft.part]!.id;
   const { place, grip, go } = draft.way;
-  const proof = draft.held ? draft.proofPull : undefined;
+  const last = {
+    cool: draft.held && !draft.alsoHeld && isTacked(draft),
+    proof: draft.held ? draft.proofPull : undefined,
+  };
   return {
     fetch: fetchSteps(facts, draft, stage, gripper),
     place: placeSteps(facts, draft, part, stage),
-    letGo: draft.stands === 'held' ? [] : leaving(facts, draft.part, grip, stage, place, go, proof),
+    letGo: draft.stands === 'held' ? [] : leaving(facts, draft.part, grip, stage, place, go, last),
     ...otherSteps(facts, draft, stage),
     securing: tackSteps(facts, draft, inPlace, stage, 'securing'),
     completing: tackSteps(facts, draft, inPlace, stage, 'completing'),

@@ -133,7 +133,7 @@ export class StepWriter {
     return this.add({ do: 'grip', part, gripper: gripper.id, stage: this.stage }, seconds);
   }
 
-  act(kind: 'locate' | 'set-down' | 'hold' | 'let-go', part: string, seconds: number): this {
+  act(kind: 'locate' | 'set-down' | 'hold' | 'cool' | 'let-go', part: string, seconds: number): this {
     return this.add({ do: kind, part, stage: this.stage }, seconds);
   }
 

@@ -1,6 +1,7 @@
 import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
 import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
+import { criticalLines } from './critical-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
 import { powerLossTable } from './power-loss-text.js';
@@ -72,7 +73,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),
     ...signalTable(plan),
-    ...(timeline.length > 0 ? ['', ...timeline] : []),
+    ...(timeline.length > 0 ? ['', ...timeline, '', ...criticalLines(plan)] : []),
     ...timeTable(plan),
   ];
 }

@@ -10,6 +10,7 @@ const KINDS = [
   'tool change',
   'arc',
   'search',
+  'cooling',
   'table turns',
   'waits',
 ] as const;
@@ -28,6 +29,7 @@ const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> =
   'change-gripper': 'tool change',
   tack: 'arc',
   'seam-search': 'search',
+  cool: 'cooling',
   turn: 'table turns',
   await: 'waits',
   enter: undefined,

@@ -15,6 +15,7 @@ const MARKS: ReadonlyMap<string, string> = new Map([
   ['clamp', 'c'],
   ['settle', 's'],
   ['let go and retreat', 'l'],
+  ['cool', 'k'],
   ['proof pull', 'p'],
   ['tack', '#'],
   ['turn the table', 't'],

@@ -13,7 +13,7 @@ export interface Carrying {
 }
 
 /** What is done with a part only when it is in its final place. */
-const IN_PLACE: readonly Step['do'][] = ['seat', 'clamp', 'hold', 'proof-pull', 'let-go'];
+const IN_PLACE: readonly Step['do'][] = ['seat', 'clamp', 'hold', 'cool', 'proof-pull', 'let-go'];
 
 /** All that a program takes hold of, in order. */
 export function carryings(steps: readonly Step[]): readonly Carrying[] {

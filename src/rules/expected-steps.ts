@@ -75,6 +75,12 @@ function settling(cell: Cell, { part, held }: Stage, first: boolean): Draft[] {
   return held === null ? [] : [{ do: 'hold', fields: { part } }];
 }
 
+/** Holding on before the first let-go after the securing tacks, where tacks take any time to cool. */
+const cooling = ({ process }: Cell, part: string, { tacks }: Stage): Draft[] =>
+  process.coolingSeconds > 0 && tacks.some(({ phase }) => phase === 'securing')
+    ? [{ do: 'cool', fields: { part } }]
+    : [];
+
 /** The pull that proves the securing tacks of the part in hand. */
 const proving = (part: string, { proofPull }: Stage): Draft[] =>
   proofPull === null ? [] : [{ do: 'proof-pull', fields: { part, force: proofPull } }];
@@ -91,6 +97,7 @@ function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, ho
     stage.stands === 'held'
       ? []
       : [
+          ...(stage.held === null || stage.alsoHeld ? [] : cooling(cell, stage.part, stage)),
           ...(stage.held === null ? [] : proving(stage.part, stage)),
           ...leavingPart(stage.part, put.retreat, home),
         ];
@@ -113,6 +120,7 @@ const leavingPart = (part: string, retreat: readonly number[], home: Draft): Dra
 
 /** Taking hold of an earlier part in its place, unless it is still held, and leaving it. */
 function otherHold(
+  cell: Cell,
   stage: Stage,
   { part, grip, approach, joints, retreat }: AlsoHeldPart,
   home: Draft,
@@ -128,7 +136,7 @@ function otherHold(
           { do: 'hold', fields: { part } },
         ];
   const proof = stage.held === null ? proving(part, stage) : [];
-  return [...taking, ...proof, ...leavingPart(part, retreat, home)];
+  return [...taking, ...cooling(cell, part, stage), ...proof, ...leavingPart(part, retreat, home)];
 }
 
 /** The part is located when it is last set down. */
@@ -161,7 +169,9 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
     const turn = turning(plan, cell, robot.id, s);
     const brought = stage.robot === robot.id ? bringing(stage, s === 0, turn) : turn;
     const other =
-      alsoHeld?.robot === robot.id ? [...changing(alsoHeld.grip), ...otherHold(stage, alsoHeld, home)] : [];
+      alsoHeld?.robot === robot.id
+        ? [...changing(alsoHeld.grip), ...otherHold(cell, stage, alsoHeld, home)]
+        : [];
     return [...brought, ...other].map((draft) => ({ ...draft, stage: number }));
   });
 }

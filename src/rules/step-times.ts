@@ -51,6 +51,8 @@ function actionTime(
       return clamp;
     case 'hold':
       return settle;
+    case 'cool':
+      return cell.process.coolingSeconds;
     case 'change-gripper':
       return toolChange;
     case 'proof-pull':

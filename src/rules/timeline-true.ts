@@ -40,6 +40,7 @@ function programFindings(context: RuleContext, program: Program, p: number): Fin
   const seconds = stepTimes(cell, robot, plan, program.steps);
   const signals = signalEnds(plan);
   let free = 0;
+  let at = 'home';
   return program.steps.flatMap((step, i) => {
     const where = `programs[${p}].steps[${i}]`;
     const findings: Finding[] = [];
@@ -52,6 +53,15 @@ function programFindings(context: RuleContext, program: Program, p: number): Fin
           { value: step.start, limit: free },
         ),
       );
+    if (step.do === 'await' && step.at !== at)
+      findings.push(
+        breach(
+          ID,
+          `${where}.at`,
+          `step ${step.n} of ${program.robot} waits at ${step.at}, but it stands at ${at}`,
+        ),
+      );
+    if (step.do === 'move') at = step.place;
     const end = endOf(step, seconds[i], signals);
     if (end !== undefined && differs(step.end, end))
       findings.push(
@@ -82,7 +92,21 @@ function activityFindings({ plan, cell }: RuleContext): Finding[] {
 function judge(context: RuleContext): Finding[] {
   const { plan } = context;
   const last = Math.max(0, ...plan.programs.map(({ steps }) => steps.at(-1)?.end ?? 0));
-  const { makespan } = plan.timeline;
+  const { makespan, bound } = plan.timeline;
+  const above =
+    bound > makespan + ROUNDING
+      ? [
+          breach(
+            ID,
+            'timeline.bound',
+            `the bound is ${shown(bound)} s, above the makespan of ${shown(makespan)}`,
+            {
+              value: bound,
+              limit: makespan,
+            },
+          ),
+        ]
+      : [];
   const span = differs(makespan, last)
     ? [
         breach(
@@ -99,6 +123,7 @@ function judge(context: RuleContext): Finding[] {
   return [
     ...plan.programs.flatMap((program, p) => programFindings(context, program, p)),
     ...span,
+    ...above,
     ...activityFindings(context),
   ];
 }

@@ -71,7 +71,7 @@ export function standInCell(weldment: Weldment): Cell {
     weldmentPose: IDENTITY,
     keepOuts: [],
     process: {
-      ...{ current: 1, voltage: 1, speed: 1, arc: 'mag', startSeconds: 0, endSeconds: 0 },
+      ...{ current: 1, voltage: 1, speed: 1, arc: 'mag', startSeconds: 0, endSeconds: 0, coolingSeconds: 0 },
       positions: undefined,
     },
     times: { grip: 0, release: 0, toolChange: 0, clamp: 0, settle: 0, proofPull: 0, locate: 0 },

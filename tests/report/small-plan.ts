@@ -93,6 +93,8 @@ export const smallPlan = (): GeometricPlan => ({
   ],
   timeline: {
     makespan: 120,
+    bound: 120,
+    choices: 0,
     activities: [
       activity('handler', 1, 'fetch', 0, 20),
       activity('handler', 1, 'clamp', 20, 20.2),

@@ -39,6 +39,8 @@ describe('timelineText', () => {
   });
 
   it('has nothing to say when nothing takes time', () => {
-    expect(timelineText({ timeline: { makespan: 0, activities: [] }, programs: [] })).toEqual([]);
+    expect(
+      timelineText({ timeline: { makespan: 0, bound: 0, choices: 0, activities: [] }, programs: [] }),
+    ).toEqual([]);
   });
 });

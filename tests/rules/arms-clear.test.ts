@@ -33,7 +33,7 @@ const straightVia = (to: Six): Draft => ({
   via: true,
 });
 const signal = (handshake: string): Draft => ({ do: 'signal', handshake });
-const wait = (handshake: string): Draft => ({ do: 'await', handshake });
+const wait = (handshake: string): Draft => ({ do: 'await', handshake, at: 'home' });
 
 /** Forearm and wrist level at 1420 mm, the flange 1220 mm before the base, turned by `first` about it. */
 const level = (first: number): Six => [first, 0, 0, 0, 0, 0];

@@ -119,7 +119,9 @@ function run(handler: readonly Bare[], welder: readonly Bare[]): GeometricPlan {
           bare.handshakes.push(handshake);
         }
         handshake[kind === 'signal' ? 'from' : 'to'] = { robot, step: i + 1 };
-        return { ...base, do: kind, handshake: id };
+        return kind === 'signal'
+          ? { ...base, do: kind, handshake: id }
+          : { ...base, do: kind, handshake: id, at: 'home' };
       }
       if (kind === 'tack') return { ...base, do: kind, tack: name! };
       if (kind === 'hold' || kind === 'let-go') return { ...base, do: kind, part: name ?? 'wall' };

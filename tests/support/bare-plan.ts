@@ -67,6 +67,6 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   stages: parts.map((part, i) => bareStage(part, i)),
   handshakes: [],
   programs: [],
-  timeline: { makespan: 0, activities: [] },
+  timeline: { makespan: 0, bound: 0, choices: 0, activities: [] },
   safety: { properties: [], interleavings: 0, notCovered: '' },
 });

@@ -138,7 +138,15 @@ export const testCell = (): Cell => ({
   weldmentPose: at(0, 0, 500, 90),
   keepOuts: [{ pose: at(0, 900, 300), size: [200, 200, 600] }],
   process: {
-    ...{ current: 190, voltage: 23, speed: 8, arc: 'mag', startSeconds: 0.6, endSeconds: 0.8 },
+    ...{
+      current: 190,
+      voltage: 23,
+      speed: 8,
+      arc: 'mag',
+      startSeconds: 0.6,
+      endSeconds: 0.8,
+      coolingSeconds: 0,
+    },
     positions: undefined,
   },
   times: { grip: 0.8, release: 1.2, toolChange: 8, clamp: 1.5, settle: 0.5, proofPull: 1.5, locate: 2 },

@@ -55,6 +55,8 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
     },
     timeline: {
       makespan,
+      bound: 0,
+      choices: 0,
       activities: [{ robot: 'handler', stage: 1, what: 'all', start: 0, end: makespan, critical: true }],
     },
     safety: { properties: [], interleavings: 0, notCovered: 'faults' },

@@ -96,7 +96,10 @@ export class StepWriter {
   }
 
   handshake(what: 'signal' | 'await', handshake: string): this {
-    return this.add({ do: what, handshake, stage: this.stage }, 0);
+    if (what === 'signal') return this.add({ do: what, handshake, stage: this.stage }, 0);
+    const move = this.steps.findLast((step) => step.do === 'move');
+    const at = move?.do === 'move' ? move.place : 'home';
+    return this.add({ do: what, handshake, at, stage: this.stage }, 0);
   }
 
   add(step: Untimed<Step>, seconds: number): this {

@@ -1,0 +1,61 @@
+import type { GeometricPlan } from '../model/plan.js';
+import { counted, duration } from './numbers.js';
+import { plain } from './plain.js';
+import { paragraph } from './text-table.js';
+
+type Timed = Pick<GeometricPlan, 'timeline' | 'programs'>;
+
+/** Seconds of a plan in the tenths that `duration` takes; rounded, since the sums of a plan are whole milliseconds. */
+const tenths = (seconds: number): number => Math.round(seconds * 10);
+
+/** What is proved of the makespan. */
+function boundText({ timeline: { makespan, bound, choices } }: Timed): string {
+  const who =
+    choices === 0
+      ? 'nobody could go first in the place of another'
+      : `${counted(choices, 'choice')} of who goes first`;
+  const scope = `for this order of the parts and these steps (${who})`;
+  const gap = tenths(makespan) - tenths(bound);
+  return gap <= 0
+    ? `${duration(tenths(makespan))}, least ${scope}.`
+    : `${duration(tenths(makespan))}, at least ${duration(tenths(bound))} ${scope}: a gap of ${duration(gap)}.`;
+}
+
+/** The activities that fix the makespan, in time order, by robot. */
+function pathText({ timeline: { activities } }: Timed): string {
+  const chain = activities
+    .filter(({ critical, what }) => critical && what !== 'wait')
+    .sort((a, b) => a.start - b.start || a.end - b.end);
+  const runs: { readonly robot: string; readonly what: string[] }[] = [];
+  for (const { robot, what, stage } of chain) {
+    const text = stage > 0 ? `${plain(what)} ${stage}` : plain(what);
+    if (runs.at(-1)?.robot === robot) runs.at(-1)!.what.push(text);
+    else runs.push({ robot, what: [text] });
+  }
+  return runs.map(({ robot, what }) => `${plain(robot)}: ${what.join(', ')}`).join('; ');
+}
+
+/** Where each robot waits, and for how long in all. */
+function waitingText({ programs }: Timed): string {
+  return programs
+    .flatMap(({ robot, steps }) => {
+      const at = new Map<string, number>();
+      for (const step of steps)
+        if (step.do === 'await' && step.end > step.start)
+          at.set(step.at, (at.get(step.at) ?? 0) + step.end - step.start);
+      const places = [...at].map(([place, seconds]) => `${plain(place)} ${duration(tenths(seconds))}`);
+      return places.length === 0 ? [] : [`${plain(robot)} at ${places.join(', at ')}`];
+    })
+    .join('; ');
+}
+
+/** Makespan with its bound, the critical path (stages as numbers), and where the robots wait. */
+export function criticalLines(plan: Timed): string[] {
+  const path = pathText(plan);
+  const waiting = waitingText(plan);
+  return [
+    ...paragraph('Makespan: ', boundText(plan)),
+    ...(path === '' ? [] : paragraph('Critical path: ', `${path}.`)),
+    ...(waiting === '' ? [] : paragraph('Waiting positions: ', `${waiting}.`)),
+  ];
+}

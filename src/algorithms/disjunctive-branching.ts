@@ -10,6 +10,8 @@ import {
 export interface BranchOptions {
   /** Asked before every node. */
   readonly mayBranch: () => boolean;
+  /** The side to try first, by pair; undecided where nothing speaks for one. */
+  readonly preferred: Uint8Array;
   /** Called with every pair decided. */
   readonly onLeaf: () => void;
 }
@@ -58,7 +60,7 @@ function oneRun(
     }
     if (count >= nodes) return leave('again');
     if (!options.mayBranch()) return leave('spent');
-    const side = roomierSide(selection, pair);
+    const side = sideToTry(selection, pair, options.preferred);
     path.push({ pair, side, turned: false });
     selection.push();
     if (selection.choose(pair, side)) continue;
@@ -81,8 +83,14 @@ function turnBack(selection: Selection, path: Branch[]): boolean {
   return false;
 }
 
-const roomierSide = (selection: Selection, pair: number): Side =>
-  selection.through(pair, LEFT_FIRST) <= selection.through(pair, RIGHT_FIRST) ? LEFT_FIRST : RIGHT_FIRST;
+/** The side of the best schedule, for better ones are often near it; else the one that leaves more room. */
+function sideToTry(selection: Selection, pair: number, preferred: Uint8Array): Side {
+  const side = preferred[pair]!;
+  if (side !== UNDECIDED) return side as Side;
+  return selection.through(pair, LEFT_FIRST) <= selection.through(pair, RIGHT_FIRST)
+    ? LEFT_FIRST
+    : RIGHT_FIRST;
+}
 
 function tightestPair(selection: Selection): number {
   const { choice, network, resourceBlame, upper } = selection;

@@ -101,3 +101,11 @@ export function ordersOf({ network, choice }: Selection): SpanOrders {
     return order;
   });
 }
+
+/** By pair: the side that orders of all spans imply. */
+export function sidesOf({ left, right }: Network, orders: SpanOrders): Uint8Array {
+  const place = new Map(orders.flatMap((order) => [...order].map((span, i): [number, number] => [span, i])));
+  return Uint8Array.from(left, (span, pair) =>
+    place.get(span)! < place.get(right[pair]!)! ? LEFT_FIRST : RIGHT_FIRST,
+  );
+}

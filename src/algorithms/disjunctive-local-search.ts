@@ -7,16 +7,16 @@ export interface LocalSearchOptions {
   readonly bound: number;
   /** Asked before every move. */
   readonly mayMove: () => boolean;
+  readonly rounds: number;
   readonly onBetter: (orders: SpanOrders, timing: Timing) => void;
 }
 
 /** Moves without a better makespan before a round ends; our choice, as are the other numbers here. */
 const PATIENCE = 1500;
-/** Each round starts from the best orders, shaken by a few random moves. */
-const ROUNDS = 4;
+/** Each further round starts from the best orders, shaken by a few random moves. */
 const SHAKES = 8;
-/** A move may be undone after so many others, and up to half as many again. */
-const SHORTEST_BAN = 10;
+/** A move may be undone after so many others, and up to twice as many. */
+const SHORTEST_BAN = 5;
 const SEED = 1;
 
 /** One span goes to another place in the order of its resource. */
@@ -33,7 +33,7 @@ interface Move {
  */
 export function improveOrders(network: Network, start: SpanOrders, options: LocalSearchOptions): void {
   const search = new LocalSearch(network, start, options);
-  for (let round = 0; round < ROUNDS && search.round(); round += 1) search.shake();
+  for (let round = 0; round < options.rounds && search.round(); round += 1) search.shake();
 }
 
 class LocalSearch {
@@ -151,7 +151,7 @@ class LocalSearch {
     this.moves += 1;
     const order = this.orders[resource]!;
     const moved = order[from]!;
-    const until = this.moves + SHORTEST_BAN + Math.floor((this.random() * SHORTEST_BAN) / 2);
+    const until = this.moves + SHORTEST_BAN + Math.floor(this.random() * SHORTEST_BAN);
     const step = to < from ? -1 : 1;
     for (let at = from + step; ; at += step) {
       const passed = order[at]!;

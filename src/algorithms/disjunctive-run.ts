@@ -1,4 +1,4 @@
-import { DISPATCH_RULES, dispatch, ordersOf } from './disjunctive-dispatch.js';
+import { DISPATCH_RULES, dispatch, ordersOf, sidesOf } from './disjunctive-dispatch.js';
 import { improveOrders } from './disjunctive-local-search.js';
 import type { Network } from './disjunctive-network.js';
 import type { Schedule, ScheduleOptions, ScheduleReport } from './disjunctive-problem.js';
@@ -45,9 +45,10 @@ export class DisjunctiveRun {
     }
   }
 
-  improveLocally(): void {
+  improveLocally(rounds = 4): void {
     if (this.bestOrders === undefined) return;
     improveOrders(this.network, this.bestOrders, {
+      rounds,
       bound: this.bound,
       mayMove: () => this.options.budget.take(),
       onBetter: (orders) => this.offer(orders),
@@ -55,12 +56,12 @@ export class DisjunctiveRun {
   }
 
   /** Bisects for the least makespan that propagation and probing cannot refute. */
-  raiseBound(): void {
+  raiseBound(how: 'propagate' | 'probe'): void {
     let high = this.best?.makespan ?? this.selection.upper;
     while (this.bound < high && this.options.budget.exhaustedBy() === undefined) {
       const middle = Math.floor((this.bound + high) / 2);
       this.selection.push();
-      const left = this.selection.tighten(middle) && this.probe();
+      const left = this.selection.tighten(middle) && (how === 'propagate' || this.probe());
       this.selection.pop();
       if (left) high = middle;
       else this.raise(middle + 1);
@@ -74,6 +75,7 @@ export class DisjunctiveRun {
       const said = !this.selection.tighten(upper) || !this.probe() ? 'exhausted' : this.search();
       if (said === 'spent' || this.options.budget.exhaustedBy() !== undefined) return;
       if (said === 'exhausted') return this.raise(this.best?.makespan ?? Infinity);
+      this.improveLocally(1);
     }
   }
 
@@ -84,6 +86,10 @@ export class DisjunctiveRun {
         this.nodes += 1;
         return true;
       },
+      preferred:
+        this.bestOrders === undefined
+          ? new Uint8Array(this.selection.choice.length)
+          : sidesOf(this.network, this.bestOrders),
       onLeaf: () => this.offer(ordersOf(this.selection)),
     });
   }

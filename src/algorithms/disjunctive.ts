@@ -14,9 +14,10 @@ export function leastMakespan(problem: DisjunctiveProblem, options: ScheduleOpti
   if (network === undefined) return { outcome: 'impossible', bound: Infinity, nodes: 0, improvements: [] };
   const run = new DisjunctiveRun(network, options);
   if (!run.propagateRoot()) return run.report();
+  run.raiseBound('propagate');
   run.dispatch();
   run.improveLocally();
-  run.raiseBound();
+  run.raiseBound('probe');
   run.branch();
   return run.report();
 }

@@ -10,11 +10,8 @@ const tenths = (seconds: number): number => Math.round(seconds * 10);
 
 /** What is proved of the makespan. */
 function boundText({ timeline: { makespan, bound, choices } }: Timed): string {
-  const who =
-    choices === 0
-      ? 'nobody could go first in the place of another'
-      : `${counted(choices, 'choice')} of who goes first`;
-  const scope = `for this order of the parts and these steps (${who})`;
+  const who = choices === 0 ? '' : `, over ${counted(choices, 'choice')} of who goes first`;
+  const scope = `for this order of the parts and these steps${who}`;
   const gap = tenths(makespan) - tenths(bound);
   return gap <= 0
     ? `${duration(tenths(makespan))}, least ${scope}.`

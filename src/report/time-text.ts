@@ -53,7 +53,7 @@ export function timeByKind(steps: readonly Step[]): ReadonlyMap<Kind, number> {
 }
 
 /** Kinds that many a cell has nothing of are shown only where there is some. */
-const RARE: readonly Kind[] = ['table turns'];
+const RARE: readonly Kind[] = ['cooling', 'table turns'];
 
 /** What the seconds of each robot go into, a line a robot; nothing when no step of any takes time. */
 export function timeTable({ programs }: Pick<GeometricPlan, 'programs'>): string[] {

@@ -22,7 +22,7 @@ const HANDLER = steps(
   [{ do: 'grip', part: 'a', gripper: 'wide' }, 0.8],
   [{ do: 'enter', zone: 'work' }, 0],
   [{ do: 'hold', part: 'a' }, 0.5],
-  [{ do: 'await', handshake: 'h' }, 10],
+  [{ do: 'await', handshake: 'h', at: 'home' }, 10],
   [{ do: 'let-go', part: 'a' }, 1.2],
   [{ do: 'move', path: 'joint', to: still, place: 'a' }, 1],
   [{ do: 'change-gripper', to: 'small' }, 8],

@@ -92,6 +92,12 @@ const planned = z
       .array(name)
       .optional()
       .describe('exactly these robots pass points of their own between strokes, somewhere in their programs'),
+    'gives-way': z
+      .array(z.string())
+      .optional()
+      .describe(
+        'exactly these waits keep arms apart: "who to whom", of a torch also before which kind of tack',
+      ),
     handshakes: z
       .array(name)
       .optional()

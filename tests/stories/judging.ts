@@ -198,9 +198,23 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...(expected['by-way-of-points']
       ? differ('robots by way of points', byWayOfPoints(plan), expected['by-way-of-points'])
       : []),
+    ...(expected['gives-way'] ? differ('who gives way to whom', givenWay(plan), expected['gives-way']) : []),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];
 }
+
+/** Who waits with completing tacks, or before anything else, until the arm of another is out of the way. */
+const givenWay = ({ handshakes, stages, programs }: GeometricPlan): readonly string[] =>
+  handshakes
+    .filter(({ meaning }) => meaning.includes('out of the way'))
+    .map(({ from, to }) => {
+      const { steps } = programs.find(({ robot }) => robot === to.robot)!;
+      const next = steps.slice(to.step).find((step) => step.do === 'tack');
+      const tack = stages
+        .flatMap(({ tacks }) => tacks)
+        .find(({ id }) => next?.do === 'tack' && id === next.tack);
+      return `${to.robot}${tack ? ` before a ${tack.phase} tack` : ''} to ${from.robot}`;
+    });
 
 const byWayOfPoints = ({ programs }: GeometricPlan): readonly string[] =>
   programs

@@ -1,6 +1,6 @@
 import { fail, ok, type Result } from '../base/result.js';
 import { coursesApart, type ArmCourse } from './arms-apart.js';
-import type { Precedence, ProgramPoint, RawPrograms } from './programs.js';
+import type { Precedence, ProgramPoint, RawPrograms, RobotCounts } from './programs.js';
 import type { StepDraft } from './steps.js';
 
 /** A step of a robot, or the wait before one, as it takes up room. */
@@ -29,7 +29,8 @@ const MOST_WAITS = 40;
 /**
  * Adds to the precedences of the work those that keep arms apart: where steps of two robots may be at the same time and
  * their arms come too near, the robot of the later stage waits, where it stands clear, until the other is done with the
- * earlier stage. Fails with two robots that meet in one stage, or that no wait tells apart.
+ * earlier stage. Of two welding robots that meet in one stage the later of the cell waits. Fails with other robots that
+ * meet in one stage, or that no wait tells apart.
  */
 export function withArmPrecedences(
   raw: RawPrograms,
@@ -39,9 +40,12 @@ export function withArmPrecedences(
   const meetings = new Meetings(clearance);
   let { precedences } = raw;
   for (;;) {
-    const meeting = firstMeeting(itemsOf(raw.programs, precedences), meetings);
+    const meeting = firstMeeting(itemsOf(raw.programs, precedences), meetings, raw.robots);
     if (meeting === undefined) return ok({ ...raw, precedences });
-    const added = precedenceFor(raw.programs, meeting, names);
+    const torches = areTorches(meeting, raw.robots) && meeting[0].stage === meeting[1].stage;
+    const added = torches
+      ? torchPrecedence(raw.programs, meeting, meetings, names)
+      : precedenceFor(raw.programs, meeting, names);
     const [{ robot: one }, { robot: other, stage }] = meeting;
     if (added === undefined || precedences.length >= raw.precedences.length + MOST_WAITS)
       return fail({ stage, robots: [one, other] });
@@ -55,7 +59,7 @@ class Meetings {
 
   constructor(private readonly clearance: number) {}
 
-  meet(a: Item, b: Item): boolean {
+  meet(a: Pick<Item, 'course'>, b: Pick<Item, 'course'>): boolean {
     let row = this.known.get(a.course);
     if (!row) this.known.set(a.course, (row = new Map()));
     let meets = row.get(b.course);
@@ -67,6 +71,7 @@ class Meetings {
 function firstMeeting(
   items: readonly (readonly Item[])[],
   apart: Meetings,
+  robots: RobotCounts,
 ): readonly [Item, Item] | undefined {
   for (const [robot, own] of items.entries())
     for (const others of items.slice(robot + 1))
@@ -76,10 +81,48 @@ function firstMeeting(
           const after = i > 0 && own[i - 1]!.clock[b.robot]! > j;
           if (before || after) continue;
           // Who is in the work zone with another at one stage was planned so: it holds what is tacked or joined.
-          if (a.inWork && b.inWork && a.stage === b.stage) continue;
+          // Nobody planned how two torches keep clear of one another.
+          if (a.inWork && b.inWork && a.stage === b.stage && !areTorches([a, b], robots)) continue;
           if (apart.meet(a, b)) return a.stage <= b.stage ? [a, b] : [b, a];
         }
   return undefined;
+}
+
+const areTorches = (items: readonly Item[], { handlers }: RobotCounts): boolean =>
+  items.every(({ robot }) => robot >= handlers);
+
+/** Indices of the steps from the one by which a robot enters the work zone for a step to that by which it leaves. */
+function stayAround(steps: readonly StepDraft[], index: number): readonly number[] {
+  const enter = steps.findLastIndex(({ step }, i) => i <= index && step.do === 'enter');
+  const leave = steps.findIndex(({ step }, i) => i >= index && step.do === 'leave');
+  return Array.from({ length: leave - enter + 1 }, (_, i) => enter + i);
+}
+
+/**
+ * Of two welding robots that meet in one stage the later of the cell waits until the other is done with that phase of
+ * it: before the step that meets it, or an earlier one, where it stands clear of all that the other does there. Before the
+ * first it stands at home, which every motion of the other is clear of.
+ */
+function torchPrecedence(
+  programs: readonly (readonly StepDraft[])[],
+  [first, second]: readonly [Item, Item],
+  apart: Meetings,
+  names: readonly string[],
+): Precedence | undefined {
+  const [own, waiting] = [programs[first.robot]!, programs[second.robot]!];
+  const theirs = stayAround(own, first.index);
+  const places = stayAround(waiting, second.index).filter((index) => index <= second.index);
+  const clearAt = (index: number): boolean =>
+    theirs.every((i) => !apart.meet({ course: own[i]!.room }, { course: startOf(waiting[index]!.room) }));
+  const index = places.findLast(clearAt);
+  if (index === undefined) return undefined;
+  const [one, other] = [names[first.robot]!, names[second.robot]!];
+  return {
+    from: { robot: first.robot, index: theirs.at(-1)! },
+    to: { robot: second.robot, index },
+    meaning: `${one} done with its tacks`,
+    guards: `the arms of ${one} and ${other} would meet`,
+  };
 }
 
 /** The robot of the later stage waits before its step until the other is done with its stage. */

@@ -39,19 +39,27 @@ const SEVERAL_HANDLERS: readonly string[] = [
   'a part that cannot be secured alone is held on by the robot that brought it while another brings and holds the next one, which is joined to it; all its own tacks are laid before, and both are let go in that stage',
 ];
 
+/** Where the cell has several welding robots. */
+const SEVERAL_WELDERS: readonly string[] = [
+  'a seam goes to one welding robot that can lay all its tacks of a phase of the stage, so that two sides which two robots reach are tacked at once, or else tack by tack to those that can: what fewest can lay first, each to the robot with the fewest tacks so far, of equals to the one with the larger margin, then to the first of the cell',
+  'each welding robot lays its tacks of a stage in the order of the stage, and searches each joint before its own first tack there; where two would meet, the later of the cell waits until the other is done with that phase',
+  'how far the wire may miss a seam is counted for the welding robot that may miss it by most',
+];
+
 /** Where the work table turns. */
 const TURNTABLE: readonly string[] = [
   'the first part is tried at every index angle of the work table; the table turns before a later one only where that joins in no way at the angle there is, or where no order was found so',
   'at infeed, regrip table, stands and tool stands the arms keep clear of all the room in which the table, and every part on it once it is there, may turn',
 ];
 
-/** The policies, with those of several handling robots or a turntable, and one more where whole orders were refused. */
+/** The policies, with those of several robots of a duty or a turntable, and one more where whole orders were refused. */
 const policiesOf = (
   { counters }: SearchReport<unknown, unknown>,
-  { handlers, table }: Cell,
+  { handlers, welders, table }: Cell,
 ): readonly string[] => [
   ...POLICIES,
   ...(handlers.length > 1 ? SEVERAL_HANDLERS : []),
+  ...(welders.length > 1 ? SEVERAL_WELDERS : []),
   ...(table.turntable ? TURNTABLE : []),
   ...(counters.refused === 0
     ? []
@@ -70,6 +78,11 @@ export const NOT_CHECKED: readonly string[] = [
   'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
   'a completing tack that fails, and two securing tacks that fail at once',
   'faults of signals and grippers; a loss of power while a part is carried',
+];
+
+/** Where the cell has several welding robots. */
+const TORCHES_NOT_CHECKED: readonly string[] = [
+  'two torches that touch the weldment, or stick to it, at the same moment',
 ];
 
 /** Where the work table turns. */
@@ -136,6 +149,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     settings: facts.settings,
     ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell), [
       ...NOT_CHECKED,
+      ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
       ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
     ]),
     rulesNotApplied: [],

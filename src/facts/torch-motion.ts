@@ -2,7 +2,7 @@ import { Kept } from '../base/kept.js';
 import { intersects, setOf, union, type PartSet } from '../base/part-set.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { axisZ, type Pose } from '../geometry/pose.js';
-import { negate } from '../geometry/vector.js';
+import { dot, negate, subtract } from '../geometry/vector.js';
 import type { Joints } from '../kinematics/arm.js';
 import { MARGIN_GRAIN } from '../kinematics/pose-margin.js';
 import type { Welder } from '../model/cell.js';
@@ -22,6 +22,8 @@ import type { TorchWay } from './torch-ways.js';
 export interface TorchMotion extends TorchStrokes {
   /** Id of the welding robot. */
   readonly robot: string;
+  /** How far the foot of its arm stands out on the open side of the seam, mm; negative behind it. */
+  readonly onOpenSide: number;
   readonly way: TorchWay;
   /** 0 to 7, as inverseBranches numbers them. */
   readonly branch: number;
@@ -116,6 +118,7 @@ export class TorchMotions {
     const load = torchLoad(this.welder);
     return {
       robot: this.welder.id,
+      onOpenSide: dot(this.site.open, subtract(this.welder.base.at, this.site.middle)),
       ...{ way, branch, margin: margin * MARGIN_GRAIN, start, end, ...strokes },
       ...{ neck: neck.space, hits: union(neck.hits, met.parts) },
       come: new Routes(this.room, load, 'home', comingToTack({ clear: strokes.clear, start })),

@@ -56,7 +56,7 @@ function available(cell: Cell, { grips }: Taken, remedy: Remedy): boolean {
     case 'seat':
       return grips[0]!.robot.seating !== undefined;
     case 'seam-search':
-      return cell.welder.seamSearch !== undefined;
+      return cell.welders.every(({ seamSearch }) => seamSearch !== undefined);
   }
 }
 

@@ -14,7 +14,7 @@ import type { Settings } from '../model/settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
 import { approachesOf, type Approach } from './approaches.js';
-import { ArmRoom, torchLoad, type Load, type StandingArm } from './arm-room.js';
+import type { Load, StandingArm } from './arm-room.js';
 import { nextChains, type Chain } from './chains.js';
 import { CarryingTest } from './grip-carries.js';
 import { dropDominated } from './grip-dominance.js';
@@ -25,11 +25,12 @@ import type { GripMotion, Motions, StationMotion } from './grip-motion.js';
 import { HandlingReach, type GripperChange } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
-import { Routes } from './routes.js';
+import type { Routes } from './routes.js';
 import { infeedSpot, regripSpots, standSpots, type Spot } from './spots.js';
-import { siteId, sitesOfSeam, type TackSite } from './tack-sites.js';
+import { siteId, type TackSite } from './tack-sites.js';
 import { TurnRoom } from './turn-room.js';
-import { comingToTack, leavingTack, TorchMotions, type TorchMotion, type TorchTest } from './torch-motion.js';
+import type { TorchMotion, TorchTest } from './torch-motion.js';
+import { Welding } from './welding.js';
 
 /** Most regrips that are considered for one part. */
 export const MOST_REGRIPS = 2;
@@ -50,7 +51,7 @@ export class Facts {
   private readonly atAngles = new Kept<Facts>();
   private turnRoom: TurnRoom | undefined;
   private readonly carrying: CarryingTest;
-  private readonly welding: ArmRoom;
+  private readonly welding: Welding;
   private readonly approachTable = new Kept<readonly Approach[]>();
   private readonly gripTable = new Kept<readonly Judged<Grip>[]>();
   private readonly usableTable = new Kept<readonly Grip[]>();
@@ -67,10 +68,6 @@ export class Facts {
   }>();
   private readonly fitTable = new Kept<Result<FitUp, Refusal>>();
   private readonly changeTable = new Kept<GripperChange | undefined>();
-  private readonly siteTable = new Kept<readonly TackSite[]>();
-  private readonly torchTable = new Map<TackSite, TorchMotions>();
-  private readonly besideTable = new Map<TorchMotion, Map<StandingArm, boolean>>();
-  private readonly tackRoutes = new Map<TorchMotion, Map<TorchMotion, Routes>>();
 
   constructor(
     readonly scene: Scene,
@@ -100,7 +97,7 @@ export class Facts {
       upright?.stationReaches ??
       (anyhow === undefined || anyhow === scene ? this.reaches : reachesIn(anyhow, scene.cell.handlers));
     this.carrying = upright?.carrying ?? new CarryingTest(scene, settings, programs, keeping);
-    this.welding = new ArmRoom(this.seen, cell.welder, settings);
+    this.welding = new Welding(this.seen, settings);
   }
 
   /** The facts with the work table at an index angle; robots, parts, joints, grips and spots are the same objects. */
@@ -313,49 +310,32 @@ export class Facts {
     return Math.min(least, Math.max(room, Math.min(10, seam.length)));
   }
 
-  sites(joint: Joint, seam: JointSeam): readonly TackSite[] {
-    return this.siteTable.get(seam.id, () =>
-      sitesOfSeam(this.seen, joint, seam, this.tackLength(joint, seam), this.settings),
-    );
+  /**
+   * The candidate sites of a seam. Their places are the same whoever lays them; the ways of the torch are those of one
+   * welding robot, of the first unless another is named.
+   */
+  sites(joint: Joint, seam: JointSeam, robot?: string): readonly TackSite[] {
+    return this.welding.sites(joint, seam, this.tackLength(joint, seam), robot);
   }
 
-  /** The motion of the welding arm with the largest margin that lays a tack and suits. */
-  torchMotion(site: TackSite, test: TorchTest): Result<TorchMotion, Refusal> {
-    let motions = this.torchTable.get(site);
-    if (!motions) {
-      motions = new TorchMotions(this.seen, this.settings, this.welding, site);
-      this.torchTable.set(site, motions);
-    }
-    return motions.firstThat(test);
+  /** The motion of a welding arm, of the first unless another is named, with the largest margin that lays a tack and suits. */
+  torchMotion(site: TackSite, test: TorchTest, robot?: string): Result<TorchMotion, Refusal> {
+    return this.welding.motion(site, test, robot);
   }
 
-  /** Whether the welding arm keeps clear of one that stands still, in the strokes of a tack; torch and gripper aside. */
+  /** Whether a welding arm keeps clear of one that stands still, in the strokes of a tack; torch and gripper aside. */
   torchStrokesClear(motion: TorchMotion, other: StandingArm): boolean {
-    let known = this.besideTable.get(motion);
-    if (!known) this.besideTable.set(motion, (known = new Map()));
-    let clear = known.get(other);
-    if (clear === undefined) {
-      clear = !this.welding.meets(torchLoad(this.scene.cell.welder), motion.strokes, other, 'not loads');
-      known.set(other, clear);
-    }
-    return clear;
+    return this.welding.strokesClear(motion, other);
   }
 
   /** The same at a posture alone. */
-  torchPostureClear(joints: Joints, other: StandingArm): boolean {
-    return !this.welding.meets(torchLoad(this.scene.cell.welder), [joints], other, 'not loads');
+  torchPostureClear(robot: string, joints: Joints, other: StandingArm): boolean {
+    return this.welding.postureClear(robot, joints, other);
   }
 
-  /** Ways of the welding arm from the end of one tack to the next. */
+  /** Ways of a welding arm from the end of one of its tacks to the next. */
   betweenTacks(from: TorchMotion, to: TorchMotion): Routes {
-    let known = this.tackRoutes.get(from);
-    if (!known) this.tackRoutes.set(from, (known = new Map()));
-    let routes = known.get(to);
-    if (!routes) {
-      const [start, end] = [leavingTack(from), comingToTack(to)];
-      known.set(to, (routes = new Routes(this.welding, torchLoad(this.scene.cell.welder), start, end)));
-    }
-    return routes;
+    return this.welding.betweenTacks(from, to);
   }
 
   /** How a handling arm changes one gripper for another; undefined when it cannot get there and back. */

@@ -7,10 +7,10 @@ import { torchFlange, wristAt } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Facts } from './facts.js';
 import { isReached, type EnoughSites } from './reach-survey.js';
-import { ReachTries, robotsFor, type ReachOptions, type ReachTarget } from './reach-tries.js';
+import { ReachTries, robotsFor, type ReachOptions, type ReachTarget, type ReachTry } from './reach-tries.js';
 import type { TackSite } from './tack-sites.js';
 import type { TorchWay } from './torch-ways.js';
-import type { Welder } from '../model/cell.js';
+import { welderNamed, type Welder } from '../model/cell.js';
 
 type SeamTarget = Extract<ReachTarget, { readonly seam: unknown }>;
 
@@ -95,7 +95,7 @@ export class MovedReach {
           .map(({ candidate }) => candidate),
       spots: (part) => facts.spots(part),
       approaches: (part) => facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined),
-      sites: (joint, seam) => facts.sites(joint, seam),
+      sites: (joint, seam, robot) => facts.sites(joint, seam, robot),
     };
   }
 
@@ -108,22 +108,23 @@ export class MovedReach {
     const { scene, settings } = this.facts;
     const motion = motionOf(scene.cell, move);
     const moved = emptied(scene, move, motion);
-    const tries = new ReachTries(moved, settings, this.moved(move, motion, moved.cell.welder));
-    return (target) =>
-      robotsFor(scene.cell, target).some((robot) => {
-        const groups = tries.groups(target, robot);
-        const isOpen = (group: (typeof groups)[number]): boolean =>
-          group.some((ask) => {
-            this.asked += 1;
-            return ask().ok;
-          });
-        if (!('seam' in target)) return groups.some(isOpen);
-        const few = this.few(target);
-        const open = new Map(few.map((i) => [i, isOpen(groups[i]!)]));
-        if (few.length > 0 && ![...open.values()].includes(false)) return true;
-        const all = groups.map((group, i) => open.get(i) ?? isOpen(group));
-        return isReached(this.facts, target, all, this.enough);
-      });
+    const tries = new ReachTries(moved, settings, this.moved(move, motion, moved.cell));
+    return (target) => {
+      const robots = robotsFor(scene.cell, target).map((robot) => tries.groups(target, robot));
+      const isOpen = (group: readonly ReachTry[]): boolean =>
+        group.some((ask) => {
+          this.asked += 1;
+          return ask().ok;
+        });
+      if (!('seam' in target)) return robots.some((groups) => groups.some(isOpen));
+      // Each site may be tacked by any of the welding robots.
+      const isSiteOpen = (i: number): boolean => robots.some((groups) => isOpen(groups[i]!));
+      const few = this.few(target);
+      const open = new Map(few.map((i) => [i, isSiteOpen(i)]));
+      if (few.length > 0 && ![...open.values()].includes(false)) return true;
+      const all = robots[0]!.map((_, i) => open.get(i) ?? isSiteOpen(i));
+      return isReached(this.facts, target, all, this.enough);
+    };
   }
 
   /** A few sites of a seam that are enough, asked for first: no site can be left out. Empty when not even all are. */
@@ -146,12 +147,16 @@ export class MovedReach {
     });
   }
 
-  private moved({ moved }: CellMove, motion: Pose, welder: Welder): ReachOptions {
+  private moved({ moved }: CellMove, motion: Pose, cell: Scene['cell']): ReachOptions {
     const { options } = this;
+    const movedSites =
+      (by: Pose): ReachOptions['sites'] =>
+      (joint, seam, robot) =>
+        options.sites(joint, seam, robot).map((site) => movedSite(site, by, welderNamed(cell, robot)!));
     if (moved.what === 'robot')
       return {
         ...options,
-        sites: (joint, seam) => options.sites(joint, seam).map((site) => movedSite(site, IDENTITY, welder)),
+        sites: movedSites(IDENTITY),
       };
     if (moved.what === 'infeed')
       return {
@@ -169,7 +174,7 @@ export class MovedReach {
         options
           .approaches(part)
           .map((approach) => ({ ...approach, direction: rotate(motion.turn, approach.direction) })),
-      sites: (joint, seam) => options.sites(joint, seam).map((site) => movedSite(site, motion, welder)),
+      sites: movedSites(motion),
     };
   }
 }

@@ -30,6 +30,8 @@ export interface TargetReach {
   readonly target: ReachTarget;
   readonly robot: string;
   readonly reached: boolean;
+  /** Which of its grips or tack sites are reached. */
+  readonly open: readonly boolean[];
   /** Grips or tack sites: how many are reached, of how many. */
   readonly ways: { readonly reached: number; readonly of: number };
   /** The largest of the margins of those reached; undefined when there is none. */
@@ -55,15 +57,11 @@ export function surveyReach(
     robotsFor(scene.cell, target).map((robot) => {
       const { arm } = robotOf(scene.cell, robot);
       const answers = tries.groups(target, robot).map((group) => answerOf(group, arm));
-      const reached = isReached(
-        facts,
-        target,
-        answers.map(({ margin }) => margin !== undefined),
-        enough,
-      );
+      const open = answers.map(({ margin }) => margin !== undefined);
+      const reached = isReached(facts, target, open, enough);
       return {
-        ...{ target, robot, reached },
-        ways: { reached: answers.filter(({ margin }) => margin).length, of: answers.length },
+        ...{ target, robot, reached, open },
+        ways: { reached: open.filter((one) => one).length, of: answers.length },
         margin: answers.reduce<ReachMargin | undefined>(
           (best, { margin }) =>
             margin && (best === undefined || margin.degrees > best.degrees) ? margin : best,
@@ -73,6 +71,19 @@ export function surveyReach(
       };
     }),
   );
+}
+
+/** Whether some robot gets to a target, or to a seam several together: each site may be tacked by any of them. */
+export function isMet(
+  facts: Pick<Facts, 'sites'>,
+  own: readonly Pick<TargetReach, 'target' | 'reached' | 'open'>[],
+  enough: EnoughSites,
+): boolean {
+  if (own.some(({ reached }) => reached)) return true;
+  const [first] = own;
+  if (first === undefined || own.length < 2 || !('seam' in first.target)) return false;
+  const together = first.open.map((_, i) => own.some(({ open }) => open[i]));
+  return isReached(facts, first.target, together, enough);
 }
 
 /** Whether a target is reached when these of its groups are. */

@@ -2,7 +2,7 @@ import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
 import type { Joints } from '../kinematics/arm.js';
 import type { Strokes } from '../kinematics/strokes.js';
-import type { Cell, Handler } from '../model/cell.js';
+import { robotsOf, welderNamed, type Cell, type Handler, type Welder } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { StationName } from '../model/stations.js';
@@ -33,7 +33,8 @@ export interface ReachOptions {
   readonly grips: (part: number) => readonly Grip[];
   readonly spots: (part: number) => readonly Spot[];
   readonly approaches: (part: number) => readonly Approach[];
-  readonly sites: (joint: Joint, seam: JointSeam) => readonly TackSite[];
+  /** Of a welding robot. */
+  readonly sites: (joint: Joint, seam: JointSeam, robot: string) => readonly TackSite[];
 }
 
 /** One question to an arm: its joints at a pose and at the ends of the strokes, or by how much it misses. */
@@ -44,7 +45,7 @@ export const usableOptions = (facts: Facts): ReachOptions => ({
   grips: (part) => facts.usableGrips(part),
   spots: (part) => facts.spots(part),
   approaches: (part) => facts.approaches(part).filter(({ fixedHit }) => fixedHit === undefined),
-  sites: (joint, seam) => facts.sites(joint, seam),
+  sites: (joint, seam, robot) => facts.sites(joint, seam, robot),
 });
 
 /** Every target of a weldment in a cell: parts, seams, and stands of the grippers where there are several. */
@@ -65,7 +66,7 @@ export function targetsOf({ scene, joints }: Facts): readonly ReachTarget[] {
 
 /** The robots that may serve a target. */
 export const robotsFor = (cell: Cell, target: ReachTarget): readonly string[] =>
-  'seam' in target ? [cell.welder.id] : cell.handlers.map(({ id }) => id);
+  ('seam' in target ? cell.welders : cell.handlers).map(({ id }) => id);
 
 /** Asks the arms of one scene, whatever other parts are in the way. */
 export class ReachTries {
@@ -88,8 +89,8 @@ export class ReachTries {
   groups(target: ReachTarget, robot: string): readonly (readonly ReachTry[])[] {
     if ('seam' in target)
       return this.options
-        .sites(target.joint, target.seam)
-        .map((site) => (site.ways.length === 0 ? [] : [() => this.torch(site)]));
+        .sites(target.joint, target.seam, robot)
+        .map((site) => (site.ways.length === 0 ? [] : [() => this.torch(site, robot)]));
     const reach = this.reaches.get(robot)!;
     if (target.station === 'stand') return [[() => this.stand(reach, robot, target.gripper)]];
     const { station, part } = target;
@@ -114,8 +115,8 @@ export class ReachTries {
   }
 
   /** The torch pose with the largest margin whose strokes the arm follows, or the nearest miss. */
-  private torch({ joint, seam, ways }: TackSite): Result<readonly Joints[], Refusal> {
-    const { welder } = this.scene.cell;
+  private torch({ joint, seam, ways }: TackSite, robot: string): Result<readonly Joints[], Refusal> {
+    const welder = welderNamed(this.scene.cell, robot)!;
     const stroke = this.settings.motion['torch-stroke'];
     const ranking = new TorchRanking(welder, ways, stroke);
     for (let i = 0, candidate = ranking.at(0); candidate; candidate = ranking.at((i += 1))) {
@@ -136,5 +137,5 @@ const jointsOf = (found: Result<Strokes, Refusal>): Result<readonly Joints[], Re
   found.ok ? ok([found.value.joints, ...found.value.ends]) : found;
 
 /** The arm of a robot of a cell by its id. */
-export const robotOf = ({ handlers, welder }: Cell, id: string): Handler | Cell['welder'] =>
-  [welder, ...handlers].find((robot) => robot.id === id)!;
+export const robotOf = (cell: Cell, id: string): Handler | Welder =>
+  robotsOf(cell).find((robot) => robot.id === id)!;

@@ -5,6 +5,7 @@ import type { Refusal } from '../model/verdict.js';
 import { weldingPosition } from '../model/welding-position.js';
 import type { Facts } from './facts.js';
 import type { Joint, JointSeam } from './joints.js';
+import { isNearer } from './nearest-miss.js';
 import type { TackSite } from './tack-sites.js';
 import { clearOf } from './torch-motion.js';
 import type { TorchWay } from './torch-ways.js';
@@ -36,8 +37,8 @@ function met({ scene }: Facts, { hits, fixed }: TorchWay, present: PartSet): rea
   return [...parts.map((part) => scene.parts[part]!.part.id), ...(fixed ? [`the ${fixed}`] : [])];
 }
 
-/** Why a tack cannot be laid on a site with these parts in place; undefined when it can. */
-export function siteRefusal(facts: Facts, site: TackSite, present: PartSet): Refusal | undefined {
+/** Why a welding robot cannot lay a tack on a site of its torch with these parts in place; undefined when it can. */
+function siteRefusal(facts: Facts, site: TackSite, present: PartSet, robot: string): Refusal | undefined {
   const subjects = [site.joint.id, site.seam.id];
   const all = [...site.ways, ...site.blocked];
   if (all.length === 0) {
@@ -50,7 +51,7 @@ export function siteRefusal(facts: Facts, site: TackSite, present: PartSet): Ref
     const least = names.reduce((best, next) => (next.length < best.length ? next : best));
     return { code: 'torch-blocked', subjects: [...subjects, ...least] };
   }
-  const motion = facts.torchMotion(site, clearOf(present));
+  const motion = facts.torchMotion(site, clearOf(present), robot);
   return motion.ok ? undefined : motion.error;
 }
 
@@ -70,10 +71,33 @@ function reasonsOf(refusals: readonly Refusal[]): readonly AccessReason[] {
   return [...reasons.values()].sort((a, b) => b.count - a.count);
 }
 
-/** The access to a seam, site by site, with these parts in place. */
-export function seamAccess(facts: Facts, joint: Joint, seam: JointSeam, present: PartSet): SeamAccess {
-  const sites = facts.sites(joint, seam);
-  const refusals = sites.map((site) => siteRefusal(facts, site, present));
+/** Why none of the welding robots can: the miss that is nearest; of others that of the first robot. */
+function nearestRefusal(refusals: readonly (Refusal | undefined)[]): Refusal | undefined {
+  let nearest: Refusal | undefined;
+  for (const refusal of refusals) {
+    if (refusal === undefined) return undefined;
+    if (isNearer(refusal, nearest)) nearest = refusal;
+  }
+  return nearest;
+}
+
+/**
+ * The access to a seam, site by site, with these parts in place: of one welding robot, or of all together where none is
+ * named, each site by any of them.
+ */
+export function seamAccess(
+  facts: Facts,
+  joint: Joint,
+  seam: JointSeam,
+  present: PartSet,
+  robot?: string,
+): SeamAccess {
+  const robots = facts.scene.cell.welders.filter(({ id }) => robot === undefined || id === robot);
+  const byRobot = robots.map(({ id }) => ({ id, sites: facts.sites(joint, seam, id) }));
+  const { sites } = byRobot[0]!;
+  const refusals = sites.map((_, i) =>
+    nearestRefusal(byRobot.map(({ id, sites: own }) => siteRefusal(facts, own[i]!, present, id))),
+  );
   const stretches: [number, number][] = [];
   sites.forEach(({ start, length }, i) => {
     if (refusals[i] !== undefined) return;
@@ -82,7 +106,9 @@ export function seamAccess(facts: Facts, joint: Joint, seam: JointSeam, present:
     if (last && refusals[i - 1] === undefined && start <= last[1]) last[1] = end;
     else stretches.push([start, end]);
   });
-  const clear = sites.filter(({ ways }) => ways.some(({ hits }) => !intersects(hits, present)));
+  const clear = sites.filter((_, i) =>
+    byRobot.some(({ sites: own }) => own[i]!.ways.some(({ hits }) => !intersects(hits, present))),
+  );
   return {
     sites: sites.length,
     clear: clear.length,

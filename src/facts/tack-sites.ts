@@ -1,6 +1,7 @@
 import { intersects, setOf } from '../base/part-set.js';
 import { place, rotate } from '../geometry/pose.js';
 import { along, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import type { Torch } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { solidsOverlap } from '../geometry/separation.js';
@@ -9,7 +10,7 @@ import { tackBead } from '../model/bead.js';
 import type { Joint, JointSeam } from './joints.js';
 import { torchWays, type TorchWay } from './torch-ways.js';
 
-/** A candidate place for a tack. Cell frame, mm. */
+/** A candidate place for a tack, with the ways of one torch onto it. Cell frame, mm. */
 export interface TackSite {
   readonly joint: Joint;
   readonly seam: JointSeam;
@@ -54,11 +55,13 @@ export function siteStarts(
 export const tackLeg = (joint: Joint, settings: Settings): number => Math.min(settings.tacks.leg, joint.leg);
 
 /**
- * All candidate sites of one seam for tacks of one length, in order along it. None where the metal would be in the
+ * All candidate sites of one seam for tacks of one length by one torch, in order along it; the places are the same for
+ * every torch. None where the metal would be in the
  * place of another part, whether that part comes before or after.
  */
 export function sitesOfSeam(
   scene: Scene,
+  torch: Torch,
   joint: Joint,
   seam: JointSeam,
   tackLength: number,
@@ -93,8 +96,8 @@ export function sitesOfSeam(
       along: way,
       open,
     };
-    const ways = torchWays(scene, site, settings);
+    const ways = torchWays(scene, torch, site, settings);
     const free = (way: TorchWay): boolean => way.fixed === undefined && !intersects(way.hits, own);
-    return [{ ...site, ways: ways.filter(free), blocked: ways.filter((torch) => !free(torch)) }];
+    return [{ ...site, ways: ways.filter(free), blocked: ways.filter((way) => !free(way)) }];
   });
 }

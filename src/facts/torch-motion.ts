@@ -2,9 +2,10 @@ import { Kept } from '../base/kept.js';
 import { intersects, setOf, union, type PartSet } from '../base/part-set.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { axisZ, type Pose } from '../geometry/pose.js';
-import { negate } from '../geometry/vector.js';
+import { dot, negate, subtract } from '../geometry/vector.js';
 import type { Joints } from '../kinematics/arm.js';
 import { MARGIN_GRAIN } from '../kinematics/pose-margin.js';
+import type { Welder } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
@@ -17,8 +18,12 @@ import { followTorch, type TorchStrokes } from './torch-strokes.js';
 import { neckSpace, spaceHits, type SweptSpace } from './torch-space.js';
 import type { TorchWay } from './torch-ways.js';
 
-/** How the welding arm lays one tack: onto the seam, along it, away from it, in one branch. */
+/** How a welding arm lays one tack: onto the seam, along it, away from it, in one branch. */
 export interface TorchMotion extends TorchStrokes {
+  /** Id of the welding robot. */
+  readonly robot: string;
+  /** How far the foot of its arm stands out on the open side of the seam, mm; negative behind it. */
+  readonly onOpenSide: number;
   readonly way: TorchWay;
   /** 0 to 7, as inverseBranches numbers them. */
   readonly branch: number;
@@ -60,7 +65,7 @@ export const clearOf = (present: PartSet): TorchTest => ({
     !intersects(hits, present) && come.first(present) !== undefined && go.first(present) !== undefined,
 });
 
-/** Motions of the welding arm for one tack site, the largest margin first, found as far as they are asked for. */
+/** Motions of one welding arm for one tack site, the largest margin first, found as far as they are asked for. */
 export class TorchMotions {
   private readonly ranking: TorchRanking;
   /** By place in the ranking; undefined for a candidate that was followed and does not do. */
@@ -76,11 +81,11 @@ export class TorchMotions {
 
   constructor(
     private readonly scene: Scene,
+    private readonly welder: Welder,
     private readonly settings: Settings,
     private readonly room: ArmRoom,
     private readonly site: TackSite,
   ) {
-    const { welder } = scene.cell;
     this.ranking = new TorchRanking(welder, site.ways, settings.motion['torch-stroke']);
   }
 
@@ -100,7 +105,7 @@ export class TorchMotions {
   /** The motion of a candidate whose strokes the arm can follow, clear of what is always there. */
   private accepted(candidate: TorchCandidate): TorchMotion | undefined {
     const { way, roll, branch, margin } = candidate;
-    const strokes = followTorch(this.scene.cell.welder, candidate, this.settings.motion['torch-stroke']);
+    const strokes = followTorch(this.welder, candidate, this.settings.motion['torch-stroke']);
     if (strokes === undefined) return undefined;
     const neck = this.neck(way, roll);
     if (neck === undefined) return undefined;
@@ -110,8 +115,10 @@ export class TorchMotions {
       return undefined;
     }
     const { start, end } = tipPoses(way, roll, this.settings.motion['torch-stroke']);
-    const load = torchLoad(this.scene.cell.welder);
+    const load = torchLoad(this.welder);
     return {
+      robot: this.welder.id,
+      onOpenSide: dot(this.site.open, subtract(this.welder.base.at, this.site.middle)),
       ...{ way, branch, margin: margin * MARGIN_GRAIN, start, end, ...strokes },
       ...{ neck: neck.space, hits: union(neck.hits, met.parts) },
       come: new Routes(this.room, load, 'home', comingToTack({ clear: strokes.clear, start })),
@@ -138,10 +145,10 @@ export class TorchMotions {
     way: TorchWay,
     roll: number,
   ): { readonly space: SweptSpace; readonly hits: PartSet } | undefined {
-    const { parts, cell, table, keepOuts } = this.scene;
+    const { parts, table, keepOuts } = this.scene;
     const { 'torch-stroke': stroke, 'touch-tolerance': tolerance } = this.settings.motion;
     const { start, end } = tipPoses(way, roll, stroke);
-    const space = neckSpace(start, end, cell.welder.torch, stroke);
+    const space = neckSpace(start, end, this.welder.torch, stroke);
     if ([table, ...keepOuts].some((solid) => spaceHits(space, solid, tolerance))) return undefined;
     const hits = parts.flatMap(({ solid }, i) => (spaceHits(space, solid, tolerance) ? [i] : []));
     return { space, hits: setOf(parts.length, hits) };
@@ -150,7 +157,7 @@ export class TorchMotions {
   /** Whatever stops every candidate that the test lets through: the arm, or else the neck of the torch. */
   private refusal({ way }: TorchTest): Refusal {
     const { joint, seam, ways } = this.site;
-    const { welder } = this.scene.cell;
+    const { welder } = this;
     const subjects = [joint.id, seam.id, welder.id];
     if (this.armMeets !== undefined) return { code: 'arm-blocked', subjects: [...subjects, this.armMeets] };
     const neck = [...this.necks.keys()].some((key) => way(ways[Number(key.split(' ')[0])]!));

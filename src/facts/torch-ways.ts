@@ -1,7 +1,7 @@
 import { emptySet, setOf, type PartSet } from '../base/part-set.js';
 import { fromAxes, multiply, turnAbout, type Pose } from '../geometry/pose.js';
 import { cross, negate, type Vec3 } from '../geometry/vector.js';
-import { positionAllowed } from '../model/cell.js';
+import { positionAllowed, type Torch } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { weldingPosition, type WeldingPosition } from '../model/welding-position.js';
@@ -84,8 +84,13 @@ function fixedIn(
   return keepOuts.some((solid) => spaceHits(space, solid, tolerance)) ? 'keep-out' : undefined;
 }
 
-/** All torch ways onto a tack, hit or not, the bisector first; none where its welding position is not allowed. */
-export function torchWays(scene: Scene, line: TackLine, settings: Settings): readonly TorchWay[] {
+/** All ways of a torch onto a tack, hit or not, the bisector first; none where its welding position is not allowed. */
+export function torchWays(
+  scene: Scene,
+  torch: Torch,
+  line: TackLine,
+  settings: Settings,
+): readonly TorchWay[] {
   const run = runOf(scene, line);
   if (run === undefined) return [];
   const { 'torch-stroke': stroke, 'touch-tolerance': tolerance } = settings.motion;
@@ -96,7 +101,7 @@ export function torchWays(scene: Scene, line: TackLine, settings: Settings): rea
       { at: first, turn },
       { at: last, turn },
     ];
-    const space = torchSpace(start, end, scene.cell.welder.torch, stroke);
+    const space = torchSpace(start, end, torch, stroke);
     const met = scene.parts.flatMap(({ solid }, i) => (spaceHits(space, solid, tolerance) ? [i] : []));
     return {
       ...{ tilt, start, end, position: run.position, space },

@@ -11,8 +11,8 @@ import { turntableIssues } from './turntable-checks.js';
 type Check = (document: SourceDocument) => readonly Issue[];
 
 const DUTIES = [
-  { duty: 'handle', words: 'handling', most: Infinity },
-  { duty: 'weld', words: 'welding', most: 1 },
+  { duty: 'handle', words: 'handling' },
+  { duty: 'weld', words: 'welding' },
 ] as const;
 
 /** What no schema can tell of a cell file: one issue for each defect. */
@@ -31,23 +31,15 @@ export const cellIssues: Check = (document) =>
 const isMap = (value: unknown): boolean =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** This version plans for one or more handling robots and one welding robot. */
+/** One or more handling robots and one or more welding robots. */
 function robotsOfEachDuty(document: SourceDocument): readonly Issue[] {
   if (!isMap(valueAt(document.value, ['robots']))) return [];
   const robots = membersAt(document.value, ['robots']);
-  return DUTIES.flatMap(({ duty, words, most }) => {
-    const names = robots
-      .filter(({ path }) => valueAt(document.value, [...path, 'duty']) === duty)
-      .map(({ path }) => String(path.at(-1)));
-    if (names.length >= 1 && names.length <= most) return [];
-    const problem =
-      names.length === 0
-        ? `got no ${words} robot${robots.length === 0 ? '' : ` among ${showNames(robots.map(({ path }) => String(path.at(-1))))}`}`
-        : `got ${names.length} ${words} robots: ${showNames(names)}`;
-    const remedy =
-      names.length === 0
-        ? `give one robot \`duty: ${duty}\``
-        : `keep one; this version plans for exactly one ${words} robot`;
+  return DUTIES.flatMap(({ duty, words }) => {
+    if (robots.some(({ path }) => valueAt(document.value, [...path, 'duty']) === duty)) return [];
+    const names = showNames(robots.map(({ path }) => String(path.at(-1))));
+    const problem = `got no ${words} robot${robots.length === 0 ? '' : ` among ${names}`}`;
+    const remedy = `give one robot \`duty: ${duty}\``;
     return [issueAt(document, ['robots'], { code: 'robots', problem, remedy })];
   });
 }

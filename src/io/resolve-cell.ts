@@ -61,7 +61,7 @@ export function resolveCell(file: CellFile, recognised: RecognisedArms): Cell {
   };
 }
 
-/** Its axis stands in the table centre, and the welding robot turns it, unless the file says otherwise. */
+/** Its axis stands in the table centre, and the first welding robot turns it, unless the file says otherwise. */
 function turntableOf({ stations: { table }, robots }: CellFile): Turntable | undefined {
   const { turntable } = table;
   if (turntable === undefined) return undefined;
@@ -85,19 +85,20 @@ const twoSidedOf = (stand: CellFile['stations']['two-sided']): TwoSidedStand | u
     turnAccuracy: stand['turn-accuracy'],
   };
 
-function robotsOf(file: CellFile, recognised: RecognisedArms): Pick<Cell, 'handlers' | 'welder'> {
+function robotsOf(file: CellFile, recognised: RecognisedArms): Pick<Cell, 'handlers' | 'welders'> {
   const robots = Object.entries(file.robots);
-  const [welderId, welder] = robots.find((entry): entry is [string, WelderFile] => entry[1].duty === 'weld')!;
   return {
     handlers: robots
       .filter((entry): entry is [string, HandlerFile] => entry[1].duty === 'handle')
       .map(([id, handler]) => handlerOf(id, handler, recognised)),
-    welder: {
-      ...commonOf(welderId, welder, recognised),
-      duty: 'weld',
-      torch: torchOf(welder.torch, file.torches[welder.torch]!),
-      seamSearch: welder['seam-search'],
-    } satisfies Welder,
+    welders: robots
+      .filter((entry): entry is [string, WelderFile] => entry[1].duty === 'weld')
+      .map(([id, welder]): Welder => ({
+        ...commonOf(id, welder, recognised),
+        duty: 'weld',
+        torch: torchOf(welder.torch, file.torches[welder.torch]!),
+        seamSearch: welder['seam-search'],
+      })),
   };
 }
 

@@ -71,7 +71,7 @@ const turntableSchema = z
       .describe('seconds until an index bolt is in and the table still (our estimate)'),
     'commanded-by': nameSchema
       .optional()
-      .describe('the robot whose program turns the table; default: the welding robot'),
+      .describe('the robot whose program turns the table; default: the first welding robot'),
   })
   .describe(
     'the table turns about a vertical axis between stages, with all that stands on it; absent: it does not',

@@ -22,9 +22,9 @@ export const moveSize = ({ shift, degrees }: CellMove): number =>
   length(shift) + MM_PER_DEGREE * Math.abs(degrees);
 
 /** Everything that can be moved, in the order in which changes of equal size are tried. */
-export const movables = ({ handlers, welder }: Cell): readonly Movable[] => [
+export const movables = ({ handlers, welders }: Cell): readonly Movable[] => [
   { what: 'table' },
-  ...[welder, ...handlers].map(({ id }): Movable => ({ what: 'robot', id })),
+  ...[...welders, ...handlers].map(({ id }): Movable => ({ what: 'robot', id })),
   { what: 'infeed' },
 ];
 
@@ -71,7 +71,7 @@ export function movedCell(cell: Cell, move: CellMove): Cell {
     case 'robot': {
       const based = <T extends { readonly id: string; readonly base: Pose }>(robot: T): T =>
         robot.id === moved.id ? { ...robot, base: go(robot.base) } : robot;
-      return { ...cell, welder: based(cell.welder), handlers: cell.handlers.map(based) };
+      return { ...cell, welders: cell.welders.map(based), handlers: cell.handlers.map(based) };
     }
   }
 }

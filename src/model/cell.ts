@@ -99,7 +99,8 @@ export interface Cell {
   readonly name: string;
   /** At least one, in the order of the file. */
   readonly handlers: readonly Handler[];
-  readonly welder: Welder;
+  /** At least one, in the order of the file. */
+  readonly welders: readonly Welder[];
   readonly grippers: readonly Gripper[];
   /** Accuracies in the plane of a station: +- mm, and +- degrees about its vertical. */
   readonly infeed: { readonly pose: Pose; readonly accuracy: number; readonly turnAccuracy: number };
@@ -152,8 +153,12 @@ export interface Cell {
 /** All robots: those that handle, then those that weld, in the order of the file. */
 export const robotsOf = ({
   handlers,
-  welder,
-}: Pick<Cell, 'handlers' | 'welder'>): readonly (Handler | Welder)[] => [...handlers, welder];
+  welders,
+}: Pick<Cell, 'handlers' | 'welders'>): readonly (Handler | Welder)[] => [...handlers, ...welders];
+
+/** A welding robot of the cell by its name. */
+export const welderNamed = ({ welders }: Pick<Cell, 'welders'>, name: string): Welder | undefined =>
+  welders.find(({ id }) => id === name);
 
 /** Whether tacks may be laid in a welding position. */
 export const positionAllowed = ({ process }: Cell, position: WeldingPosition): boolean =>

@@ -81,18 +81,24 @@ function contactVerdicts(newcoming: Newcoming, other: PartInPlace, seated: boole
   );
 }
 
-/** Where the part sits, and how far the wire may miss the seam. A search finds the seam wherever the parts are. */
+/**
+ * Where the part sits, and how far the wire may miss the seam, by the welding robot that may miss it by most: any may lay
+ * its tacks. A search finds the seam wherever the parts are.
+ */
 function jointVerdicts(newcoming: Newcoming, other: PartInPlace, searched: boolean): FitVerdict[] {
   const { scene, settings, part } = newcoming;
   const { combine } = settings.accuracy;
-  const { welder } = scene.cell;
   const meeting = meetingWith(newcoming, other);
-  const torch: Contribution = { source: welder.id, mm: welder.accuracy };
   const place = inPlaneChain(meeting, combine);
-  const toSeam =
-    searched && welder.seamSearch !== undefined
-      ? [{ source: 'seam search', mm: welder.seamSearch.accuracy }, torch]
+  const toSeams = scene.cell.welders.map(({ id, accuracy, seamSearch }) => {
+    const torch: Contribution = { source: id, mm: accuracy };
+    return searched && seamSearch !== undefined
+      ? [{ source: 'seam search', mm: seamSearch.accuracy }, torch]
       : torchChain(meeting, torch, combine);
+  });
+  const toSeam = toSeams.reduce((worst, next) =>
+    snap(combined(next, combine) - combined(worst, combine), 1e-6) > 0 ? next : worst,
+  );
   const own = scene.parts[part]!.part.id;
   const verdict = (
     direction: FitVerdict['direction'],

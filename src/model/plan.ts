@@ -121,6 +121,7 @@ const handlingSchema = z
 
 const tackSchema = z.strictObject({
   id: z.string(),
+  robot: nameSchema.describe('the welding robot that lays it'),
   joint: z.string(),
   seam: z.string(),
   start: notNegative.describe('mm along the seam from its `from` end'),

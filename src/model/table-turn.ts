@@ -41,7 +41,7 @@ export function cellAt(cell: Cell, degrees: number): Cell {
   return {
     ...cell,
     handlers: cell.handlers.map(based),
-    welder: based(cell.welder),
+    welders: cell.welders.map(based),
     grippers: cell.grippers.map((gripper) => ({ ...gripper, stand: place(seen, gripper.stand) })),
     infeed: turned(cell.infeed),
     regrip: turned(cell.regrip),

@@ -39,14 +39,14 @@ export class ArmMeetings {
 
   constructor(private readonly clearance: number) {}
 
-  /** Of the last `welders` programs, those of welding robots, no two are planned to be at the weldment together. */
-  of({ programs, precedences }: RawPrograms, welders: number): readonly ArmMeeting[] {
+  /** No two welding robots are planned to be at the weldment together. */
+  of({ programs, precedences, robots }: RawPrograms): readonly ArmMeeting[] {
     const order = new ProgramOrder(programs, precedences);
     const items = programs.map(itemsOf);
     return programs.flatMap((_, robot) =>
       programs.slice(robot + 1).flatMap((__, k): ArmMeeting[] => {
         const other = robot + 1 + k;
-        const planned = robot < programs.length - welders ? plannedTogether : () => false;
+        const planned = robot < robots.handlers ? plannedTogether : () => false;
         const grid = new Grid(items[robot]!, items[other]!, (a, b) =>
           planned(a, b) ? PLANNED : this.meet(a, b) ? MEETS : CLEAR,
         );

@@ -32,18 +32,16 @@ const turnsAfter = (stages: readonly StageDraft[], i: number): boolean =>
   i + 1 < stages.length && stages[i + 1]!.angle !== stages[i]!.angle;
 
 /** The turn of the work table before a stage, and which robot commands it; undefined where it does not turn. */
-function turnOf(
-  { table: { turntable }, handlers, welder }: Cell,
-  stages: readonly StageDraft[],
-  i: number,
-): StrungStage['turn'] {
+function turnOf(cell: Cell, stages: readonly StageDraft[], i: number): StrungStage['turn'] {
+  const { turntable } = cell.table;
   if (turntable === undefined || i === 0 || !turnsAfter(stages, i - 1)) return undefined;
-  const commander = handlers.findIndex(({ id }) => id === turntable.commander);
+  const robots = robotsOf(cell);
+  const commander = robots.findIndex(({ id }) => id === turntable.commander);
   const [from, to] = [stages[i - 1]!.angle, stages[i]!.angle];
   return {
-    commander: commander < 0 ? handlers.length : commander,
+    commander,
     to,
-    step: turnStep(turntable, handlers[commander] ?? welder, i + 1, from, to),
+    step: turnStep(turntable, robots[commander]!, i + 1, from, to),
   };
 }
 
@@ -117,7 +115,7 @@ export class OrderCompleter {
   ): Fall | undefined {
     const tacks = laid.map(({ at, length }) => `${at.join(',')}:${length}`).sort();
     const parts = [before[0], ...[...before].sort((p, q) => p - q)];
-    const own = draft.tacks.map(({ id, phase }) => `${id}${phase}`);
+    const own = draft.tacks.map(({ id, phase, motion }) => `${id}${phase}${motion.robot}`);
     const { grip, approach } = draft.way;
     const other = draft.alsoHeld && [draft.alsoHeld.part, draft.alsoHeld.grip.id];
     const way = [grip.id, approach.direction, draft.proofPull, other, draft.stands];
@@ -153,8 +151,8 @@ export class OrderCompleter {
       };
     });
     const robots = robotsOf(scene.cell).map(({ id }) => id);
-    const raw = stringPrograms(handlers.length, strung);
-    const granted = grant(raw, new ArmMeetings(settings.motion.clearance).of(raw, 1), robots);
+    const raw = stringPrograms({ handlers: handlers.length, welders: scene.cell.welders.length }, strung);
+    const granted = grant(raw, new ArmMeetings(settings.motion.clearance).of(raw), robots);
     if (!granted.ok) {
       const { stage, robots: meeting } = granted.error;
       const subjects = [nameOf(stages[stage - 1]!.part), ...meeting.map((robot) => robots[robot]!)];

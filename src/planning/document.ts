@@ -29,14 +29,21 @@ export const POLICIES: readonly string[] = [
   'a part is located, seated or has its seams searched only where its errors add up to more than a limit, the parts in place counted as if each had been regripped as often as it may; no regrip is added for less',
   'the handling arm returns home between stations; between home and the far end of a straight stroke an arm takes the direct joint move, or else the quickest of a few ways through points above it, farther along its stroke or nearer to the arm, or with axis 1 turned first',
   'links, gripper, torch and carried part keep their clearance in every move; at a grip each branch of the arm is tried in the order of its margin, and while a part is held only torch poses count whose arm keeps clear of the arm that holds; of those that do, the best few of a site are tried for a way there past it',
-  'where arms would meet because two robots move at once, the one of the later stage waits until the other is done with the earlier one',
+  'where arms would meet because two robots move at once, one waits, where it is in nobody\'s way, until the other has passed: whoever goes first, so that the work ends soonest; a passing is taken as a whole, from the first step in which the arms could meet to the last',
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 
 /** Where the cell has several handling robots. */
 const SEVERAL_HANDLERS: readonly string[] = [
-  'a gripper that one handling robot uses is not used by another; the robots fetch one after another, in the order of the stages',
+  'a gripper that one handling robot uses is not used by another; the robots fetch one after another, in the order that ends soonest',
   'a part that cannot be secured alone is held on by the robot that brought it while another brings and holds the next one, which is joined to it; all its own tacks are laid before, and both are let go in that stage',
+];
+
+/** Where the cell has several welding robots. */
+const SEVERAL_WELDERS: readonly string[] = [
+  'a seam goes to one welding robot that can lay all its tacks of a phase of the stage, so that two sides which two robots reach are tacked at once, or else tack by tack to those that can: what fewest can lay first, each to the robot with the fewest tacks so far, of equals to the one that stands farther out on the open side of the seam, then to the one with the larger margin, then to the first of the cell',
+  'each welding robot lays its tacks of a stage in the order of the stage, and searches each joint before its own first tack there; where two would meet, the later of the cell waits until the other is done with that phase',
+  'how far the wire may miss a seam is counted for the welding robot that may miss it by most',
 ];
 
 /** Where the work table turns. */
@@ -45,13 +52,14 @@ const TURNTABLE: readonly string[] = [
   'at infeed, regrip table, stands and tool stands the arms keep clear of all the room in which the table, and every part on it once it is there, may turn',
 ];
 
-/** The policies, with those of several handling robots or a turntable, and one more where whole orders were refused. */
+/** The policies, with those of several robots of a duty or a turntable, and one more where whole orders were refused. */
 const policiesOf = (
   { counters }: SearchReport<unknown, unknown>,
-  { handlers, table }: Cell,
+  { handlers, welders, table }: Cell,
 ): readonly string[] => [
   ...POLICIES,
   ...(handlers.length > 1 ? SEVERAL_HANDLERS : []),
+  ...(welders.length > 1 ? SEVERAL_WELDERS : []),
   ...(table.turntable ? TURNTABLE : []),
   ...(counters.refused === 0
     ? []
@@ -70,6 +78,11 @@ export const NOT_CHECKED: readonly string[] = [
   'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
   'a completing tack that fails, and two securing tacks that fail at once',
   'faults of signals and grippers; a loss of power while a part is carried',
+];
+
+/** Where the cell has several welding robots. */
+const TORCHES_NOT_CHECKED: readonly string[] = [
+  'two torches that touch the weldment, or stick to it, at the same moment',
 ];
 
 /** Where the work table turns. */
@@ -136,6 +149,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     settings: facts.settings,
     ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell), [
       ...NOT_CHECKED,
+      ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
       ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
     ]),
     rulesNotApplied: [],

@@ -122,6 +122,7 @@ function handlingOf(facts: Facts, draft: StageDraft): Handling[] {
 
 const statedTack = (tack: StageTack, frame: ToCell): PlanTack => ({
   id: tack.id,
+  robot: tack.motion.robot,
   joint: tack.site.joint.id,
   seam: tack.site.seam.id,
   start: tack.site.start,

@@ -63,7 +63,7 @@ export class Holdings {
         ...fewest.value,
         tacks: numbered(
           tacks,
-          tacks.filter((tack) => tack.held !== undefined),
+          tacks.filter((tack) => tack.held.length > 0),
         ),
       });
     });
@@ -88,7 +88,7 @@ export class Holdings {
       if (unkept) return fail(unkept);
       const laid = this.layouts.lay(part, inPlace, [own]);
       if (laid.refusal) return fail(laid.refusal);
-      if (laid.tacks.some((tack) => tack.held === undefined))
+      if (laid.tacks.some((tack) => tack.held.length === 0))
         return fail({ code: 'tack-left-over', subjects: [this.facts.scene.parts[part]!.part.id] });
       const fall = this.heldFall(newcomer, by.grip, laid.tacks);
       if (fall) return this.refused('hold-gives-way', by.grip, part, fall);

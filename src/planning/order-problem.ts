@@ -18,7 +18,7 @@ import { OrderRelations } from './order-relations.js';
 import { heldOn, type Holding, type StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { joinedBy } from './tack-layout.js';
-import { totalMilliseconds } from './steps.js';
+import { longestMilliseconds, totalMilliseconds } from './steps.js';
 import { armsAndGrippers, changesFreely, gripsOf, isOpen, waysOf, type Arm, type Way } from './ways.js';
 
 /** What the rest of a tack-up depends on. */
@@ -281,7 +281,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const own = handlers.indexOf(robot);
     const stage = state.count + 1;
     const steps = stageSteps(facts, draft, state.inPlace, stage, state.hands.grippers[own]);
-    const pending = totalMilliseconds(steps.completing);
+    const pending = longestMilliseconds(steps.completing);
     const letGo = totalMilliseconds(steps.letGo);
     const fetched = totalMilliseconds(steps.fetch) - state.hands.free[own]!;
     const { brought, since } = broughtAfter(
@@ -293,7 +293,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     );
     const after =
       totalMilliseconds(steps.place) +
-      totalMilliseconds(steps.securing) +
+      longestMilliseconds(steps.securing) +
       letGo +
       totalMilliseconds(steps.takeOther) +
       totalMilliseconds(steps.letGoOther);

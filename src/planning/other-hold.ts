@@ -106,7 +106,7 @@ export class OtherHolds {
     const unkept = statics.unkept(seen, held);
     if (unkept) return fail(unkept);
     const own = between(laid.tacks, other);
-    if (own.every((tack) => tack.held === undefined))
+    if (own.every((tack) => tack.held.length === 0))
       return fail(this.layouts.noneWhileHeld(newcomer.part, newcomer.inPlace, alsoHeld));
     const securing = statics.securing(seen, grip, own);
     if (!securing.ok) return fail(this.refusal('cannot-be-secured', other, grip, securing.error));

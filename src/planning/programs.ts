@@ -24,8 +24,15 @@ export interface StationStay {
   readonly part: string;
 }
 
-/** All robots' steps in order, without signals, and what must be signalled. The welding robot comes last. */
+/** How many robots of each duty a cell has. */
+export interface RobotCounts {
+  readonly handlers: number;
+  readonly welders: number;
+}
+
+/** All robots' steps in order, without signals, and what must be signalled. The welding robots come last. */
 export interface RawPrograms {
+  readonly robots: RobotCounts;
   readonly programs: readonly (readonly StepDraft[])[];
   readonly precedences: readonly Precedence[];
   /** Where several robots fetch; in the order of the stages. */
@@ -53,14 +60,14 @@ interface Mark {
 }
 
 /**
- * Strings the stages together. Required precedences, per stage: what is held is
- * still before the next part comes and before the securing tacks; these are laid and the torch is away before it is let
- * go, first the earlier part; the handling robots are out of the work zone before the completing tacks; all tacks are
- * laid and the torch is away before the next part comes. The work table turns when the robots are out of the work zone,
- * and is still before the next part comes.
+ * Strings the stages together. Required precedences, per stage: what is held is still before the next part comes and
+ * before any torch lays securing tacks; all of these are laid and every torch is away before it is let go, first the
+ * earlier part; the handling robots are out of the work zone before the completing tacks; all tacks are laid and every
+ * torch is away before the next part comes. What torches do meanwhile has no order, nor has who fetches first. The work
+ * table turns when the robots are out of the work zone, and is still before the next part comes.
  */
-export function stringPrograms(handlers: number, stages: readonly StrungStage[]): RawPrograms {
-  const stringer = new Stringer(handlers);
+export function stringPrograms(robots: RobotCounts, stages: readonly StrungStage[]): RawPrograms {
+  const stringer = new Stringer(robots);
   for (const stage of stages) stringer.add(stage);
   return stringer;
 }
@@ -68,15 +75,14 @@ export function stringPrograms(handlers: number, stages: readonly StrungStage[])
 class Stringer implements RawPrograms {
   readonly programs: StepDraft[][];
   readonly precedences: Precedence[] = [];
-  private readonly welder: number;
   readonly stays: StationStay[] = [];
-  private tacked: Mark | undefined;
+  /** By welding robot that has laid any tacks: its last ones. */
+  private readonly tacked = new Map<number, Mark>();
   /** The handling robot that left the work zone last, or that keeps still in it. */
   private handled: (Mark & { readonly state: string }) | undefined;
 
-  constructor(handlers: number) {
-    this.welder = handlers;
-    this.programs = Array.from({ length: handlers + 1 }, () => []);
+  constructor(readonly robots: RobotCounts) {
+    this.programs = Array.from({ length: robots.handlers + robots.welders }, () => []);
   }
 
   add(stage: StrungStage): void {
@@ -112,13 +118,7 @@ class Stringer implements RawPrograms {
     if (turn === undefined) return;
     const { commander, to, step } = turn;
     const turned = this.next(commander);
-    if (this.tacked)
-      this.require(
-        this.tacked.at,
-        turned,
-        `all tacks of ${this.tacked.part} laid, torch out of the work zone`,
-        'the table would turn while the torch is at the weldment',
-      );
+    this.afterTorches(turned, 'the table would turn while the torch is at the weldment');
     if (this.handled)
       this.require(
         this.handled.at,
@@ -136,14 +136,7 @@ class Stringer implements RawPrograms {
   }
 
   private bring({ part, robot, steps }: StrungStage): void {
-    const guards = `${part} would be brought while the torch is at the weldment`;
-    if (this.tacked)
-      this.require(
-        this.tacked.at,
-        this.next(robot),
-        `all tacks of ${this.tacked.part} laid, torch out of the work zone`,
-        guards,
-      );
+    this.afterTorches(this.next(robot), `${part} would be brought while the torch is at the weldment`);
     if (this.handled)
       this.require(
         this.handled.at,
@@ -154,21 +147,37 @@ class Stringer implements RawPrograms {
     this.programs[robot]!.push(...steps.place);
   }
 
+  /** Every torch is away, with its last tacks laid, before a step. */
+  private afterTorches(to: ProgramPoint, guards: string): void {
+    for (const { at, part } of this.tacked.values())
+      this.require(at, to, `all tacks of ${part} laid, torch out of the work zone`, guards);
+  }
+
+  /** Adds what each welding robot does in a phase of a stage, after a step of another. */
+  private weld(
+    part: string,
+    byRobot: StageSteps['securing'],
+    after: ProgramPoint,
+    meaning: string,
+    guards: string,
+  ): void {
+    byRobot.forEach((steps, i) => {
+      if (steps.length === 0) return;
+      const welder = this.robots.handlers + i;
+      this.require(after, this.next(welder), meaning, guards);
+      this.programs[welder]!.push(...steps);
+      this.tacked.set(welder, { at: this.end(welder), part });
+    });
+  }
+
   private secure({ part, robot, other, steps }: StrungStage): void {
     const taken = other !== undefined && !other.kept;
     if (taken) this.programs[robot]!.push(...steps.letGo, ...steps.takeOther);
-    if (steps.securing.length === 0) return;
     const held = taken ? other.part : part;
-    this.require(
-      this.end(robot),
-      this.next(this.welder),
-      `${held} held and still`,
-      taken
-        ? `the arc would start on ${part} before ${held} is held`
-        : `the arc would start on ${part} before it is in place`,
-    );
-    this.programs[this.welder]!.push(...steps.securing);
-    this.tacked = { at: this.end(this.welder), part };
+    const guards = taken
+      ? `the arc would start on ${part} before ${held} is held`
+      : `the arc would start on ${part} before it is in place`;
+    this.weld(part, steps.securing, this.end(robot), `${held} held and still`, guards);
   }
 
   private letGo({ part, robot, heldOn, other, steps }: StrungStage): void {
@@ -194,25 +203,20 @@ class Stringer implements RawPrograms {
   }
 
   private afterTacks(part: string, held: string, robot: number, { securing }: StageSteps): void {
-    if (securing.length === 0) return;
-    this.require(
-      this.end(this.welder),
-      this.next(robot),
-      `securing tacks of ${part} laid, torch out of the work zone`,
-      `${held} would be let go before it is secured`,
-    );
+    securing.forEach((own, i) => {
+      if (own.length === 0) return;
+      this.require(
+        this.end(this.robots.handlers + i),
+        this.next(robot),
+        `securing tacks of ${part} laid, torch out of the work zone`,
+        `${held} would be let go before it is secured`,
+      );
+    });
   }
 
   private complete({ part, steps }: StrungStage): void {
-    if (steps.completing.length === 0 || !this.handled) return;
-    const held = this.handled.part;
-    this.require(
-      this.handled.at,
-      this.next(this.welder),
-      `${held} ${this.handled.state}`,
-      `torch and gripper would meet at ${held}`,
-    );
-    this.programs[this.welder]!.push(...steps.completing);
-    this.tacked = { at: this.end(this.welder), part };
+    if (!this.handled) return;
+    const { at, part: held, state } = this.handled;
+    this.weld(part, steps.completing, at, `${held} ${state}`, `torch and gripper would meet at ${held}`);
   }
 }

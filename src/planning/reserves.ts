@@ -25,7 +25,9 @@ export function draftStates(
   turnedAfter: boolean,
 ): readonly StageState[] {
   const of = (phase: StageTack['phase']): readonly TouchedTack[] =>
-    tacks.filter((tack) => tack.phase === phase).map((tack) => ({ tack, touch: touchOf(tack, tack.id) }));
+    tacks
+      .filter((tack) => tack.phase === phase)
+      .map((tack) => ({ robot: tack.motion.robot, tack, touch: touchOf(tack, tack.id) }));
   const moment = {
     ...{ part, before, laid, held, heldOn: stands === 'held', proofPull, direction: way.approach.direction },
     placing: heldBy({ part, grip: way.grip }),

@@ -100,7 +100,7 @@ export class NewcomerStatics {
     tacks: readonly ChosenTack[],
     further: readonly PartLoad[] = [],
   ): Result<Securing, Fall> {
-    const candidates = tacks.filter(({ held }) => held !== undefined);
+    const candidates = tacks.filter(({ held }) => held.length > 0);
     const fallWith = (chosen: readonly ChosenTack[]): Fall | undefined => {
       const later = tacks.filter((tack) => !chosen.includes(tack));
       return this.letGoFall(newcomer, grip, chosen, later, further);

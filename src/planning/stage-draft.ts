@@ -4,10 +4,11 @@ import { holdBy, type HeldGrip } from './held-grip.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { ChosenTack } from './tack-layout.js';
 import { orderTacks } from './tack-order.js';
+import { sharedOut } from './torch-shares.js';
 import type { FitUp } from '../facts/accuracy.js';
 import type { Way } from './ways.js';
 
-/** A tack with its id, its place in the stage's order and how the torch moves. */
+/** A tack with its id, its place in the stage's order, and which torch lays it and how it moves. */
 export interface StageTack extends ChosenTack {
   readonly id: string;
   readonly order: number;
@@ -52,18 +53,22 @@ export const holdsOf = ({ part, way, held, alsoHeld }: StageDraft): readonly Hel
   ...(alsoHeld ? [alsoHeld] : []),
 ];
 
-/** Gives the tacks of a stage their order, phase, id and torch motion. */
+/** Gives the tacks of a stage their order, phase, id and torch motion, and with it the welding robot. */
 export function numbered(
   tacks: readonly ChosenTack[],
   securing: readonly ChosenTack[],
 ): readonly StageTack[] {
   const first = orderTacks(tacks.filter((tack) => securing.includes(tack)));
   const later = orderTacks(tacks.filter((tack) => !securing.includes(tack)));
+  const motions = [
+    ...sharedOut(first.map(({ site, held }) => ({ site, motions: held }))),
+    ...sharedOut(later.map(({ site, free }) => ({ site, motions: free }))),
+  ];
   return [...first, ...later].map((tack, i) => ({
     ...tack,
     id: siteId(tack.site),
     order: i + 1,
     phase: i < first.length ? ('securing' as const) : ('completing' as const),
-    motion: i < first.length ? tack.held! : tack.free,
+    motion: motions[i]!,
   }));
 }

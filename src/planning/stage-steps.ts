@@ -4,7 +4,7 @@ import type { Facts } from '../facts/facts.js';
 import type { GripMotion } from '../facts/grip-motion.js';
 import type { Grip } from '../facts/grips.js';
 import type { Route, Routes } from '../facts/routes.js';
-import { releaseTime } from '../model/cell.js';
+import { releaseTime, type Welder } from '../model/cell.js';
 import { armsOf } from './held-grip.js';
 import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
@@ -20,8 +20,9 @@ export interface StageSteps {
   /** Taking hold of an earlier part once the newcomer is let go, unless it is still held; letting go of it. */
   readonly takeOther: readonly StepDraft[];
   readonly letGoOther: readonly StepDraft[];
-  readonly securing: readonly StepDraft[];
-  readonly completing: readonly StepDraft[];
+  /** Of each welding robot, in the order of the cell; empty where it lays none. */
+  readonly securing: readonly (readonly StepDraft[])[];
+  readonly completing: readonly (readonly StepDraft[])[];
 }
 
 function fetchSteps(
@@ -161,18 +162,32 @@ function tackSteps(
   inPlace: PartSet,
   stage: number,
   phase: 'securing' | 'completing',
+): readonly (readonly StepDraft[])[] {
+  return facts.scene.cell.welders.map((welder) => {
+    const own = draft.tacks.filter(({ motion }) => motion.robot === welder.id);
+    return stepsOf(facts, draft, inPlace, stage, welder, { own, phase });
+  });
+}
+
+/** What one welding robot does in a phase of a stage, of its `own` tacks in it; it finds the seams for itself. */
+function stepsOf(
+  facts: Facts,
+  draft: StageDraft,
+  inPlace: PartSet,
+  stage: number,
+  welder: Welder,
+  { own, phase }: { readonly own: readonly StageTack[]; readonly phase: StageTack['phase'] },
 ): readonly StepDraft[] {
   const { cell } = facts.scene;
-  const tacks = draft.tacks.filter((tack) => tack.phase === phase);
+  const tacks = own.filter((tack) => tack.phase === phase);
   if (tacks.length === 0) return [];
-  const writer = new StepWriter(cell.welder, stage).enter();
+  const writer = new StepWriter(welder, stage).enter();
   const stroke = facts.settings.motion['torch-stroke'];
   const searching = draft.fitUp.remedies.includes('seam-search');
   const routes = tackRoutes(facts, draft, inPlace, tacks);
   for (const [i, tack] of tacks.entries()) {
     const { id } = tack.site.joint;
-    const search =
-      searching && tack === draft.tacks.find(({ site }) => site.joint.id === id) ? id : undefined;
+    const search = searching && tack === own.find(({ site }) => site.joint.id === id) ? id : undefined;
     writer
       .along(routes[i]!, `before ${tack.id}`)
       .tack(tack.id, tack.motion, tack.length, stroke, cell, search);

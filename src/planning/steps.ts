@@ -169,7 +169,7 @@ export class StepWriter {
     const { startSeconds, endSeconds } = cell.process;
     const { speed } = processIn(cell, motion.way.position);
     if (search !== undefined) {
-      const seconds = cell.welder.seamSearch?.seconds ?? 0;
+      const seconds = this.robot.duty === 'weld' ? (this.robot.seamSearch?.seconds ?? 0) : 0;
       this.add({ do: 'seam-search', joint: search, stage: this.stage }, seconds);
     }
     this.straight(motion.joints, `start of ${id}`, stroke);
@@ -185,6 +185,10 @@ export class StepWriter {
     return this;
   }
 }
+
+/** Of steps of several robots that begin at the same time, until the last of them is done. */
+export const longestMilliseconds = (robots: readonly (readonly StepDraft[])[]): number =>
+  Math.max(0, ...robots.map(totalMilliseconds));
 
 export const totalMilliseconds = (steps: readonly StepDraft[]): number =>
   steps.reduce((sum, { milliseconds }) => sum + milliseconds, 0);

@@ -21,10 +21,10 @@ import { coverSeam, largestPitch } from './tack-covering.js';
 export interface ChosenTack extends LaidTack {
   readonly site: TackSite;
   readonly leg: number;
-  /** Torch motion with the gripper away. */
-  readonly free: TorchMotion;
-  /** Torch motion while the part is held; undefined when the gripper or its magnet is too near. */
-  readonly held: TorchMotion | undefined;
+  /** Torch motions with the gripper away: one of each welding robot that can lay it, at least one; in the order of the cell. */
+  readonly free: readonly TorchMotion[];
+  /** Torch motions while the part is held, likewise; none when the gripper or its magnet is too near. */
+  readonly held: readonly TorchMotion[];
 }
 
 /** Joints between a newcomer and the parts in place. */
@@ -60,8 +60,8 @@ const MOST_WITHOUT_WAY = 20;
 /** A candidate site that can be laid with the parts in place, and how while the part is held. */
 interface OpenSite {
   readonly site: TackSite;
-  readonly free: TorchMotion;
-  readonly held: TorchMotion | undefined;
+  readonly free: readonly TorchMotion[];
+  readonly held: readonly TorchMotion[];
 }
 
 /** What layTacks comes to. */
@@ -108,7 +108,9 @@ export class TackLayouts {
     const present = withMember(inPlace, part);
     return joinedBy(this.facts, part, inPlace).some((joint) =>
       joint.seams.some((seam) =>
-        this.facts.sites(joint, seam).some((site) => this.heldMotion(site, present, [hold])),
+        this.robots.some((robot) =>
+          this.facts.sites(joint, seam, robot).some((site) => this.heldMotion(robot, site, present, [hold])),
+        ),
       ),
     );
   }
@@ -127,48 +129,66 @@ export class TackLayouts {
   }
 
   private openSites(joint: Joint, seam: JointSeam, present: PartSet, holds: readonly HeldGrip[]): OpenSite[] {
-    return this.facts.sites(joint, seam).flatMap((site) => {
-      const free = this.freeMotion(site, present);
-      if (!free) return [];
-      return [{ site, free, held: holds.length > 0 ? this.heldMotion(site, present, holds) : free }];
+    const byRobot = this.robots.map((robot) => ({ robot, sites: this.facts.sites(joint, seam, robot) }));
+    return byRobot[0]!.sites.flatMap((site, i) => {
+      const own = byRobot.flatMap(({ robot, sites }) => {
+        const free = this.freeMotion(robot, sites[i]!, present);
+        if (!free) return [];
+        return [{ free, held: holds.length > 0 ? this.heldMotion(robot, sites[i]!, present, holds) : free }];
+      });
+      if (own.length === 0) return [];
+      return [{ site, free: own.map(({ free }) => free), held: own.flatMap(({ held }) => held ?? []) }];
     });
   }
 
-  /** The best torch motion that is clear of the parts present. */
-  private freeMotion(site: TackSite, present: PartSet): TorchMotion | undefined {
-    return motionOf(this.facts.torchMotion(site, clearOf(present)));
+  private get robots(): readonly string[] {
+    return this.facts.scene.cell.welders.map(({ id }) => id);
+  }
+
+  /** The best torch motion of a welding robot that is clear of the parts present. */
+  private freeMotion(robot: string, site: TackSite, present: PartSet): TorchMotion | undefined {
+    return motionOf(this.facts.torchMotion(site, clearOf(present), robot));
   }
 
   /** The best torch motion that is also clear of the grippers and arms that hold, on its way there and back too. */
-  private heldMotion(site: TackSite, present: PartSet, holds: readonly HeldGrip[]): TorchMotion | undefined {
+  private heldMotion(
+    robot: string,
+    site: TackSite,
+    present: PartSet,
+    holds: readonly HeldGrip[],
+  ): TorchMotion | undefined {
     const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
     const grippers = holds.map((hold) => this.holder(hold).solid);
-    const beside = holds.map((hold) => this.beside(site, hold));
+    const beside = holds.map((hold) => this.beside(robot, site, hold));
     if (beside.some((ways) => ways.length === 0)) return undefined;
     const arms = armsOf(this.facts, holds);
     const free = clearOf(present);
     const without = new Set<string>();
     return motionOf(
-      this.facts.torchMotion(site, {
-        way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
-        posture: (joints) => arms.every((arm) => this.facts.torchPostureClear(joints, arm)),
-        motion: (motion) => {
-          const posture = `${motion.branch >> 1} ${motion.start.turn.join()}`;
-          if (without.size >= MOST_WITHOUT_WAY || without.has(posture)) return false;
-          if (!free.motion(motion)) return false;
-          if (grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance))) return false;
-          if (!arms.every((arm) => this.facts.torchStrokesClear(motion, arm))) return false;
-          const way = motion.come.first(present, arms) && motion.go.first(present, arms);
-          if (!way) without.add(posture);
-          return way !== undefined;
+      this.facts.torchMotion(
+        site,
+        {
+          way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
+          posture: (joints) => arms.every((arm) => this.facts.torchPostureClear(robot, joints, arm)),
+          motion: (motion) => {
+            const posture = `${motion.branch >> 1} ${motion.start.turn.join()}`;
+            if (without.size >= MOST_WITHOUT_WAY || without.has(posture)) return false;
+            if (!free.motion(motion)) return false;
+            if (grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance))) return false;
+            if (!arms.every((arm) => this.facts.torchStrokesClear(motion, arm))) return false;
+            const way = motion.come.first(present, arms) && motion.go.first(present, arms);
+            if (!way) without.add(posture);
+            return way !== undefined;
+          },
         },
-      }),
+        robot,
+      ),
     );
   }
 
   /** Torch ways of a site that stay clear of a holding gripper; none where the arc is too near its magnet. */
-  private beside(site: TackSite, hold: HeldGrip): readonly TorchWay[] {
-    const key = `${hold.part} ${hold.grip.id} ${siteId(site)}`;
+  private beside(robot: string, site: TackSite, hold: HeldGrip): readonly TorchWay[] {
+    const key = `${hold.part} ${hold.grip.id} ${siteId(site)} ${robot}`;
     return this.besideGripper.get(key, () => {
       const holder = this.holder(hold);
       const { 'touch-tolerance': tolerance } = this.facts.settings.motion;
@@ -191,7 +211,7 @@ export class TackLayouts {
   }
 
   private cover(joint: Joint, seam: JointSeam, open: readonly OpenSite[]): readonly TackSite[] | undefined {
-    const key = `${seam.id} ${open.map(({ site, held }) => `${site.start}${held ? 'h' : ''}`).join(' ')}`;
+    const key = `${seam.id} ${open.map(({ site, held }) => `${site.start}${held.length > 0 ? 'h' : ''}`).join(' ')}`;
     return this.covers.get(key, () => this.covered(joint, seam, open));
   }
 
@@ -204,7 +224,7 @@ export class TackLayouts {
         tackLength: facts.tackLength(joint, seam),
         pitch: largestPitch(thinner, facts.settings),
         sites: open.map(({ site }) => site),
-        whileHeld: open.map(({ held }) => held !== undefined),
+        whileHeld: open.map(({ held }) => held.length > 0),
       },
       facts.settings,
     );

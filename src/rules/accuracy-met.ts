@@ -19,8 +19,10 @@ function missing({ cell }: RuleContext, { stage }: StageView, remedy: Remedy): s
       return handlerNamed(cell, stage.robot)?.seating
         ? undefined
         : `${stage.robot} cannot seat a part with limited force`;
-    case 'seam-search':
-      return cell.welder.seamSearch ? undefined : `${cell.welder.id} cannot search a seam`;
+    case 'seam-search': {
+      const unable = cell.welders.find(({ seamSearch }) => seamSearch === undefined);
+      return unable && `${unable.id} cannot search a seam`;
+    }
   }
 }
 

@@ -1,4 +1,4 @@
-import type { Cell, Handler } from '../model/cell.js';
+import type { Cell, Handler, Welder } from '../model/cell.js';
 import type {
   AlsoHeldPart,
   GeometricPlan,
@@ -176,16 +176,18 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
   });
 }
 
-/** Ids of the tacks that are laid first on their joint. */
-const firstOfEachJoint = ({ tacks }: Stage): readonly string[] =>
+/** Ids of the tacks, of some, that are laid first on their joint. */
+const firstOfEachJoint = (tacks: readonly PlanTack[]): readonly string[] =>
   tacks
     .filter(({ joint: of, order }) => !tacks.some((other) => other.joint === of && other.order < order))
     .map(({ id }) => id);
 
-function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {
-  const tacks = stage.tacks.filter((tack) => tack.phase === phase).sort((a, b) => a.order - b.order);
+/** What a welding robot lays in a phase of a stage; it finds each joint for itself before its own first tack there. */
+function tacking(stage: Stage, phase: PlanTack['phase'], robot: string, home: Draft): Draft[] {
+  const own = stage.tacks.filter((tack) => tack.robot === robot);
+  const tacks = own.filter((tack) => tack.phase === phase).sort((a, b) => a.order - b.order);
   if (tacks.length === 0) return [];
-  const searched = stage.remedies.includes('seam-search') ? firstOfEachJoint(stage) : [];
+  const searched = stage.remedies.includes('seam-search') ? firstOfEachJoint(own) : [];
   const each = tacks.flatMap(({ id, joint: of, torch }): Draft[] => [
     joint(torch.clear),
     ...(searched.includes(id) ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
@@ -196,13 +198,13 @@ function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {
   return [enter, ...each, home, leave];
 }
 
-/** The welding robot's steps, signals and waits left out, as the stages ask for them. */
-export function welderSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
-  const home = homeOf(cell.welder);
+/** A welding robot's steps, signals and waits left out, as the stages ask for them. */
+export function welderSteps(plan: GeometricPlan, cell: Cell, robot: Welder): readonly ExpectedStep[] {
+  const home = homeOf(robot);
   return plan.stages.flatMap((stage, s) =>
     [
-      ...turning(plan, cell, cell.welder.id, s),
-      ...(['securing', 'completing'] as const).flatMap((phase) => tacking(stage, phase, home)),
+      ...turning(plan, cell, robot.id, s),
+      ...(['securing', 'completing'] as const).flatMap((phase) => tacking(stage, phase, robot.id, home)),
     ].map((draft) => ({ ...draft, stage: stage.number })),
   );
 }

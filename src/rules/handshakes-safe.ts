@@ -20,14 +20,20 @@ const ID = 'handshakes-safe';
 /** Most states of the programs that are explored. */
 const MOST_STATES = 5_000_000;
 
-/** The programs as events: those of the handling robots in the order of the cell, then that of the welding robot. */
+/** An arc, and the program of the welding robot that burns it. */
+interface RunArc extends Arc {
+  readonly program: number;
+}
+
+/** The programs as events: those of the handling robots in the order of the cell, then those of the welding robots. */
 interface Run {
   readonly programs: readonly RunEvents[];
   readonly names: readonly string[];
+  readonly handlers: number;
   /** By program: stays in the work zone, and at infeed and regrip table. */
   readonly work: readonly (readonly Stay[])[];
   readonly stations: readonly (readonly Stay[])[];
-  readonly arcs: readonly Arc[];
+  readonly arcs: readonly RunArc[];
   /** By program. */
   readonly turns: readonly (readonly TurnEvents[])[];
 }
@@ -43,9 +49,12 @@ function runOf({ plan, cell }: RuleContext): Run | undefined {
   return {
     programs,
     names,
+    handlers: cell.handlers.length,
     work: programs.map((program, i) => staysOf(steps[i]!, program, 'work')),
     stations: programs.map((program, i) => staysOf(steps[i]!, program, 'stations')),
-    arcs: arcsOf(plan, steps.at(-1)!, programs.at(-1)!),
+    arcs: programs.flatMap((events, program) =>
+      arcsOf(plan, steps[program]!, events).map((arc) => ({ ...arc, program })),
+    ),
     turns: programs.map((program, i) => turnsOf(steps[i]!, program)),
   };
 }
@@ -59,13 +68,13 @@ interface Window {
 
 /** When an arc may burn: in all of these windows at once. */
 interface Allowed {
-  readonly arc: Arc;
+  readonly arc: RunArc;
   readonly windows: readonly Window[];
   readonly why: string;
 }
 
 /** Undefined when what shall be held is never let go, or the part never brought. */
-function allowedFor({ plan }: RuleContext, run: Run, arc: Arc): Allowed | undefined {
+function allowedFor({ plan }: RuleContext, run: Run, arc: RunArc): Allowed | undefined {
   const { number, part, robot, held, alsoHeld } = plan.stages[arc.stage]!;
   const holds = [
     ...(held === null && alsoHeld ? [] : [{ robot, part }]),
@@ -93,8 +102,12 @@ function allowedFor({ plan }: RuleContext, run: Run, arc: Arc): Allowed | undefi
 }
 
 /** Every handling robot between its stay for a stage, or its last one before, and its next in the work zone. */
-const awayAfter = ({ work }: Run, number: number, own: ReadonlyMap<number, Stay>): readonly Window[] =>
-  work.slice(0, -1).map((stays, program) => {
+const awayAfter = (
+  { work, handlers }: Run,
+  number: number,
+  own: ReadonlyMap<number, Stay>,
+): readonly Window[] =>
+  work.slice(0, handlers).map((stays, program) => {
     const stay = own.get(program);
     const last = stay ? stays.indexOf(stay) : stays.findLastIndex(({ stage }) => stage <= number);
     const from = last < 0 ? 0 : stays[last]!.leave + 1;
@@ -120,24 +133,34 @@ function invariantOf(
   allowed: readonly Allowed[],
 ): (positions: readonly number[]) => string | undefined {
   const [work, stations] = [staysAt(run, run.work), staysAt(run, run.stations)];
-  const welder = run.programs.length - 1;
-  const burning = new Map(allowed.map((one) => [one.arc.on + 1, one]));
+  const burning = run.programs.map(
+    (_, welder) =>
+      new Map(allowed.flatMap((one) => (one.arc.program === welder ? [[one.arc.on + 1, one] as const] : []))),
+  );
   const both = run.programs.length === 2 ? 'both' : 'two';
   return (positions) => {
     let moving: Stay | undefined;
+    let torches = false;
     let atStations = 0;
-    for (let program = 0; program <= welder; program += 1) {
+    for (let program = 0; program < burning.length; program += 1) {
       const position = positions[program]!;
       if (stations[program]![position] !== undefined) atStations += 1;
       const stay = work[program]![position];
       if (stay === undefined || isHolding(stay, position)) continue;
+      // Welding robots, whose programs come last, may be there together.
+      if (torches) continue;
+      torches = program >= run.handlers;
       if (moving) return `${both} robots are in the work zone while ${moving.part ?? 'nothing'} is not held`;
       moving = stay;
     }
     if (atStations > 1) return 'two robots are at the infeed or the regrip table';
-    const arc = burning.get(positions[welder]!);
-    if (arc?.windows.some(({ program, from, to }) => positions[program]! < from || positions[program]! > to))
-      return `the arc of ${arc.arc.tack.phase} tack ${arc.arc.tack.id} burns other than ${arc.why}`;
+    for (let welder = run.handlers; welder < burning.length; welder += 1) {
+      const arc = burning[welder]!.get(positions[welder]!);
+      if (
+        arc?.windows.some(({ program, from, to }) => positions[program]! < from || positions[program]! > to)
+      )
+        return `the arc of ${arc.arc.tack.phase} tack ${arc.arc.tack.id} burns other than ${arc.why}`;
+    }
     return undefined;
   };
 }
@@ -161,10 +184,9 @@ const turnFindings = ({ names, work, turns }: Run, { before }: HappensBefore): F
   );
 
 /** Each arc by itself, by what happens before what in every run. */
-function arcFindings(run: Run, { before }: HappensBefore, allowed: readonly Allowed[]): Finding[] {
-  const welder = run.programs.length - 1;
+function arcFindings({ before }: HappensBefore, allowed: readonly Allowed[]): Finding[] {
   return allowed.flatMap(({ arc, windows, why }) => {
-    const [on, off] = [arc.on, arc.off].map((event) => ({ program: welder, event }));
+    const [on, off] = [arc.on, arc.off].map((event) => ({ program: arc.program, event }));
     const begun = windows.every(
       ({ program, from }) =>
         from === 0 || (Number.isFinite(from) && before({ program, event: from - 1 }, on!)),
@@ -189,7 +211,7 @@ function judge(context: RuleContext): Finding[] {
     limit: MOST_STATES,
   });
   const order = happensBefore(eventsOf(run));
-  const arcs = order.ok ? arcFindings(run, order.value, allowed) : [];
+  const arcs = order.ok ? arcFindings(order.value, allowed) : [];
   const unordered = [...arcs, ...(order.ok ? turnFindings(run, order.value) : [])];
   const { verdict, problem, states } = explored;
   if (verdict === 'ok' || (verdict === 'violated' && arcs.length > 0)) return unordered;
@@ -199,7 +221,7 @@ function judge(context: RuleContext): Finding[] {
 
 /**
  * Whatever the speeds of the robots: no deadlock, every signal sent and consumed once, in the work zone at most one robot
- * that does not hold a part still, at the stations at most one, securing arcs only while all that the stage holds is
+ * that does not hold a part still, or only welding robots, at the stations at most one, securing arcs only while all that the stage holds is
  * held, completing arcs only while the handling robots are away, and nobody in the work zone while the table turns.
  * Since each arc ends before the let-go or the next part, no part is let go too early and none comes too early.
  */
@@ -223,22 +245,36 @@ const PROVED_PROPERTIES: readonly string[] = [
   'no held part is let go before its securing tacks are laid',
 ];
 
-/** What stands for robots in the zone together where several handling robots work. */
-const SEVERAL_TOGETHER: readonly string[] = [
-  'in the work zone at most one robot does anything but hold a part still',
+/** What stands where several handling robots work. */
+const SEVERAL_HANDLING: readonly string[] = [
   'at the infeed and the regrip table together there is at most one robot',
   'while two parts are held, the arc of a securing tack burns only while both are',
 ];
 
+/** What stands for robots in the zone together where several handling robots work with one that welds. */
+const SEVERAL_TOGETHER: readonly string[] = [
+  'in the work zone at most one robot does anything but hold a part still',
+  ...SEVERAL_HANDLING,
+];
+
+/** Where several welding robots work. */
+const TORCHES_TOGETHER =
+  'in the work zone at most one handling robot does anything but hold a part still, and then no welding robot is there';
+
 /** Where the work table turns. */
 const WHILE_TURNING = 'while the table turns, no robot is in the work zone, so that nothing is held there';
 
+/** What stands for robots in the zone together. */
+const together = ({ handlers, welders }: Cell): readonly string[] => {
+  if (handlers.length === 1 && welders.length === 1) return [TOGETHER];
+  if (welders.length === 1) return SEVERAL_TOGETHER;
+  return [TORCHES_TOGETHER, ...(handlers.length > 1 ? SEVERAL_HANDLING : [])];
+};
+
 /** What an empty judgement of this rule proves of the nominal programs for a cell. */
-export const provedProperties = ({ handlers, table }: Cell): readonly string[] => [
-  ...(handlers.length > 1
-    ? PROVED_PROPERTIES.flatMap((property) => (property === TOGETHER ? SEVERAL_TOGETHER : [property]))
-    : PROVED_PROPERTIES),
-  ...(table.turntable ? [WHILE_TURNING] : []),
+export const provedProperties = (cell: Cell): readonly string[] => [
+  ...PROVED_PROPERTIES.flatMap((property) => (property === TOGETHER ? together(cell) : [property])),
+  ...(cell.table.turntable ? [WHILE_TURNING] : []),
 ];
 
 /** How many states of the programs the exploration visits. */

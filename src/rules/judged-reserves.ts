@@ -100,6 +100,7 @@ function touchedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): TouchedTac
       const { a, b, along, open } = place.seam;
       return [
         {
+          robot: tack.robot,
           tack: { a, b, at: place.middle, along, length: tack.length, strength: tack.strength },
           touch: { id: tack.id, at: place.middle, along, open },
         },

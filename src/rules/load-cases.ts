@@ -163,6 +163,8 @@ export interface TorchTouch {
 
 /** A tack as statics and torches see it. */
 export interface TouchedTack {
+  /** The welding robot that lays it. */
+  readonly robot: string;
   readonly tack: LaidTack;
   readonly touch: TorchTouch;
 }

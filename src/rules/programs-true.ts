@@ -1,4 +1,4 @@
-import { robotsOf } from '../model/cell.js';
+import { robotsOf, welderNamed } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
 import type { GeometricPlan, Step } from '../model/plan.js';
 import { handlerSteps, welderSteps, type ExpectedStep } from './expected-steps.js';
@@ -105,6 +105,16 @@ const bringerFindings = ({ plan, cell }: RuleContext): Finding[] =>
       : [breach(ID, `stages[${i}].robot`, `${part} is brought by ${robot}, which is no handling robot`)],
   );
 
+/** Every tack is laid by a welding robot. */
+const tackerFindings = ({ plan, cell }: RuleContext): Finding[] =>
+  plan.stages.flatMap(({ tacks }, i) =>
+    tacks.flatMap(({ id, robot }, k) => {
+      if (welderNamed(cell, robot)) return [];
+      const message = `tack ${id} is laid by ${robot}, which is no welding robot`;
+      return [breach(ID, `stages[${i}].tacks[${k}].robot`, message)];
+    }),
+  );
+
 /** A gripper that one robot has used is not on the arm of another. */
 function gripperFindings({ plan }: RuleContext): Finding[] {
   const owners = new Map<string, string>();
@@ -128,11 +138,17 @@ function judge(context: RuleContext): Finding[] {
     const numbers = numberFindings(program, p);
     const handler = handlerNamed(cell, program.robot);
     if (handler) return [...numbers, ...stepFindings(plan, program, p, handlerSteps(plan, cell, handler))];
-    if (program.robot === cell.welder.id)
-      return [...numbers, ...stepFindings(plan, program, p, welderSteps(plan, cell))];
+    const welder = welderNamed(cell, program.robot);
+    if (welder) return [...numbers, ...stepFindings(plan, program, p, welderSteps(plan, cell, welder))];
     return numbers;
   });
-  return [...robotFindings(context), ...bringerFindings(context), ...gripperFindings(context), ...steps];
+  return [
+    ...robotFindings(context),
+    ...bringerFindings(context),
+    ...tackerFindings(context),
+    ...gripperFindings(context),
+    ...steps,
+  ];
 }
 
 /**

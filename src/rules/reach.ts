@@ -9,7 +9,7 @@ import {
 } from '../geometry/pose.js';
 import { scale, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import type { Handler } from '../model/cell.js';
+import { welderNamed, type Handler } from '../model/cell.js';
 import { gripFlange, torchFlange } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { direction, jointsOf, poseOf } from './plan-frames.js';
@@ -91,7 +91,8 @@ function otherFindings(context: RuleContext, view: StageView): Finding[] {
 }
 
 function tackFindings({ settings }: RuleContext, view: StageView, tack: PlanTack, where: string): Finding[] {
-  const { welder } = view.scene.cell;
+  const welder = welderNamed(view.scene.cell, tack.robot);
+  if (welder === undefined) return [];
   const way = settings.motion['torch-stroke'];
   const [start, end] = [poseOf(tack.torch.start), poseOf(tack.torch.end)];
   const [flange, flangeEnd] = [torchFlange(start, welder.torch), torchFlange(end, welder.torch)];

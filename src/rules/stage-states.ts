@@ -156,7 +156,9 @@ class StageStates {
       this.state('held', '', { held, touched: securing }, [...this.pushes, ...seating, ...attracted]),
       ...this.powerLost(held),
       ...securing.map((last, i) => {
-        const [tacks, touched] = [securing.slice(0, i + 1), securing.slice(i + 1)];
+        // Another torch may have laid none of its tacks by then.
+        const tacks = securing.slice(0, i + 1).filter(({ robot }) => robot === last.robot);
+        const touched = securing.filter((tack) => !tacks.includes(tack));
         return this.state('tacking', `after ${last.touch.id}`, { tacks, held, touched, wired: [last] }, []);
       }),
     ];

@@ -1,6 +1,6 @@
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { travelTime } from '../kinematics/travel.js';
-import { processIn, type Cell, type Handler } from '../model/cell.js';
+import { processIn, type Cell, type Handler, type Welder } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
 import { turnSeconds } from '../model/table-turn.js';
 import { straightSeconds } from './straight-seconds.js';
@@ -8,6 +8,7 @@ import { jointsOf } from './plan-frames.js';
 
 interface Mover {
   readonly seating?: Handler['seating'];
+  readonly seamSearch?: Welder['seamSearch'];
   readonly arm: Arm;
   readonly home: Joints;
   readonly straightSpeed: number;
@@ -24,15 +25,15 @@ const tackTime = (cell: Cell, { length, position }: PlanTack): number =>
   length / processIn(cell, position).speed + cell.process.startSeconds + cell.process.endSeconds;
 
 /**
- * Seconds of a step that is no move and no wait, `extra` those of the gripper to let go and `seating` those of the arm
- * to seat a part; undefined for a tack that is not in the plan.
+ * Seconds of a step of a robot that is no move and no wait, `extra` those of the gripper to let go; undefined for a tack
+ * that is not in the plan.
  */
 function actionTime(
   cell: Cell,
   step: Step,
   tacks: ReadonlyMap<string, PlanTack>,
   extra: number,
-  seating: number,
+  { seating, seamSearch }: Mover,
 ): number | undefined {
   const { grip, release, clamp, settle, locate, toolChange, proofPull } = cell.times;
   switch (step.do) {
@@ -44,9 +45,9 @@ function actionTime(
     case 'locate':
       return locate;
     case 'seat':
-      return seating;
+      return seating?.seconds ?? 0;
     case 'seam-search':
-      return cell.welder.seamSearch?.seconds ?? 0;
+      return seamSearch?.seconds ?? 0;
     case 'clamp':
       return clamp;
     case 'hold':
@@ -104,7 +105,7 @@ export function stepTimes(
     }
     if (step.do === 'grip') gripper = step.gripper;
     const extra = cell.grippers.find(({ id }) => id === gripper)?.releaseSeconds ?? 0;
-    if (step.do !== 'move') return actionTime(cell, step, tacks, extra, robot.seating?.seconds ?? 0);
+    if (step.do !== 'move') return actionTime(cell, step, tacks, extra, robot);
     return moveTime(robot, step.path, from, at);
   });
 }

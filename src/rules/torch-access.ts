@@ -4,6 +4,7 @@ import { overlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
 import { distance, length, scale, subtract } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
+import { welderNamed } from '../model/cell.js';
 import { torchNeck, torchPieces } from '../model/placement.js';
 import type { PlanTack } from '../model/plan.js';
 import { POSE_TOLERANCE, poseMiss, poseOf } from './plan-frames.js';
@@ -105,7 +106,8 @@ function obstaclesOf(context: RuleContext, view: StageView, tack: PlanTack): rea
 
 function spaceFindings(context: RuleContext, view: StageView, tack: PlanTack, where: string): Finding[] {
   const { 'touch-tolerance': tolerance, 'torch-stroke': stroke } = context.settings.motion;
-  const { torch } = context.cell.welder;
+  const torch = welderNamed(context.cell, tack.robot)?.torch;
+  if (torch === undefined) return [];
   const pieces = sampledTips(tack, stroke).flatMap((tip) => [
     ...torchPieces(tip, torch),
     torchNeck(tip, torch),

@@ -1,7 +1,7 @@
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import type { Facts } from '../facts/facts.js';
 import { concerns, MovedReach } from '../facts/moved-reach.js';
-import { isNeeded, surveyReach, targetKey, type TargetReach } from '../facts/reach-survey.js';
+import { isMet, isNeeded, surveyReach, targetKey, type TargetReach } from '../facts/reach-survey.js';
 import { targetsOf, type ReachTarget } from '../facts/reach-tries.js';
 import type { Cell } from '../model/cell.js';
 import { movedCell, type CellMove } from '../model/cell-move.js';
@@ -63,10 +63,10 @@ class CellSearch {
     this.survey = surveyReach(facts, enoughSites(facts));
     const targets = targetsOf(facts);
     const met = metIn(facts, this.survey);
-    const isMet = (target: ReachTarget): boolean => met.has(targetKey(facts.scene, target));
-    this.missed = new Set(targets.filter((target) => isNeeded(target) && !isMet(target)));
-    this.wanted = targets.filter((target) => isNeeded(target) || isMet(target));
-    this.asked = [...this.missed, ...targets.filter(isMet)];
+    const isReached = (target: ReachTarget): boolean => met.has(targetKey(facts.scene, target));
+    this.missed = new Set(targets.filter((target) => isNeeded(target) && !isReached(target)));
+    this.wanted = targets.filter((target) => isNeeded(target) || isReached(target));
+    this.asked = [...this.missed, ...targets.filter(isReached)];
   }
 
   private screenOf(): MovedReach {
@@ -126,9 +126,16 @@ class CellSearch {
   }
 }
 
-/** Keys of the targets that some robot reaches. */
-const metIn = ({ scene }: Facts, survey: readonly TargetReach[]): ReadonlySet<string> =>
-  new Set(survey.filter(({ reached }) => reached).map(({ target }) => targetKey(scene, target)));
+/** Keys of the targets that some robot reaches, or several together. */
+function metIn(facts: Facts, survey: readonly TargetReach[]): ReadonlySet<string> {
+  const byTarget = new Map<string, TargetReach[]>();
+  for (const one of survey) {
+    const key = targetKey(facts.scene, one.target);
+    byTarget.set(key, [...(byTarget.get(key) ?? []), one]);
+  }
+  const enough = enoughSites(facts);
+  return new Set([...byTarget].flatMap(([key, own]) => (isMet(facts, own, enough) ? [key] : [])));
+}
 
 /**
  * What robots get to in a cell and, where something that every plan needs is out of reach, the smallest change of the

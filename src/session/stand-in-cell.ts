@@ -47,16 +47,18 @@ export function standInCell(weldment: Weldment): Cell {
         seating: undefined,
       },
     ],
-    welder: {
-      id: 'welder',
-      duty: 'weld',
-      ...robot,
-      torch: {
-        ...{ id: 'torch', tip: IDENTITY, stickOut: 15 },
-        ...{ nozzleRadius: 8, nozzleLength: 0, bodyFrontRadius: 8, bodyRadius: 30, bodyLength: 180 },
+    welders: [
+      {
+        id: 'welder',
+        duty: 'weld',
+        ...robot,
+        torch: {
+          ...{ id: 'torch', tip: IDENTITY, stickOut: 15 },
+          ...{ nozzleRadius: 8, nozzleLength: 0, bodyFrontRadius: 8, bodyRadius: 30, bodyLength: 180 },
+        },
+        seamSearch: undefined,
       },
-      seamSearch: undefined,
-    },
+    ],
     grippers: [],
     infeed: { pose: IDENTITY, accuracy: 0, turnAccuracy: 0 },
     regrip: { pose: IDENTITY, size: [1, 1], accuracy: 0, turnAccuracy: 0 },

@@ -35,7 +35,7 @@ function cellWith(change: Partial<Cell>): Cell {
   return {
     ...cell,
     handlers: [armed(cell.handlers[0]!, at(0, 0))],
-    welder: armed(cell.welder, FAR),
+    welders: [armed(cell.welders[0]!, FAR)],
     table: { ...cell.table, pose: at(5000, 0) },
     weldmentPose: at(5000, 0),
     regrip: { ...cell.regrip, pose: at(0, 5000) },
@@ -89,13 +89,13 @@ describe('what an arm must keep clear of', () => {
   it('is another arm as it stands at home, by its name', () => {
     const beside = (gap: number) => {
       // Looking back at the handling arm, its forearm beside that of the handling arm turned by no angle.
-      const welder = armed(testCell().welder, at(1900, 2 * FOREARM + gap, 0, 180));
-      return cellWith({ welder: { ...welder, home: level(0) } });
+      const welder = armed(testCell().welders[0]!, at(1900, 2 * FOREARM + gap, 0, 180));
+      return cellWith({ welders: [{ ...welder, home: level(0) }] });
     };
     const still = (cell: Cell) => roomOf(cell).hits([], [level(0)]).fixed;
     expect(still(beside(NEAR))).toBe('welder at home');
     // The torch before its flange reaches no farther to the side than its bend, away from the handling arm.
-    const { at: tip } = testCell().welder.torch.tip;
+    const { at: tip } = testCell().welders[0]!.torch.tip;
     expect(Math.abs(tip[0])).toBeLessThan(FOREARM);
     expect(still(beside(CLEAR))).toBeUndefined();
   });
@@ -108,8 +108,8 @@ describe('what an arm must keep clear of', () => {
     expect([wide!.reach, wide!.envelope.length / 2, single!.envelope.length / 2]).toEqual([160, 70, 30]);
     const meets = (grippers: Cell['grippers'], gap: number): string | undefined => {
       // The forearm of the welding arm lies across it at 1300, so much above the larger gripper.
-      const welder = armed(cell.welder, at(1300, -700, 70 + FOREARM + gap, 90));
-      const room = new ArmRoom(scene({ ...cell, grippers, welder }), welder, DEFAULT_SETTINGS);
+      const welder = armed(cell.welders[0]!, at(1300, -700, 70 + FOREARM + gap, 90));
+      const room = new ArmRoom(scene({ ...cell, grippers, welders: [welder] }), welder, DEFAULT_SETTINGS);
       return room.hits([], [level(0)]).fixed;
     };
     expect(meets([single!, wide!], NEAR)).toBe('handler at home');
@@ -121,8 +121,8 @@ describe('what an arm must keep clear of', () => {
     const foot = { size: [60, 60, 300] as Vec3, pose: at(0, 0, 150) };
     expect(sweep(cellWith({ keepOuts: [foot] }))).toEqual(NOTHING);
     expect(sweep(cellWith({ weldmentPose: at(0, 0, 200) })).parts).toEqual([0, 1, 2]);
-    const welder = { ...armed(testCell().welder, at(150, 0)), home: level(180) };
-    expect(sweep(cellWith({ welder })).fixed).toBe('welder at home');
+    const welder = { ...armed(testCell().welders[0]!, at(150, 0)), home: level(180) };
+    expect(sweep(cellWith({ welders: [welder] })).fixed).toBe('welder at home');
   });
 
   it('is kept clear of by what is fixed to its flange too', () => {
@@ -137,11 +137,15 @@ describe('what an arm must keep clear of', () => {
 
 describe('an arm that stands still', () => {
   it('is met by links and loads, or by all but load and load', () => {
-    const { handlers, grippers, welder: given } = cellWith({});
+    const {
+      handlers,
+      grippers,
+      welders: [given],
+    } = cellWith({});
     /** Flange against flange, so much apart; the gripper is 160 mm long, the torch 340. */
     const meets = (apart: number, load: 'loads' | 'links', pairs: 'all' | 'not loads'): boolean => {
-      const welder = armed(given, at(2 * 1220 + apart, 0, 0, 180));
-      const cell = cellWith({ welder });
+      const welder = armed(given!, at(2 * 1220 + apart, 0, 0, 180));
+      const cell = cellWith({ welders: [welder] });
       const standing = new ArmRoom(scene(cell), welder, DEFAULT_SETTINGS).standing(
         load === 'loads' ? torchLoad(welder) : [],
         level(0),

@@ -31,8 +31,8 @@ function middleSite(facts: Facts): TackSite {
 /** Hoses and cables of so much radius, and a small block as a keep-out. */
 const cellWith = (dressPack: number | undefined, keepOuts: Cell['keepOuts']): Cell => {
   const cell = testCell();
-  const { welder } = cell;
-  return { ...cell, keepOuts, welder: { ...welder, radii: { ...welder.radii, dressPack } } };
+  const welders = cell.welders.map((welder) => ({ ...welder, radii: { ...welder.radii, dressPack } }));
+  return { ...cell, keepOuts, welders };
 };
 
 /** The very motion that is given, or why it does not do. */
@@ -48,7 +48,7 @@ describe('the dress pack of a welding arm', () => {
     const found = free.torchMotion(middleSite(free), { way: () => true, motion: () => true });
     if (!found.ok) throw new Error(JSON.stringify(found.error));
     const motion = found.value;
-    const { base, arm } = free.scene.cell.welder;
+    const { base, arm } = free.scene.cell.welders[0]!;
     const lines = motion.strokes.map((joints) => {
       const { flange, elbow, wrist } = linkPoints(arm, joints);
       return { flange: place(base, flange), elbow: place(base, elbow), wrist: place(base, wrist) };

@@ -153,9 +153,9 @@ describe('a route', () => {
     const one = arm();
     const { cell, room, load, end, none, body } = one;
     const scene = buildScene(standWeldment(), cell, DEFAULT_SETTINGS);
-    const other = new ArmRoom(scene, cell.welder, DEFAULT_SETTINGS);
+    const other = new ArmRoom(scene, cell.welders[0]!, DEFAULT_SETTINGS);
     const route = new Routes(room, load, 'home', end).first(none)!;
-    const home = other.standing([], cell.welder.home);
+    const home = other.standing([], cell.welders[0]!.home);
     expect(route.isClearOf(none, [home])).toBe(true);
     expect(
       leastDistance(
@@ -166,8 +166,8 @@ describe('a route', () => {
     ).toBeGreaterThan(CLEARANCE);
     // The welding arm with its flange where the gripper of the other one shall be.
     const there = reach(
-      cell.welder.arm,
-      compose(inverse(cell.welder.base), { at: [0, 0, 800], turn: fromRollPitchYaw(0, -90, 0) }),
+      cell.welders[0]!.arm,
+      compose(inverse(cell.welders[0]!.base), { at: [0, 0, 800], turn: fromRollPitchYaw(0, -90, 0) }),
     );
     if (!there.ok) throw new Error(JSON.stringify(there.error));
     const inTheWay = other.standing([], there.value[0]!.joints);

@@ -27,12 +27,12 @@ parts:
   );
   expect(read.issues).toEqual([]);
   const cell = testCell();
-  const changed = { ...cell, welder: { ...cell.welder, torch } };
+  const changed = { ...cell, welders: [{ ...cell.welders[0]!, torch }] };
   return buildScene(read.value as Weldment, changed, DEFAULT_SETTINGS);
 }
 
 const TORCH: Torch = {
-  ...testCell().welder.torch,
+  ...testCell().welders[0]!.torch,
   ...{
     stickOut: 15,
     nozzleRadius: 10,
@@ -53,7 +53,9 @@ function open(d: number, torch: Torch, height = 400): readonly TorchWay[] {
     ...{ from: at(d), to: at(d + 40), along: rotate(weldmentPose.turn, [1, 0, 0]) },
     open: rotate(weldmentPose.turn, [0, Math.SQRT1_2, Math.SQRT1_2]),
   };
-  return torchWays(scene, line, DEFAULT_SETTINGS).filter(({ hits }) => [0, 1, 2].every((i) => !has(hits, i)));
+  return torchWays(scene, torch, line, DEFAULT_SETTINGS).filter(({ hits }) =>
+    [0, 1, 2].every((i) => !has(hits, i)),
+  );
 }
 
 const tilts = (ways: readonly TorchWay[]): string[] => ways.map(({ tilt }) => tilt.join());

@@ -45,7 +45,7 @@ describe('torch angles that are tried', () => {
 
 /** Every candidate of a site, worked out one by one from poses made here. */
 function everyCandidate(site: TackSite) {
-  const { welder } = facts.scene.cell;
+  const welder = facts.scene.cell.welders[0]!;
   const stroke = DEFAULT_SETTINGS.motion['torch-stroke'];
   const flange = (tip: Pose): Pose => compose(inverse(welder.base), torchFlange(tip, welder.torch));
   const branchAt = (tip: Pose, branch: number): readonly number[] | undefined =>
@@ -85,7 +85,7 @@ describe('the ranking of torch candidates', () => {
       );
       expect(every.length).toBeGreaterThan(50);
       const stroke = DEFAULT_SETTINGS.motion['torch-stroke'];
-      const ranking = new TorchRanking(facts.scene.cell.welder, site.ways, stroke);
+      const ranking = new TorchRanking(facts.scene.cell.welders[0]!, site.ways, stroke);
       const ranked = every.map((_, i) => ranking.at(i)!);
       expect(
         ranked.map(({ way, roll, branch, margin }) => ({
@@ -97,7 +97,7 @@ describe('the ranking of torch candidates', () => {
   });
 
   it('gives the motion with the largest margin, with the joints that take its poses', () => {
-    const { welder } = facts.scene.cell;
+    const welder = facts.scene.cell.welders[0]!;
     for (const site of sites) {
       const found = facts.torchMotion(site, { way: () => true, motion: () => true });
       if (!found.ok) throw new Error(JSON.stringify(found.error));

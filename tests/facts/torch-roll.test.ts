@@ -12,7 +12,7 @@ const DEGREE = Math.PI / 180;
 it('a limit of axis 6 that forbids every site with the torch along the seam is met by a turn about the wire', async () => {
   const programs = await loadLinearPrograms();
   const { weldment, cell, plan } = storyPlan('wrist-limit-needs-a-roll', programs);
-  const { welder } = cell;
+  const welder = cell.welders[0]!;
   expect(welder.arm.limits[5].map((limit) => Math.round(limit / DEGREE))).toEqual([60, 110]);
   /** Degrees by which axis 6 is past its limits in the best of the branches whose other axes are inside theirs. */
   const past = (tip: Pose): number => {

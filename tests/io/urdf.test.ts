@@ -54,7 +54,7 @@ describe('an arm by a URDF file', () => {
   it('is the arm of its lengths, with limits and speeds of the file', () => {
     const { value, issues } = reading(URDF);
     expect(issues).toEqual([]);
-    expect(value!.handlers[0]!.arm).toEqual(value!.welder.arm);
+    expect(value!.handlers[0]!.arm).toEqual(value!.welders[0]!.arm);
   });
 
   it('may have limits and speeds of its own, from links that are named', () => {

@@ -5,7 +5,7 @@ import { DEFAULT_WRIST_MARGIN } from '../../src/kinematics/reach.js';
 import { testCell } from '../support/cell.js';
 
 const DEGREE = Math.PI / 180;
-const { arm } = testCell().welder;
+const { arm } = testCell().welders[0]!;
 const degrees = (margin: number): number => margin / DEGREE;
 
 /** All joints in the middle of their limits, but for axis 5 and one other. */

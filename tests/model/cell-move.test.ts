@@ -35,7 +35,7 @@ describe('movedCell', () => {
 
   it('turns a base where it stands', () => {
     const moved = movedCell(cell, move({ moved: { what: 'robot', id: 'welder' }, degrees: -30 }));
-    near(moved.welder.base, { at: cell.welder.base.at, turn: fromRollPitchYaw(0, 0, 150) });
+    near(moved.welders[0]!.base, { at: cell.welders[0]!.base.at, turn: fromRollPitchYaw(0, 0, 150) });
   });
 
   it('leaves everything else where it is', () => {

@@ -76,8 +76,8 @@ describe('the cell as seen from the table', () => {
   it('keeps every distance between robot and weldment that there is in the cell with the table turned', () => {
     const flange: Pose = { at: [320, -40, 610], turn: fromRollPitchYaw(180, 12, 25) };
     for (const angle of [90, 137]) {
-      const really = compose(inverse(cell.welder.base), compose(inCellAt(cell, angle), flange));
-      const seen = compose(inverse(cellAt(cell, angle).welder.base), flange);
+      const really = compose(inverse(cell.welders[0]!.base), compose(inCellAt(cell, angle), flange));
+      const seen = compose(inverse(cellAt(cell, angle).welders[0]!.base), flange);
       expect(seen.at).toEqual(near(really.at));
       expect(seen.turn).toEqual(really.turn.map((x) => expect.closeTo(x, 9)));
     }

@@ -76,7 +76,7 @@ interface Piece {
 
 /** What the welding arm does from its home to its home again around the securing tacks of a stage. */
 function securingMoves(plan: GeometricPlan, cell: Cell, stage: Stage): readonly Piece[] {
-  const { welder } = cell;
+  const welder = cell.welders[0]!;
   const { steps } = plan.programs.find(({ robot }) => robot === welder.id)!;
   const tackOf = (step: Step) =>
     step.do === 'tack' ? stage.tacks.find(({ id }) => id === step.tack) : undefined;
@@ -104,7 +104,7 @@ function securingMoves(plan: GeometricPlan, cell: Cell, stage: Stage): readonly 
 
 /** The least distance of the welding arm from those that hold, of what must keep the clearance; and how much was looked at. */
 function nearest(plan: GeometricPlan, cell: Cell): { distance: number; tacks: number } {
-  const body = welderBody(cell.welder);
+  const body = welderBody(cell.welders[0]!);
   let [distance, tacks] = [Infinity, 0];
   for (const stage of plan.stages) {
     const standing = holders(cell, stage);

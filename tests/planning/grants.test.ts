@@ -15,10 +15,7 @@ import { testCell } from '../support/cell.js';
 const cell = testCell();
 const arm = cell.handlers[0]!;
 const bodyAt = (base: Pose): ArmBody => ({ base, arm: arm.arm, radii: arm.radii, tool: [] });
-const BODIES = [
-  bodyAt(IDENTITY),
-  bodyAt({ at: [2000, 0, 0], turn: fromRollPitchYaw(0, 0, 180) }),
-] as const;
+const BODIES = [bodyAt(IDENTITY), bodyAt({ at: [2000, 0, 0], turn: fromRollPitchYaw(0, 0, 180) })] as const;
 const CLEARANCE = 10;
 
 const level = (degrees: number): Joints => sixOf((i) => (i === 0 ? (degrees * Math.PI) / 180 : 0));
@@ -46,9 +43,14 @@ function turning(
   });
 }
 
-const raw = (...programs: StepDraft[][]): RawPrograms => ({ programs, precedences: [], stays: [] });
+const raw = (...programs: StepDraft[][]): RawPrograms => ({
+  robots: { handlers: 1, welders: 1 },
+  programs,
+  precedences: [],
+  stays: [],
+});
 const meetings = (programs: RawPrograms): ReturnType<ArmMeetings['of']> =>
-  new ArmMeetings(CLEARANCE).of(programs, 1);
+  new ArmMeetings(CLEARANCE).of(programs);
 const NAMES = ['one', 'other'];
 
 describe('arms that would meet', () => {

@@ -11,6 +11,7 @@ const tack = (order: number, phase: PlanTack['phase']): PlanTack => {
   return {
     ...{
       id: `J1.1@${order}`,
+      robot: 'welder',
       joint: 'J1',
       seam: 'J1.1',
       start: 10 * order,

@@ -51,7 +51,7 @@ function levelCell(handlerAt: Pose, welderAt: Pose, turns: readonly [number, num
   return {
     ...cell,
     handlers: [posed(cell.handlers[0]!, handlerAt, turns[0])],
-    welder: posed(cell.welder, welderAt, turns[1]),
+    welders: [posed(cell.welders[0]!, welderAt, turns[1])],
     keepOuts: [],
   };
 }
@@ -233,7 +233,7 @@ describe('two arms', () => {
   it('may pass the same place one after the other, if signals say so', () => {
     const cell = facing(120, -80);
     const [away, there] = [joint([-80, 0, 0, 0, 0, 0]), joint(level(0))];
-    const leaving = { ...cell, welder: { ...cell.welder, home: cell.handlers[0]!.home } };
+    const leaving = { ...cell, welders: [{ ...cell.welders[0]!, home: cell.handlers[0]!.home }] };
     // The welding arm starts turned aside, comes, and goes; then the handling arm comes.
     const ordered = judged(leaving, [wait('A'), there, away], [there, away, signal('A')]);
     expect(ordered).toEqual([]);

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { loadLinearPrograms, type LinearPrograms } from '../../src/algorithms/linear-program.js';
+import { robotsOf } from '../../src/model/cell.js';
 import type { GeometricPlan } from '../../src/model/plan.js';
 import { replay, type ArmStep, type Replay } from '../../src/rules/arm-replay.js';
 import { ArmsInTime } from '../../src/rules/arms-in-time.js';
@@ -20,8 +21,7 @@ interface Played {
 
 function played(of: GeometricPlan): Played {
   const context = contextOf(of, programs);
-  const { handlers, welder } = context.cell;
-  const replays = [...handlers, welder].map((who, i) => replay(context, i, who, of.programs[i]!.steps));
+  const replays = robotsOf(context.cell).map((who, i) => replay(context, i, who, of.programs[i]!.steps));
   const time = ArmsInTime.of(
     of.programs.map(({ steps }) => steps),
     replays,

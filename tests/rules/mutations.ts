@@ -255,10 +255,10 @@ const tacks: readonly Mutation[] = [
     'a torch as thick as a barrel',
     inCell((cell) => ({
       ...cell,
-      welder: {
-        ...cell.welder,
-        torch: { ...cell.welder.torch, nozzleRadius: 60, bodyFrontRadius: 60, bodyRadius: 120 },
-      },
+      welders: cell.welders.map((welder) => ({
+        ...welder,
+        torch: { ...welder.torch, nozzleRadius: 60, bodyFrontRadius: 60, bodyRadius: 120 },
+      })),
     })),
     ['arms-clear'],
   ),

@@ -13,7 +13,7 @@ import { testCell } from '../support/cell.js';
 const cell = testCell();
 const radii = { column: 100, upperArm: 100, forearm: 80, wrist: 65, dressPack: undefined };
 const handler = { ...cell.handlers[0]!, radii };
-const welder = { ...cell.welder, radii };
+const welder = { ...cell.welders[0]!, radii };
 const radians = (...degrees: number[]): Joints => sixOf((i) => (degrees[i]! * Math.PI) / 180);
 
 /** Forearm, wrist and flange level at 1420 mm, the flange 1220 mm before the base and 120 before the wrist centre. */

@@ -194,7 +194,9 @@ describe('a plan whose parts join at three angles of the table', () => {
     expect(handler[at]).toMatchObject({ stage: 2, fields: { to: 45 } });
     expect(handler[at - 1]).toMatchObject({ do: 'move', to: commanded.handlers[0]!.home.map(toDegrees) });
     expect(handler[at + 1]).toMatchObject({ do: 'enter', fields: { zone: 'work' } });
-    expect(welderSteps(plan, commanded).filter((step) => step.do === 'turn')).toEqual([]);
+    expect(welderSteps(plan, commanded, commanded.welders[0]!).filter((step) => step.do === 'turn')).toEqual(
+      [],
+    );
   });
 
   it('is proved to have nobody in the work zone while the table turns', () => {

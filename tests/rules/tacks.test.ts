@@ -228,7 +228,7 @@ describe('welding-position', () => {
     const cell = { ...slow, process: { ...slow.process, positions: { PB: {}, PF: { speed: 4 } } } };
     const times = (of: Cell) => {
       const { steps } = plan.programs.find(({ duty }) => duty === 'weld')!;
-      const all = stepTimes(of, of.welder, plan, steps);
+      const all = stepTimes(of, of.welders[0]!, plan, steps);
       return steps.flatMap((step, i) => (step.do === 'tack' ? [[step.tack, all[i]!] as const] : []));
     };
     const plain = new Map(times(slow));

@@ -65,7 +65,7 @@ const FAR_SEAM = 'J1.2';
  */
 function farEnough(): number {
   const facts = factsIn(filesWith(1250));
-  const { arm } = facts.scene.cell.welder;
+  const { arm } = facts.scene.cell.welders[0]!;
   const lacking = arm.c2 + Math.hypot(arm.a2, arm.c3) + MISSING;
   const [joint] = facts.joints;
   const seam = joint!.seams.find(({ id }) => id === FAR_SEAM)!;

@@ -24,7 +24,7 @@ export class ProgramMaker {
   programs(stages: readonly Stage[]): { programs: GeometricPlan['programs']; handshakes: Handshake[] } {
     const { cell } = this;
     const handler = new StepWriter(cell.handlers[0]!, cell);
-    const welder = new StepWriter(cell.welder, cell);
+    const welder = new StepWriter(cell.welders[0]!, cell);
     let mounted = stages[0]!.handling[0]!.grip.gripper;
     let pending: string | undefined;
     let angle = stages[0]!.turn ?? 0;

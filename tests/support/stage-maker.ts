@@ -198,7 +198,17 @@ export class StageMaker {
     const id = `${choice.seam}@${choice.start}`;
     const { phase, start } = choice;
     return {
-      ...{ id, joint: joint.id, seam: seam.id, start, length: LENGTH, leg: 4, order, phase },
+      ...{
+        id,
+        robot: this.cell.welders[0]!.id,
+        joint: joint.id,
+        seam: seam.id,
+        start,
+        length: LENGTH,
+        leg: 4,
+        order,
+        phase,
+      },
       // Every seam of the stand is a fillet on a level plate or an upright corner, laid from its lower end.
       ...{ strength: rounded(strength, 1), position: Math.abs(way[2]) > 0.5 ? 'PF' : 'PB' },
       torch: needed(torch, `tack ${id}`),
@@ -207,7 +217,7 @@ export class StageMaker {
 
   /** The first roll about the wire in which the welding arm follows all strokes and gets up beside what stands there. */
   private torch(from: Vec3, way: Vec3, turn: Pose['turn']): PlanTack['torch'] | undefined {
-    const { welder } = this.cell;
+    const welder = this.cell.welders[0]!;
     for (let roll = 0; roll < 360; roll += 15) {
       const rolled = multiply(turn, turnAbout(UP, roll * DEGREE));
       const [start, end] = [0, LENGTH].map((at) => ({ at: along(from, way, at), turn: rolled })) as [

@@ -1,0 +1,89 @@
+import { Kept } from '../base/kept.js';
+import type { Result } from '../base/result.js';
+import type { Joints } from '../kinematics/arm.js';
+import type { Welder } from '../model/cell.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+import type { Refusal } from '../model/verdict.js';
+import { ArmRoom, torchLoad, type StandingArm } from './arm-room.js';
+import type { Joint, JointSeam } from './joints.js';
+import { Routes } from './routes.js';
+import { sitesOfSeam, type TackSite } from './tack-sites.js';
+import { comingToTack, leavingTack, TorchMotions, type TorchMotion, type TorchTest } from './torch-motion.js';
+
+/** A welding robot with the room that its arm must keep clear in, and its motions by site. */
+interface Torch {
+  readonly welder: Welder;
+  readonly room: ArmRoom;
+  readonly motions: Map<TackSite, TorchMotions>;
+}
+
+/**
+ * What the welding robots of a scene can do, as tables that are filled on demand. A robot is the first of the cell where
+ * none is named.
+ */
+export class Welding {
+  private readonly torches: ReadonlyMap<string, Torch>;
+  private readonly siteTable = new Kept<readonly TackSite[]>();
+  private readonly besideTable = new Map<TorchMotion, Map<StandingArm, boolean>>();
+  private readonly tackRoutes = new Map<TorchMotion, Map<TorchMotion, Routes>>();
+
+  constructor(
+    private readonly scene: Scene,
+    private readonly settings: Settings,
+  ) {
+    this.torches = new Map(
+      scene.cell.welders.map((welder) => [
+        welder.id,
+        { welder, room: new ArmRoom(scene, welder, settings), motions: new Map<TackSite, TorchMotions>() },
+      ]),
+    );
+  }
+
+  /** Robots with the same torch share the sites of a seam. */
+  sites(joint: Joint, seam: JointSeam, tackLength: number, robot?: string): readonly TackSite[] {
+    const { torch } = this.torch(robot).welder;
+    return this.siteTable.get(`${seam.id} ${torch.id}`, () =>
+      sitesOfSeam(this.scene, torch, joint, seam, tackLength, this.settings),
+    );
+  }
+
+  motion(site: TackSite, test: TorchTest, robot?: string): Result<TorchMotion, Refusal> {
+    const { welder, room, motions } = this.torch(robot);
+    let known = motions.get(site);
+    if (!known) motions.set(site, (known = new TorchMotions(this.scene, welder, this.settings, room, site)));
+    return known.firstThat(test);
+  }
+
+  strokesClear(motion: TorchMotion, other: StandingArm): boolean {
+    let known = this.besideTable.get(motion);
+    if (!known) this.besideTable.set(motion, (known = new Map()));
+    let clear = known.get(other);
+    if (clear === undefined) known.set(other, (clear = this.clear(motion.robot, motion.strokes, other)));
+    return clear;
+  }
+
+  postureClear(robot: string, joints: Joints, other: StandingArm): boolean {
+    return this.clear(robot, [joints], other);
+  }
+
+  betweenTacks(from: TorchMotion, to: TorchMotion): Routes {
+    let known = this.tackRoutes.get(from);
+    if (!known) this.tackRoutes.set(from, (known = new Map()));
+    let routes = known.get(to);
+    if (!routes) {
+      const { room, welder } = this.torch(from.robot);
+      known.set(to, (routes = new Routes(room, torchLoad(welder), leavingTack(from), comingToTack(to))));
+    }
+    return routes;
+  }
+
+  private clear(robot: string, way: readonly Joints[], other: StandingArm): boolean {
+    const { room, welder } = this.torch(robot);
+    return !room.meets(torchLoad(welder), way, other, 'not loads');
+  }
+
+  private torch(robot = this.scene.cell.welders[0]!.id): Torch {
+    return this.torches.get(robot)!;
+  }
+}

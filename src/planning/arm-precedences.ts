@@ -1,3 +1,4 @@
+import { slug } from '../base/identifier.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { coursesApart, type ArmCourse } from './arms-apart.js';
 import type { Precedence, ProgramPoint, RawPrograms } from './programs.js';
@@ -97,6 +98,7 @@ function precedenceFor(
   return {
     from: { robot: earlier.robot, index },
     to: { robot: later.robot, index: at },
+    name: `${slug(one, 'robot')}-done-${earlier.stage}`,
     meaning: `${one} done with stage ${earlier.stage}`,
     guards: `the arms of ${one} and ${other} would meet`,
   };

@@ -9,11 +9,11 @@ import type { LaidTack } from '../rules/assembly.js';
 import { withArmPrecedences } from './arm-precedences.js';
 import { neededPrecedences } from './handshakes.js';
 import { inOrder } from './objective.js';
-import { stringPrograms, type StrungStage } from './programs.js';
+import { stringPrograms, type RawPrograms, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
 import type { StageState } from '../rules/stage-states.js';
 import { draftStates, judgeStage, stateFall } from './reserves.js';
-import { schedule, type Schedule } from './schedule.js';
+import { schedule } from './schedule.js';
 import type { StageDraft } from './stage-draft.js';
 import { turnStep } from './steps.js';
 import { stageSteps } from './stage-steps.js';
@@ -21,7 +21,8 @@ import { stageSteps } from './stage-steps.js';
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
 export interface CompleteOrder {
   readonly stages: readonly StageDraft[];
-  readonly schedule: Schedule;
+  /** All that is scheduled, from which the plan's handshakes are worked out. */
+  readonly raw: RawPrograms;
   readonly regrips: number;
   readonly toolChanges: number;
 }
@@ -170,6 +171,6 @@ export class OrderCompleter {
       'tool-changes': toolChanges,
       time: timeline.makespan,
     });
-    return { kind: 'legal', cost, result: { stages, schedule: timeline, regrips, toolChanges } };
+    return { kind: 'legal', cost, result: { stages, raw: apart.value, regrips, toolChanges } };
   }
 }

@@ -7,6 +7,7 @@ import type { ObjectiveTerm, Settings } from '../model/settings.js';
 import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
 import { statedJoint, statedStages, statedTimeline } from './emit.js';
+import { synchronised } from './handshakes.js';
 import type { PlanningReport } from './plan.js';
 
 /** Cautions of design section 11, carried by every plan. */
@@ -118,15 +119,16 @@ export interface DocumentInputs {
 }
 
 /**
- * The plan document of the best order of a report, which must have one. `safety.interleavings` is left at zero: the
- * rules explore the programs and fill it in.
+ * The plan document of the best order of a report, which must have one. `safety` is left empty: the rules explore the
+ * programs and fill it in.
  */
 export function planDocument(report: PlanningReport, inputs: DocumentInputs): GeometricPlan {
   const { facts, search, reserves } = report;
   const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
-  const { handshakes, programs } = statedTimeline(facts, order);
-  const { critical } = order.schedule;
+  const timed = synchronised(order.raw);
+  const { handshakes, handshakeSet, programs } = statedTimeline(facts, timed);
+  const { critical, makespan } = timed.schedule;
   return {
     format: PLAN_FORMAT,
     version: PLAN_VERSION,
@@ -142,16 +144,17 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages: statedStages(facts, order, reserves),
     handshakes,
+    handshakeSet,
     programs,
     timeline: {
-      makespan: order.schedule.makespan / 1000,
+      makespan: makespan / 1000,
       activities: programs.flatMap(({ robot, duty, steps }, i) =>
         activitiesOf(robot, duty, steps, critical[i]!),
       ),
     },
     safety: {
       properties: [],
-      interleavings: 0,
+      witness: { robots: programs.length, states: 0, complete: false, reduction: 'none' },
       notCovered:
         'faults: lost or late signals, what the programs do after a power loss, bad tacks, missing parts',
     },

@@ -1,3 +1,4 @@
+import { slug } from '../base/identifier.js';
 import type { StepDraft } from './steps.js';
 import type { StageSteps } from './stage-steps.js';
 
@@ -5,6 +6,8 @@ import type { StageSteps } from './stage-steps.js';
 export interface Precedence {
   readonly from: ProgramPoint;
   readonly to: ProgramPoint;
+  /** Part and state as an identifier; several precedences may have the same. */
+  readonly name: string;
   readonly meaning: string;
   readonly guards: string;
 }
@@ -35,6 +38,14 @@ export interface StrungStage {
   readonly turn?: { readonly commander: number; readonly to: number; readonly step: StepDraft } | undefined;
   readonly steps: StageSteps;
 }
+
+const HELD = 'held and still';
+
+const nameOf = (part: string, state: string): string => `${slug(part, 'part')}-${state}`;
+
+/** The name of a part that is held or let go. */
+const handledName = ({ part, state }: { readonly part: string; readonly state: string }): string =>
+  nameOf(part, state === HELD ? 'held' : 'away');
 
 /** Where a robot's step ends, and the part that it was about. */
 interface Mark {
@@ -87,8 +98,8 @@ class Stringer implements RawPrograms {
   }
 
   /** Program order already says what comes first in one robot. */
-  private require(from: ProgramPoint, to: ProgramPoint, meaning: string, guards: string): void {
-    if (from.robot !== to.robot) this.precedences.push({ from, to, meaning, guards });
+  private require(from: ProgramPoint, to: ProgramPoint, name: string, meaning: string, guards: string): void {
+    if (from.robot !== to.robot) this.precedences.push({ from, to, name, meaning, guards });
   }
 
   private fetch({ part, robot, steps }: StrungStage): void {
@@ -97,6 +108,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.fetched.at,
         { robot, index: this.programs[robot]!.length + enter },
+        nameOf(this.fetched.part, 'fetched'),
         `${this.fetched.part} fetched, infeed and regrip table free`,
         `two robots would meet at the infeed or the regrip table over ${part}`,
       );
@@ -112,6 +124,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.tacked.at,
         turned,
+        nameOf(this.tacked.part, 'all-tacked'),
         `all tacks of ${this.tacked.part} laid, torch out of the work zone`,
         'the table would turn while the torch is at the weldment',
       );
@@ -119,6 +132,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.handled.at,
         turned,
+        handledName(this.handled),
         `${this.handled.part} ${this.handled.state}`,
         'the table would turn while a handling robot is at the weldment',
       );
@@ -126,6 +140,7 @@ class Stringer implements RawPrograms {
     this.require(
       turned,
       this.next(robot),
+      nameOf(part, 'table-still'),
       `table at ${to} degrees and still`,
       `${part} would be brought to a table that turns`,
     );
@@ -137,6 +152,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.tacked.at,
         this.next(robot),
+        nameOf(this.tacked.part, 'all-tacked'),
         `all tacks of ${this.tacked.part} laid, torch out of the work zone`,
         guards,
       );
@@ -144,6 +160,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.handled.at,
         this.next(robot),
+        handledName(this.handled),
         `${this.handled.part} ${this.handled.state}`,
         `${part} would be brought while another handling robot moves in the work zone`,
       );
@@ -158,7 +175,8 @@ class Stringer implements RawPrograms {
     this.require(
       this.end(robot),
       this.next(this.welder),
-      `${held} held and still`,
+      nameOf(held, 'held'),
+      `${held} ${HELD}`,
       taken
         ? `the arc would start on ${part} before ${held} is held`
         : `the arc would start on ${part} before it is in place`,
@@ -169,7 +187,7 @@ class Stringer implements RawPrograms {
 
   private letGo({ part, robot, heldOn, other, steps }: StrungStage): void {
     if (heldOn) {
-      this.handled = { at: this.end(robot), part, state: 'held and still' };
+      this.handled = { at: this.end(robot), part, state: HELD };
       return;
     }
     const away = 'let go, handling robot out of the work zone';
@@ -181,6 +199,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.handled.at,
         this.next(robot),
+        nameOf(other.part, 'away'),
         `${other.part} ${away}`,
         `two handling robots would move in the work zone at ${part}`,
       );
@@ -194,6 +213,7 @@ class Stringer implements RawPrograms {
     this.require(
       this.end(this.welder),
       this.next(robot),
+      nameOf(part, 'secured'),
       `securing tacks of ${part} laid, torch out of the work zone`,
       `${held} would be let go before it is secured`,
     );
@@ -205,6 +225,7 @@ class Stringer implements RawPrograms {
     this.require(
       this.handled.at,
       this.next(this.welder),
+      handledName(this.handled),
       `${held} ${this.handled.state}`,
       `torch and gripper would meet at ${held}`,
     );

@@ -8,4 +8,6 @@ export interface Finding {
   readonly message: string;
   readonly value?: number;
   readonly limit?: number;
+  /** A run of the programs that shows it, a line for each stretch of one robot's steps. */
+  readonly trace?: readonly string[];
 }

@@ -12,12 +12,12 @@ import {
 } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
-import { handshakeSchema } from './plan-handshake.js';
+import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
 import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
 import { weldingPositionSchema } from './welding-position.js';
 
-export type { Handshake } from './plan-handshake.js';
+export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { Step, Zone } from './plan-step.js';
 
 export const PLAN_FORMAT = 'tackwright-plan';
@@ -290,6 +290,7 @@ export const geometricPlanSchema = z.strictObject({
   joints: z.array(planJointSchema),
   stages: z.array(stageSchema),
   handshakes: z.array(handshakeSchema),
+  handshakeSet: handshakeSetSchema,
   programs: z.array(
     z.strictObject({ robot: nameSchema, duty: z.enum(['handle', 'weld']), steps: z.array(stepSchema) }),
   ),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { handshakeKindSchema } from './handshake-kind.js';
 import { notNegative, positive, share } from './scalars.js';
 
 export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'time']);
@@ -234,8 +235,14 @@ export const settingsSchema = z.strictObject({
   handshakes: z
     .strictObject({
       'time-limit': positive.default(60).describe('seconds a wait lasts before its safe reaction'),
+      kind: handshakeKindSchema
+        .default('single-use')
+        .describe(
+          'single-use needs a flag for each handshake, but no state of an earlier one can pass for it, and the flags ' +
+            'show where a stopped run stands (our choice); four-phase where inputs and outputs are few',
+        ),
     })
-    .default({ 'time-limit': 60 }),
+    .default({ 'time-limit': 60, kind: 'single-use' }),
   budget: z
     .strictObject({
       steps: z.int().min(1).default(20000).describe('search steps: repeatable'),

@@ -82,6 +82,7 @@ const REASONS: ReadonlyMap<string, string> = new Map([
   ['handling-continuous', NO_PROGRAMS],
   ['programs-true', NO_PROGRAMS],
   ['handshakes-safe', NO_PROGRAMS],
+  ['handshakes-true', NO_PROGRAMS],
   ['arms-clear', NO_PROGRAMS],
   ['reserves-hold', NO_MECHANICS],
   ['reserves-true', NO_MECHANICS],

@@ -7,14 +7,12 @@ import type { PlanReserve } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
 import { ArmMeetings } from './arm-meetings.js';
-import { grant } from './grants.js';
-import { neededPrecedences } from './handshakes.js';
+import { grant, type GrantedPrograms } from './grants.js';
 import { inOrder } from './objective.js';
 import { stringPrograms, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
 import type { StageState } from '../rules/stage-states.js';
 import { draftStates, judgeStage, stateFall } from './reserves.js';
-import { schedule, type Schedule } from './schedule.js';
 import type { StageDraft } from './stage-draft.js';
 import { turnStep } from './steps.js';
 import { stageSteps } from './stage-steps.js';
@@ -22,7 +20,8 @@ import { stageSteps } from './stage-steps.js';
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
 export interface CompleteOrder {
   readonly stages: readonly StageDraft[];
-  readonly schedule: Schedule;
+  /** All that is scheduled, from which the plan's handshakes are worked out. */
+  readonly raw: GrantedPrograms;
   readonly regrips: number;
   readonly toolChanges: number;
 }
@@ -158,14 +157,13 @@ export class OrderCompleter {
       const subjects = [nameOf(stages[stage - 1]!.part), ...meeting.map((robot) => robots[robot]!)];
       return { kind: 'refused', depth: stage, reason: { code: 'arms-meet', subjects } satisfies Refusal };
     }
-    const timeline = schedule(granted.value, neededPrecedences(granted.value));
     const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
-    const toolChanges = timeline.programs.flat().filter((step) => step.do === 'change-gripper').length;
+    const toolChanges = raw.programs.flat().filter(({ step }) => step.do === 'change-gripper').length;
     const cost = inOrder(settings.objective, {
       regrips,
       'tool-changes': toolChanges,
-      time: timeline.makespan,
+      time: granted.value.makespan,
     });
-    return { kind: 'legal', cost, result: { stages, schedule: timeline, regrips, toolChanges } };
+    return { kind: 'legal', cost, result: { stages, raw: granted.value, regrips, toolChanges } };
   }
 }

@@ -7,6 +7,7 @@ import type { ObjectiveTerm, Settings } from '../model/settings.js';
 import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
 import { statedJoint, statedStages, statedTimeline } from './emit.js';
+import { synchronised } from './handshakes.js';
 import type { PlanningReport } from './plan.js';
 
 /** Cautions of design section 11, carried by every plan. */
@@ -29,7 +30,7 @@ export const POLICIES: readonly string[] = [
   'a part is located, seated or has its seams searched only where its errors add up to more than a limit, the parts in place counted as if each had been regripped as often as it may; no regrip is added for less',
   'the handling arm returns home between stations; between home and the far end of a straight stroke an arm takes the direct joint move, or else the quickest of a few ways through points above it, farther along its stroke or nearer to the arm, or with axis 1 turned first',
   'links, gripper, torch and carried part keep their clearance in every move; at a grip each branch of the arm is tried in the order of its margin, and while a part is held only torch poses count whose arm keeps clear of the arm that holds; of those that do, the best few of a site are tried for a way there past it',
-  'where arms would meet because two robots move at once, one waits, where it is in nobody\'s way, until the other has passed: whoever goes first, so that the work ends soonest; a passing is taken as a whole, from the first step in which the arms could meet to the last',
+  "where arms would meet because two robots move at once, one waits, where it is in nobody's way, until the other has passed: whoever goes first, so that the work ends soonest; a passing is taken as a whole, from the first step in which the arms could meet to the last",
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 
@@ -131,15 +132,16 @@ export interface DocumentInputs {
 }
 
 /**
- * The plan document of the best order of a report, which must have one. `safety.interleavings` is left at zero: the
- * rules explore the programs and fill it in.
+ * The plan document of the best order of a report, which must have one. `safety` is left empty: the rules explore the
+ * programs and fill it in.
  */
 export function planDocument(report: PlanningReport, inputs: DocumentInputs): GeometricPlan {
   const { facts, search, reserves } = report;
   const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
-  const { handshakes, programs } = statedTimeline(facts, order);
-  const { critical } = order.schedule;
+  const timed = synchronised(order.raw);
+  const { handshakes, handshakeSet, programs } = statedTimeline(facts, timed);
+  const { critical, makespan } = timed.schedule;
   return {
     format: PLAN_FORMAT,
     version: PLAN_VERSION,
@@ -156,18 +158,19 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages: statedStages(facts, order, reserves),
     handshakes,
+    handshakeSet,
     programs,
     timeline: {
-      makespan: order.schedule.makespan / 1000,
-      bound: order.schedule.bound / 1000,
-      choices: order.schedule.choices,
+      makespan: makespan / 1000,
+      bound: order.raw.bound / 1000,
+      choices: order.raw.choices,
       activities: programs.flatMap(({ robot, duty, steps }, i) =>
         activitiesOf(robot, duty, steps, critical[i]!),
       ),
     },
     safety: {
       properties: [],
-      interleavings: 0,
+      witness: { robots: programs.length, states: 0, complete: false, reduction: 'none' },
       notCovered:
         'faults: lost or late signals, what the programs do after a power loss, bad tacks, missing parts',
     },

@@ -21,7 +21,9 @@ import { footingOf } from '../model/standing.js';
 import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
+import type { Synchronised } from './handshakes.js';
 import type { AlsoHeld } from './other-hold.js';
+import { protocolOf, statedHandshakes } from './stated-handshakes.js';
 import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
@@ -213,25 +215,16 @@ export function statedStages(
   }));
 }
 
-const reaction = (robots: number): string =>
-  `keep holding, stop ${robots === 2 ? 'both' : 'all'} robots, call a person; never let go`;
-
 /** Programs, handshakes and timeline as the plan states them. */
 export function statedTimeline(
   facts: Facts,
-  { schedule }: CompleteOrder,
-): Pick<GeometricPlan, 'handshakes' | 'programs'> {
+  { schedule, set }: Synchronised,
+): Pick<GeometricPlan, 'handshakes' | 'handshakeSet' | 'programs'> {
+  const { settings } = facts;
   const robots = robotsOf(facts.scene.cell);
   return {
-    handshakes: schedule.handshakes.map(({ id, precedence, signalStep, awaitStep }) => ({
-      id,
-      from: { robot: robots[precedence.from.robot]!.id, step: signalStep },
-      to: { robot: robots[precedence.to.robot]!.id, step: awaitStep },
-      meaning: precedence.meaning,
-      guards: precedence.guards,
-      timeLimit: facts.settings.handshakes['time-limit'],
-      reaction: reaction(robots.length),
-    })),
+    handshakes: statedHandshakes(robots, schedule, settings),
+    handshakeSet: { ...set, protocol: protocolOf(settings.handshakes.kind) },
     programs: robots.map(({ id, duty }, i) => ({ robot: id, duty, steps: [...schedule.programs[i]!] })),
   };
 }

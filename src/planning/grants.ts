@@ -1,4 +1,5 @@
 import { Budget } from '../base/budget.js';
+import { slug } from '../base/identifier.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { leastMakespan } from '../algorithms/disjunctive.js';
 import type { DisjunctiveProblem, Span } from '../algorithms/disjunctive-problem.js';
@@ -8,6 +9,8 @@ import type { Precedence, ProgramPoint, RawPrograms, StationStay } from './progr
 /** Nodes of the branch and bound for one order of the parts; it ends with a bound where they do not suffice. */
 const MOST_NODES = 2000;
 
+type Words = Pick<Precedence, 'name' | 'meaning' | 'guards'>;
+
 /** Steps of a robot that take something for themselves. */
 type Use = Pick<Stretch, 'robot' | 'first' | 'last'>;
 
@@ -15,12 +18,14 @@ type Use = Pick<Stretch, 'robot' | 'first' | 'last'>;
 interface Shared {
   readonly uses: readonly Use[];
   /** What the signal means and guards when a use is over and another, by its place in the list, may begin. */
-  granted(earlier: number, later: number): Pick<Precedence, 'meaning' | 'guards'>;
+  granted(earlier: number, later: number): Words;
 }
 
 /** The programs with what is granted in which order, and what is proved of the makespan. */
 export interface GrantedPrograms extends RawPrograms {
-  /** Whole milliseconds: no order in which the shared is granted ends earlier. */
+  /** Whole milliseconds. */
+  readonly makespan: number;
+  /** No order in which the shared is granted ends earlier; whole milliseconds. */
   readonly bound: number;
   /** Between how many pairs of uses there was a choice. */
   readonly choices: number;
@@ -104,6 +109,7 @@ class Network {
     return {
       ...raw,
       precedences: [...raw.precedences, ...given, ...chosen],
+      makespan: best.makespan,
       bound: report.bound,
       choices: shared.reduce((sum, { uses }) => sum + pairs(uses), 0),
     };
@@ -162,17 +168,19 @@ class Network {
     return [precedence(earlier, later, this.outOfTheWay(earlier, later))];
   }
 
-  private outOfTheWay(earlier: Stretch, later: Stretch): Pick<Precedence, 'meaning' | 'guards'> {
+  private outOfTheWay(earlier: Stretch, later: Stretch): Words {
     const [one, other] = [this.names[earlier.robot]!, this.names[later.robot]!];
     const place = placeAfter(this.raw, earlier);
     return {
+      name: `${slug(one, 'robot')}-out-of-the-way`,
       meaning: `${one} at ${place}, out of the way of ${other}`,
       guards: `the arms of ${one} and ${other} would meet`,
     };
   }
 }
 
-const stationsFree = (earlier: StationStay, later: StationStay): Pick<Precedence, 'meaning' | 'guards'> => ({
+const stationsFree = (earlier: StationStay, later: StationStay): Words => ({
+  name: `${slug(earlier.part, 'part')}-fetched`,
   meaning: `${earlier.part} fetched, infeed and regrip table free`,
   guards: `two robots would meet at the infeed or the regrip table over ${later.part}`,
 });
@@ -188,7 +196,7 @@ function forcedOrder([one, other]: ArmMeeting): 'as listed' | 'the other first' 
   return listed ? 'as listed' : reversed ? 'the other first' : 'none';
 }
 
-const precedence = (earlier: Use, later: Use, words: Pick<Precedence, 'meaning' | 'guards'>): Precedence => ({
+const precedence = (earlier: Use, later: Use, words: Words): Precedence => ({
   from: { robot: earlier.robot, index: earlier.last },
   to: { robot: later.robot, index: later.first },
   ...words,

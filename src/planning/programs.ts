@@ -1,3 +1,4 @@
+import { slug } from '../base/identifier.js';
 import type { StepDraft } from './steps.js';
 import type { StageSteps } from './stage-steps.js';
 
@@ -5,6 +6,8 @@ import type { StageSteps } from './stage-steps.js';
 export interface Precedence {
   readonly from: ProgramPoint;
   readonly to: ProgramPoint;
+  /** Part and state as an identifier; several precedences may have the same. */
+  readonly name: string;
   readonly meaning: string;
   readonly guards: string;
 }
@@ -52,6 +55,14 @@ export interface StrungStage {
   readonly turn?: { readonly commander: number; readonly to: number; readonly step: StepDraft } | undefined;
   readonly steps: StageSteps;
 }
+
+const HELD = 'held and still';
+
+const nameOf = (part: string, state: string): string => `${slug(part, 'part')}-${state}`;
+
+/** The name of a part that is held or let go. */
+const handledName = ({ part, state }: { readonly part: string; readonly state: string }): string =>
+  nameOf(part, state === HELD ? 'held' : 'away');
 
 /** Where a robot's step ends, and the part that it was about. */
 interface Mark {
@@ -103,8 +114,8 @@ class Stringer implements RawPrograms {
   }
 
   /** Program order already says what comes first in one robot. */
-  private require(from: ProgramPoint, to: ProgramPoint, meaning: string, guards: string): void {
-    if (from.robot !== to.robot) this.precedences.push({ from, to, meaning, guards });
+  private require(from: ProgramPoint, to: ProgramPoint, name: string, meaning: string, guards: string): void {
+    if (from.robot !== to.robot) this.precedences.push({ from, to, name, meaning, guards });
   }
 
   private fetch({ part, robot, steps }: StrungStage): void {
@@ -123,6 +134,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.handled.at,
         turned,
+        handledName(this.handled),
         `${this.handled.part} ${this.handled.state}`,
         'the table would turn while a handling robot is at the weldment',
       );
@@ -130,6 +142,7 @@ class Stringer implements RawPrograms {
     this.require(
       turned,
       this.next(robot),
+      nameOf(part, 'table-still'),
       `table at ${to} degrees and still`,
       `${part} would be brought to a table that turns`,
     );
@@ -141,6 +154,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.handled.at,
         this.next(robot),
+        handledName(this.handled),
         `${this.handled.part} ${this.handled.state}`,
         `${part} would be brought while another handling robot moves in the work zone`,
       );
@@ -150,7 +164,13 @@ class Stringer implements RawPrograms {
   /** Every torch is away, with its last tacks laid, before a step. */
   private afterTorches(to: ProgramPoint, guards: string): void {
     for (const { at, part } of this.tacked.values())
-      this.require(at, to, `all tacks of ${part} laid, torch out of the work zone`, guards);
+      this.require(
+        at,
+        to,
+        nameOf(part, 'all-tacked'),
+        `all tacks of ${part} laid, torch out of the work zone`,
+        guards,
+      );
   }
 
   /** Adds what each welding robot does in a phase of a stage, after a step of another. */
@@ -158,13 +178,12 @@ class Stringer implements RawPrograms {
     part: string,
     byRobot: StageSteps['securing'],
     after: ProgramPoint,
-    meaning: string,
-    guards: string,
+    { name, meaning, guards }: Pick<Precedence, 'name' | 'meaning' | 'guards'>,
   ): void {
     byRobot.forEach((steps, i) => {
       if (steps.length === 0) return;
       const welder = this.robots.handlers + i;
-      this.require(after, this.next(welder), meaning, guards);
+      this.require(after, this.next(welder), name, meaning, guards);
       this.programs[welder]!.push(...steps);
       this.tacked.set(welder, { at: this.end(welder), part });
     });
@@ -177,12 +196,13 @@ class Stringer implements RawPrograms {
     const guards = taken
       ? `the arc would start on ${part} before ${held} is held`
       : `the arc would start on ${part} before it is in place`;
-    this.weld(part, steps.securing, this.end(robot), `${held} held and still`, guards);
+    const words = { name: nameOf(held, 'held'), meaning: `${held} ${HELD}`, guards };
+    this.weld(part, steps.securing, this.end(robot), words);
   }
 
   private letGo({ part, robot, heldOn, other, steps }: StrungStage): void {
     if (heldOn) {
-      this.handled = { at: this.end(robot), part, state: 'held and still' };
+      this.handled = { at: this.end(robot), part, state: HELD };
       return;
     }
     const away = 'let go, handling robot out of the work zone';
@@ -194,6 +214,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.handled.at,
         this.next(robot),
+        nameOf(other.part, 'away'),
         `${other.part} ${away}`,
         `two handling robots would move in the work zone at ${part}`,
       );
@@ -208,6 +229,7 @@ class Stringer implements RawPrograms {
       this.require(
         this.end(this.robots.handlers + i),
         this.next(robot),
+        nameOf(part, 'secured'),
         `securing tacks of ${part} laid, torch out of the work zone`,
         `${held} would be let go before it is secured`,
       );
@@ -217,6 +239,10 @@ class Stringer implements RawPrograms {
   private complete({ part, steps }: StrungStage): void {
     if (!this.handled) return;
     const { at, part: held, state } = this.handled;
-    this.weld(part, steps.completing, at, `${held} ${state}`, `torch and gripper would meet at ${held}`);
+    this.weld(part, steps.completing, at, {
+      name: handledName(this.handled),
+      meaning: `${held} ${state}`,
+      guards: `torch and gripper would meet at ${held}`,
+    });
   }
 }

@@ -1,7 +1,6 @@
 import { criticalPath, type CriticalPath } from '../algorithms/critical-path.js';
 import type { Step } from '../model/plan.js';
-import type { GrantedPrograms } from './grants.js';
-import type { Precedence } from './programs.js';
+import type { Precedence, RawPrograms } from './programs.js';
 import type { StepDraft } from './steps.js';
 
 /** A handshake as the schedule places it; step numbers count from 1 in each robot's program. */
@@ -18,9 +17,6 @@ export interface Schedule {
   readonly handshakes: readonly PlacedHandshake[];
   /** Whole milliseconds. */
   readonly makespan: number;
-  /** Least makespan that is proved of the programs and precedences, whatever is granted first; milliseconds. */
-  readonly bound: number;
-  readonly choices: number;
   /** Numbers of the steps on the critical path, by program. */
   readonly critical: readonly ReadonlySet<number>[];
 }
@@ -97,7 +93,7 @@ function timedSteps(
 }
 
 /** All programs with signals, waits and earliest times; the makespan is that of the longest chain of steps. */
-export function schedule(raw: GrantedPrograms, needed: readonly Precedence[]): Schedule {
+export function schedule(raw: RawPrograms, needed: readonly Precedence[]): Schedule {
   const named = needed.map((precedence, i) => ({ ...precedence, id: `H${i + 1}` }));
   const programs = raw.programs.map((steps, robot) => withSignals(robot, steps, named));
   const path = network(programs);
@@ -112,8 +108,6 @@ export function schedule(raw: GrantedPrograms, needed: readonly Precedence[]): S
       awaitStep: place(precedence.to.robot, 'wait', precedence.id),
     })),
     makespan: path.makespan,
-    bound: raw.bound,
-    choices: raw.choices,
     critical: programs.map(
       (drafts, robot) =>
         new Set(drafts.flatMap((_, i) => (path.chain.includes(idOf(robot, i)) ? [i + 1] : []))),

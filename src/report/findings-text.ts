@@ -6,6 +6,10 @@ import { plain } from './plain.js';
 export const issuesText = (issues: readonly Issue[]): string =>
   issues.map((issue) => `${plain(issueLine(issue))}\n`).join('');
 
-/** One line a finding, as `rule: where: what is broken`; empty without findings. */
-export const findingsText = (findings: readonly Finding[]): string =>
-  findings.map(({ rule, where, message }) => `${plain(rule)}: ${plain(where)}: ${plain(message)}\n`).join('');
+const findingText = ({ rule, where, message, trace = [] }: Finding): string =>
+  [`${plain(rule)}: ${plain(where)}: ${plain(message)}`, ...trace.map((line) => `    ${plain(line)}`)]
+    .map((line) => `${line}\n`)
+    .join('');
+
+/** One line a finding, as `rule: where: what is broken`, and its trace indented below; empty without findings. */
+export const findingsText = (findings: readonly Finding[]): string => findings.map(findingText).join('');

@@ -11,6 +11,7 @@ import { signalTable, tackTable } from './work-text.js';
 import { timeTable } from './time-text.js';
 import { timelineText } from './timeline-text.js';
 import { turnLines } from './turns-text.js';
+import { handshakesText } from './handshakes-text.js';
 import { leastReserveLines } from './weakest-point.js';
 
 /** What the text of a plan says that a plan does not know of itself. */
@@ -27,16 +28,6 @@ function geometricHead(plan: GeometricPlan, parts: PlanTextParts): string {
   const joints = `${counted(plan.joints.length, 'joint')} (${amount(given)} given, ${amount(plan.joints.length - given)} proposed)`;
   const stages = counted(plan.stages.length, 'part');
   return `${plain(plan.weldment.name)} on ${plain(plan.cell.name)}: ${stages}${contactsText(parts)}, ${joints}`;
-}
-
-function handshakesText({ handshakes, safety }: GeometricPlan): string {
-  const explored =
-    safety.interleavings > 0
-      ? `every interleaving of the programs explored in ${counted(safety.interleavings, 'state')}`
-      : 'interleavings not explored';
-  const proved = safety.properties.length > 0 ? `; proved: ${safety.properties.map(plain).join('; ')}` : '';
-  const not = safety.notCovered === '' ? '' : `: ${plain(safety.notCovered.replace(/^faults: /, ''))}`;
-  return `${amount(handshakes.length)}, ${explored}${proved}. Faults are not modelled${not}.`;
 }
 
 /** A title and one wrapped entry a line with a mark before it; nothing when there is no entry. */

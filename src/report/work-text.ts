@@ -33,7 +33,7 @@ export function tackTable({ stages }: Pick<GeometricPlan, 'stages'>): string[] {
 }
 
 const SIGNAL_COLUMNS: readonly Column[] = [
-  { title: 'signal', most: 6 },
+  { title: 'signal', most: 36 },
   { title: 'sent by', most: 28 },
   { title: 'awaited by', most: 28 },
   { title: 'says', most: 40 },
@@ -42,8 +42,8 @@ const SIGNAL_COLUMNS: readonly Column[] = [
 /** Every signal: who sends it, who waits for it, and what it says. */
 export function signalTable({ handshakes }: Pick<GeometricPlan, 'handshakes'>): string[] {
   if (handshakes.length === 0) return [];
-  const rows = handshakes.map(({ id, from, to, meaning }) => [
-    plain(id),
+  const rows = handshakes.map(({ id, name, line, from, to, meaning }) => [
+    `${plain(id)} ${plain(name)}${line === undefined ? '' : `, line ${line}`}`,
     `${plain(from.robot)} in step ${from.step}`,
     `${plain(to.robot)} in step ${to.step}`,
     plain(meaning),

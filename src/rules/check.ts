@@ -10,6 +10,7 @@ import { gripFits } from './grip-fits.js';
 import { gripperClear } from './gripper-clear.js';
 import { handlingContinuous } from './handling-continuous.js';
 import { handshakesSafe } from './handshakes-safe.js';
+import { handshakesTrue } from './handshakes-true.js';
 import { joinedToWeldment } from './joined-to-weldment.js';
 import { jointsTrue } from './joints-true.js';
 import { magnetDistance } from './magnet-distance.js';
@@ -58,6 +59,7 @@ export const RULES: readonly Rule[] = [
   programsTrue,
   timelineTrue,
   handshakesSafe,
+  handshakesTrue,
   armsClear,
   objectiveTrue,
   proofTrue,

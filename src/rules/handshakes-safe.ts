@@ -1,229 +1,74 @@
-import { happensBefore, type HappensBefore } from '../algorithms/happens-before.js';
-import { explore } from '../algorithms/interleavings.js';
+import { happensBefore } from '../algorithms/happens-before.js';
 import { robotsOf, type Cell } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
+import type { Witness } from '../model/plan-safety.js';
+import { allowedArcs, arcFindings } from './arcs-allowed.js';
+import { lineFindings } from './handshake-lines.js';
 import { signalFindings } from './handshake-signals.js';
+import { eventsOf, runOf, type ProgramRun } from './program-run.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
-import {
-  arcsOf,
-  runEvents,
-  staysOf,
-  turnsOf,
-  type Arc,
-  type RunEvents,
-  type Stay,
-  type TurnEvents,
-} from './run-events.js';
+import { runLines, standingLines } from './run-trace.js';
+import { exploreRun, witnessOf, type WitnessReport } from './run-witness.js';
+import { turnFindings, zoneFindings } from './zones-apart.js';
 
 const ID = 'handshakes-safe';
 
-/** Most states of the programs that are explored. */
-const MOST_STATES = 5_000_000;
-
-/** An arc, and the program of the welding robot that burns it. */
-interface RunArc extends Arc {
-  readonly program: number;
+/** Robots that wait for one another for ever, with a run that leads there. */
+function deadlock(run: ProgramRun, positions: readonly number[]): Finding {
+  const standing = standingLines(run, positions);
+  const message = `deadlock: ${standing.filter((line) => line.includes(' stuck at ')).join('; ')}`;
+  return { ...breach(ID, 'handshakes', message), trace: [...runLines(run, positions), ...standing] };
 }
 
-/** The programs as events: those of the handling robots in the order of the cell, then those of the welding robots. */
-interface Run {
-  readonly programs: readonly RunEvents[];
-  readonly names: readonly string[];
-  readonly handlers: number;
-  /** By program: stays in the work zone, and at infeed and regrip table. */
-  readonly work: readonly (readonly Stay[])[];
-  readonly stations: readonly (readonly Stay[])[];
-  readonly arcs: readonly RunArc[];
-  /** By program. */
-  readonly turns: readonly (readonly TurnEvents[])[];
+/** How far a trace goes in each program. */
+const positionsAfter = (run: ProgramRun, trace: NonNullable<WitnessReport['trace']>): number[] =>
+  run.programs.map((_, program) => trace.filter((event) => event.program === program).length);
+
+/** What the second witness finds although the first is content, or what is said of it and is not so. */
+function witnessFindings(run: ProgramRun): Finding[] {
+  const report = exploreRun(run);
+  const { verdict, problem, trace = [], states } = report;
+  if (verdict === 'ok' || verdict === 'limit')
+    return statedFindings(run.plan.safety.witness, witnessOf(run, report));
+  const finding = breach(ID, 'handshakes', `${verdict}: ${problem}`, { value: states });
+  return [{ ...finding, trace: runLines(run, positionsAfter(run, trace)) }];
 }
 
-function runOf({ plan, cell }: RuleContext): Run | undefined {
-  const names = robotsOf(cell).map(({ id }) => id);
-  const steps = names.flatMap((name) => {
-    const program = plan.programs.find(({ robot }) => robot === name);
-    return program ? [program.steps] : [];
-  });
-  if (steps.length < names.length) return undefined;
-  const programs = steps.map(runEvents);
-  return {
-    programs,
-    names,
-    handlers: cell.handlers.length,
-    work: programs.map((program, i) => staysOf(steps[i]!, program, 'work')),
-    stations: programs.map((program, i) => staysOf(steps[i]!, program, 'stations')),
-    arcs: programs.flatMap((events, program) =>
-      arcsOf(plan, steps[program]!, events).map((arc) => ({ ...arc, program })),
-    ),
-    turns: programs.map((program, i) => turnsOf(steps[i]!, program)),
-  };
-}
+const WITNESS_FIELDS = ['robots', 'states', 'complete', 'reduction'] as const;
 
-/** Between which positions (events done) of a handling robot an arc may burn. */
-interface Window {
-  readonly program: number;
-  readonly from: number;
-  readonly to: number;
-}
-
-/** When an arc may burn: in all of these windows at once. */
-interface Allowed {
-  readonly arc: RunArc;
-  readonly windows: readonly Window[];
-  readonly why: string;
-}
-
-/** Undefined when what shall be held is never let go, or the part never brought. */
-function allowedFor({ plan }: RuleContext, run: Run, arc: RunArc): Allowed | undefined {
-  const { number, part, robot, held, alsoHeld } = plan.stages[arc.stage]!;
-  const holds = [
-    ...(held === null && alsoHeld ? [] : [{ robot, part }]),
-    ...(alsoHeld ? [{ robot: alsoHeld.robot, part: alsoHeld.part }] : []),
-  ].map((hold) => ({ ...hold, program: run.names.indexOf(hold.robot) }));
-  const stays = holds.flatMap((hold) => {
-    const stay = run.work[hold.program]?.findLast(
-      (one) => one.part === hold.part && one.stage <= number && number <= one.lastStage,
-    );
-    return stay?.letGo === undefined ? [] : [{ stay, program: hold.program, letGo: stay.letGo }];
-  });
-  if (stays.length < holds.length) return undefined;
-  const names = holds.map((hold) => hold.part).join(' and ');
-  if (arc.tack.phase === 'securing') {
-    const windows = stays.map(({ program, stay: { hold }, letGo }) => ({
-      program,
-      from: hold === undefined ? Infinity : hold + 1,
-      to: letGo,
-    }));
-    return { arc, windows, why: `while ${names} ${holds.length > 1 ? 'are' : 'is'} held` };
-  }
-  const why = `between the handler's leaving ${names} and its bringing the next part`;
-  const own = new Map(stays.map(({ program, stay }) => [program, stay]));
-  return { arc, windows: awayAfter(run, number, own), why };
-}
-
-/** Every handling robot between its stay for a stage, or its last one before, and its next in the work zone. */
-const awayAfter = (
-  { work, handlers }: Run,
-  number: number,
-  own: ReadonlyMap<number, Stay>,
-): readonly Window[] =>
-  work.slice(0, handlers).map((stays, program) => {
-    const stay = own.get(program);
-    const last = stay ? stays.indexOf(stay) : stays.findLastIndex(({ stage }) => stage <= number);
-    const from = last < 0 ? 0 : stays[last]!.leave + 1;
-    return { program, from, to: stays[last + 1]?.enter ?? Infinity };
-  });
-
-/** For every position of every program the stay in it. */
-const staysAt = (run: Run, all: readonly (readonly Stay[])[]): (Stay | undefined)[][] =>
-  all.map((stays, program) => {
-    const events = run.programs[program]!.events.length;
-    const at: (Stay | undefined)[] = new Array<undefined>(events + 1).fill(undefined);
-    for (const stay of stays)
-      for (let p = stay.enter + 1; p <= Math.min(stay.leave, events); p += 1) at[p] = stay;
-    return at;
-  });
-
-const isHolding = ({ hold, letGo }: Stay, position: number): boolean =>
-  hold !== undefined && position > hold && position <= (letGo ?? Infinity);
-
-/** What positions together break, in words. */
-function invariantOf(
-  run: Run,
-  allowed: readonly Allowed[],
-): (positions: readonly number[]) => string | undefined {
-  const [work, stations] = [staysAt(run, run.work), staysAt(run, run.stations)];
-  const burning = run.programs.map(
-    (_, welder) =>
-      new Map(allowed.flatMap((one) => (one.arc.program === welder ? [[one.arc.on + 1, one] as const] : []))),
-  );
-  const both = run.programs.length === 2 ? 'both' : 'two';
-  return (positions) => {
-    let moving: Stay | undefined;
-    let torches = false;
-    let atStations = 0;
-    for (let program = 0; program < burning.length; program += 1) {
-      const position = positions[program]!;
-      if (stations[program]![position] !== undefined) atStations += 1;
-      const stay = work[program]![position];
-      if (stay === undefined || isHolding(stay, position)) continue;
-      // Welding robots, whose programs come last, may be there together.
-      if (torches) continue;
-      torches = program >= run.handlers;
-      if (moving) return `${both} robots are in the work zone while ${moving.part ?? 'nothing'} is not held`;
-      moving = stay;
-    }
-    if (atStations > 1) return 'two robots are at the infeed or the regrip table';
-    for (let welder = run.handlers; welder < burning.length; welder += 1) {
-      const arc = burning[welder]!.get(positions[welder]!);
-      if (
-        arc?.windows.some(({ program, from, to }) => positions[program]! < from || positions[program]! > to)
-      )
-        return `the arc of ${arc.arc.tack.phase} tack ${arc.arc.tack.id} burns other than ${arc.why}`;
-    }
-    return undefined;
-  };
-}
-
-/** Before a turn of the table every robot has left the work zone of the earlier stages; it enters for later ones after it. */
-const turnFindings = ({ names, work, turns }: Run, { before }: HappensBefore): Finding[] =>
-  turns.flatMap((own, commander) =>
-    own.flatMap(({ stage, begin, end }) =>
-      work.flatMap((stays, program) => {
-        const clear = stays.every((stay) => {
-          const [enter, leave] = [stay.enter, stay.leave].map((event) => ({ program, event }));
-          return stay.lastStage < stage
-            ? Number.isFinite(stay.leave) && before(leave!, { program: commander, event: begin })
-            : stay.stage >= stage && before({ program: commander, event: end }, enter!);
-        });
-        if (clear) return [];
-        const message = `nothing keeps ${names[program]!} out of the work zone while the table turns before stage ${stage}`;
-        return [breach(ID, `programs[${commander}].steps`, message)];
-      }),
+const statedFindings = (stated: Witness, found: Witness): Finding[] =>
+  WITNESS_FIELDS.filter((field) => stated[field] !== found[field]).map((field) =>
+    breach(
+      ID,
+      `safety.witness.${field}`,
+      `the second witness is said to have ${field} ${stated[field]}; it has ${found[field]}`,
     ),
   );
-
-/** Each arc by itself, by what happens before what in every run. */
-function arcFindings({ before }: HappensBefore, allowed: readonly Allowed[]): Finding[] {
-  return allowed.flatMap(({ arc, windows, why }) => {
-    const [on, off] = [arc.on, arc.off].map((event) => ({ program: arc.program, event }));
-    const begun = windows.every(
-      ({ program, from }) =>
-        from === 0 || (Number.isFinite(from) && before({ program, event: from - 1 }, on!)),
-    );
-    const ended = windows.every(({ program, to }) => to === Infinity || before(off!, { program, event: to }));
-    if (begun && ended) return [];
-    const end = begun ? 'end' : 'begin';
-    const message = `nothing makes the arc of ${arc.tack.phase} tack ${arc.tack.id} ${end} ${why}`;
-    return [breach(ID, `stages[${arc.stage}].tacks`, message)];
-  });
-}
-
-const eventsOf = ({ programs }: Run): readonly RunEvents['events'][] => programs.map(({ events }) => events);
 
 function judge(context: RuleContext): Finding[] {
   const signals = signalFindings(ID, context);
-  const run = runOf(context);
-  if (signals.length > 0 || run === undefined) return signals;
-  const allowed = run.arcs.flatMap((arc) => allowedFor(context, run, arc) ?? []);
-  const explored = explore(eventsOf(run), {
-    invariant: invariantOf(run, allowed),
-    limit: MOST_STATES,
-  });
+  if (signals.length > 0) return signals;
+  const run = runOf(context.plan);
   const order = happensBefore(eventsOf(run));
-  const arcs = order.ok ? arcFindings(order.value, allowed) : [];
-  const unordered = [...arcs, ...(order.ok ? turnFindings(run, order.value) : [])];
-  const { verdict, problem, states } = explored;
-  if (verdict === 'ok' || (verdict === 'violated' && arcs.length > 0)) return unordered;
-  const message = verdict === 'limit' ? `not proved within ${MOST_STATES} states` : `${verdict}: ${problem}`;
-  return [...unordered, breach(ID, 'handshakes', message, { value: states })];
+  if (!order.ok) return order.error.kind === 'cycle' ? [deadlock(run, order.error.positions)] : [];
+  const findings = [
+    ...arcFindings(ID, run, order.value, allowedArcs(run)),
+    ...zoneFindings(ID, run, order.value),
+    ...turnFindings(ID, run, order.value),
+    ...lineFindings(ID, run, order.value),
+  ];
+  return findings.length > 0 ? findings : witnessFindings(run);
 }
 
 /**
  * Whatever the speeds of the robots: no deadlock, every signal sent and consumed once, in the work zone at most one robot
- * that does not hold a part still, or only welding robots, at the stations at most one, securing arcs only while all that the stage holds is
- * held, completing arcs only while the handling robots are away, and nobody in the work zone while the table turns.
- * Since each arc ends before the let-go or the next part, no part is let go too early and none comes too early.
+ * that does not hold a part still but for welding robots at tacks of one stage and phase, at the stations at most one,
+ * securing arcs only while all that the stage holds is held, completing arcs only while the handling robots are away,
+ * nobody in the work zone while the table turns, and no line of a handshake used again before it is free. Since each arc
+ * ends before the let-go or the next part, no part is let go too early and none comes too early.
+ *
+ * Two witnesses: what happens before what in every run, which is exact for each of these at any number of robots, since
+ * each speaks of two stretches of two programs; and, where that is content, an exploration of the runs.
  */
 export const handshakesSafe: Rule = {
   id: ID,
@@ -245,41 +90,39 @@ const PROVED_PROPERTIES: readonly string[] = [
   'no held part is let go before its securing tacks are laid',
 ];
 
-/** What stands where several handling robots work. */
-const SEVERAL_HANDLING: readonly string[] = [
-  'at the infeed and the regrip table together there is at most one robot',
-  'while two parts are held, the arc of a securing tack burns only while both are',
-];
+const ONE_STIRS = 'in the work zone at most one robot does anything but hold a part still';
 
-/** What stands for robots in the zone together where several handling robots work with one that welds. */
-const SEVERAL_TOGETHER: readonly string[] = [
-  'in the work zone at most one robot does anything but hold a part still',
-  ...SEVERAL_HANDLING,
+/** What stands for robots in the zone together where there are more than one handling and one welding robot. */
+const severalTogether = (handlers: number, welders: number): readonly string[] => [
+  welders > 1 ? `${ONE_STIRS}, except welding robots at tacks of one stage and phase` : ONE_STIRS,
+  ...(handlers > 1
+    ? [
+        'at the infeed and the regrip table together there is at most one robot',
+        'while two parts are held, the arc of a securing tack burns only while both are',
+      ]
+    : []),
 ];
-
-/** Where several welding robots work. */
-const TORCHES_TOGETHER =
-  'in the work zone at most one handling robot does anything but hold a part still, and then no welding robot is there';
 
 /** Where the work table turns. */
 const WHILE_TURNING = 'while the table turns, no robot is in the work zone, so that nothing is held there';
 
-/** What stands for robots in the zone together. */
-const together = ({ handlers, welders }: Cell): readonly string[] => {
-  if (handlers.length === 1 && welders.length === 1) return [TOGETHER];
-  if (welders.length === 1) return SEVERAL_TOGETHER;
-  return [TORCHES_TOGETHER, ...(handlers.length > 1 ? SEVERAL_HANDLING : [])];
-};
+/** Where handshakes are four-phase. */
+const LINES_FREE = 'a pair of lines is used again only after the handshake before on it is consumed';
 
 /** What an empty judgement of this rule proves of the nominal programs for a cell. */
-export const provedProperties = (cell: Cell): readonly string[] => [
-  ...PROVED_PROPERTIES.flatMap((property) => (property === TOGETHER ? together(cell) : [property])),
-  ...(cell.table.turntable ? [WHILE_TURNING] : []),
-];
-
-/** How many states of the programs the exploration visits. */
-export function exploredStates(context: RuleContext): number {
-  const run = runOf(context);
-  if (run === undefined) return 0;
-  return explore(eventsOf(run), { limit: MOST_STATES }).states;
+export function provedProperties(
+  cell: Cell,
+  kind: 'single-use' | 'four-phase' = 'single-use',
+): readonly string[] {
+  const robots = robotsOf(cell);
+  const handlers = robots.filter(({ duty }) => duty === 'handle').length;
+  return [
+    ...(robots.length > 2
+      ? PROVED_PROPERTIES.flatMap((property) =>
+          property === TOGETHER ? severalTogether(handlers, robots.length - handlers) : [property],
+        )
+      : PROVED_PROPERTIES),
+    ...(cell.table.turntable ? [WHILE_TURNING] : []),
+    ...(kind === 'four-phase' ? [LINES_FREE] : []),
+  ];
 }

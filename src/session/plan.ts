@@ -13,7 +13,8 @@ import { abstractDocument, abstractReasons, planAbstract } from '../planning/abs
 import { planDocument } from '../planning/document.js';
 import { explainImpossible } from '../planning/impossible.js';
 import { factsOf, planWeldment } from '../planning/plan.js';
-import { exploredStates, provedProperties } from '../rules/handshakes-safe.js';
+import { provedProperties } from '../rules/handshakes-safe.js';
+import { exploredWitness } from '../rules/run-witness.js';
 import { findingsOf } from './check.js';
 import { contradictions } from './contradictions.js';
 import { readInputs, type Inputs, type Sources } from './inputs.js';
@@ -113,10 +114,9 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
 }
 
 /** Puts what the exploration of the programs proves into the plan. */
-function withProof(plan: GeometricPlan, { scene, settings, programs }: Facts): GeometricPlan {
-  const { weldment, cell } = scene;
-  const interleavings = exploredStates({ weldment, cell, plan, settings, scene, programs });
-  return { ...plan, safety: { ...plan.safety, properties: [...provedProperties(cell)], interleavings } };
+function withProof(plan: GeometricPlan, { scene: { cell }, settings }: Facts): GeometricPlan {
+  const properties = [...provedProperties(cell, settings.handshakes.kind)];
+  return { ...plan, safety: { ...plan.safety, properties, witness: exploredWitness(plan) } };
 }
 
 function checked(

@@ -45,7 +45,10 @@ describe('happensBefore', () => {
       [wait('b'), send('a'), send('c')],
       [act(), wait('a'), send('b')],
     ]);
-    expect(found).toEqual({ ok: false, error: { kind: 'cycle', awaits: [at(1, 0), at(2, 1)] } });
+    expect(found).toEqual({
+      ok: false,
+      error: { kind: 'cycle', awaits: [at(1, 0), at(2, 1)], positions: [0, 0, 1] },
+    });
     expect(happensBefore([[wait('a'), send('a')]])).toMatchObject({
       error: { kind: 'cycle', awaits: [at(0, 0)] },
     });
@@ -59,7 +62,7 @@ describe('happensBefore', () => {
         const programs = randomPrograms(seed, shape);
         const events = eventsOf(programs);
         const broken = new Set<string>();
-        const invariant = (positions: readonly number[]): undefined => {
+        const invariant = (positions: ArrayLike<number>): undefined => {
           const isDone = (e: EventRef) => positions[e.program]! > e.event;
           events.forEach((a, i) =>
             events.forEach((b, j) => {

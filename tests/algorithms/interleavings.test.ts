@@ -36,7 +36,7 @@ describe('explore', () => {
       [act(), act('enter'), act('leave')],
       [act('enter'), act('leave')],
     ];
-    const invariant = (p: readonly number[]) => (p[0] === 2 && p[1] === 1 ? 'both are inside' : undefined);
+    const invariant = (p: ArrayLike<number>) => (p[0] === 2 && p[1] === 1 ? 'both are inside' : undefined);
     const found = explore(programs, { invariant, limit });
     expect(found).toMatchObject({ verdict: 'violated', problem: 'both are inside' });
     expect(found.trace).toEqual([at(0, 0), at(0, 1), at(1, 0)]);
@@ -47,7 +47,7 @@ describe('explore', () => {
       [act('enter'), act('leave'), send('free')],
       [wait('free'), act('enter'), act('leave')],
     ];
-    const invariant = (p: readonly number[]) => (p[0] === 1 && p[1] === 2 ? 'both are inside' : undefined);
+    const invariant = (p: ArrayLike<number>) => (p[0] === 1 && p[1] === 2 ? 'both are inside' : undefined);
     expect(explore(programs, { invariant, limit }).verdict).toBe('ok');
     const careless = [[act('enter'), send('free'), act('leave')], programs[1]!];
     expect(

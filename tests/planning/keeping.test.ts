@@ -6,7 +6,8 @@ import type { GeometricPlan } from '../../src/model/plan.js';
 import { planDocument } from '../../src/planning/document.js';
 import { explainImpossible } from '../../src/planning/impossible.js';
 import { factsOf, planWeldment } from '../../src/planning/plan.js';
-import { exploredStates, provedProperties } from '../../src/rules/handshakes-safe.js';
+import { provedProperties } from '../../src/rules/handshakes-safe.js';
+import { exploredWitness } from '../../src/rules/run-witness.js';
 import { findingsOf } from '../../src/session/check.js';
 import { exampleWith, inputsOf, Planner, story, type Files } from '../support/planned.js';
 import { anyRow, rowFiles } from './random-weldments.js';
@@ -50,10 +51,9 @@ function planned(files: Files, keeping: boolean): Planned {
 
 /** What a session adds before the rules judge a plan. */
 function withProof(plan: GeometricPlan, files: Files): GeometricPlan {
-  const { scene, settings, programs } = factsFor(files, true);
-  const { weldment, cell } = scene;
-  const interleavings = exploredStates({ weldment, cell, plan, settings, scene, programs });
-  return { ...plan, safety: { ...plan.safety, properties: [...provedProperties(cell)], interleavings } };
+  const { scene } = factsFor(files, true);
+  const properties = [...provedProperties(scene.cell)];
+  return { ...plan, safety: { ...plan.safety, properties, witness: exploredWitness(plan) } };
 }
 
 /** Plans with answers kept and with every question worked out anew; says whether there was a plan. */

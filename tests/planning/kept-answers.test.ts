@@ -6,6 +6,7 @@ import { Budget } from '../../src/base/budget.js';
 import { setOf } from '../../src/base/part-set.js';
 import type { Facts } from '../../src/facts/facts.js';
 import { OrderCompleter, type CompleteOrder } from '../../src/planning/complete.js';
+import { synchronised } from '../../src/planning/handshakes.js';
 import { OrderProblem } from '../../src/planning/order-problem.js';
 import { factsOf } from '../../src/planning/plan.js';
 import type { Fall } from '../../src/planning/first-short.js';
@@ -61,7 +62,7 @@ const gist = (said: Completion<CompleteOrder>): unknown =>
     ? said
     : {
         cost: said.cost,
-        programs: said.result.schedule.programs,
+        programs: synchronised(said.result.raw).schedule.programs,
         tacks: said.result.stages.map(({ tacks }) => tacks.map(({ id, order, phase }) => [id, order, phase])),
       };
 

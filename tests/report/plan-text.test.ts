@@ -30,7 +30,7 @@ const SMALL = [
   'stage  while held              after the let-go',
   '    2  J1.1 10-42, J1.1 20-52  J1.1 30-62',
   '',
-  'Handshakes: 0, every interleaving of the programs explored in 1,234 states; proved: no deadlock. Faults are',
+  'Handshakes: 0; every interleaving of the programs explored in 1,234 states; proved: no deadlock. Faults are',
   '            not modelled: lost signals.',
   '',
   'Timeline, 1.35 s a mark (what fills most of it):',

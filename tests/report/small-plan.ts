@@ -106,6 +106,10 @@ export const smallPlan = (): GeometricPlan => ({
       activity('welder', 2, 'tack', 60, 120),
     ],
   },
-  safety: { properties: ['no deadlock'], interleavings: 1234, notCovered: 'faults: lost signals' },
+  safety: {
+    properties: ['no deadlock'],
+    witness: { robots: 2, states: 1234, complete: true, reduction: 'none' },
+    notCovered: 'faults: lost signals',
+  },
   cautions: ['Held parts fall.'],
 });

@@ -6,6 +6,7 @@ describe('signals and tacks as text', () => {
   it('names every signal with who sends and who awaits it, control characters made visible', () => {
     const handshake = {
       id: 'H1',
+      ...{ name: 'wall-held', kind: 'four-phase' as const, line: 2, waiting: 'torch-away' as const },
       from: { robot: 'arm\u001b[2J', step: 7 },
       to: { robot: 'welder', step: 3 },
       meaning: 'wall held and still',
@@ -17,9 +18,11 @@ describe('signals and tacks as text', () => {
     expect(lines.slice(0, 3)).toEqual([
       '',
       'Signals:',
-      expect.stringMatching(/^signal {2}sent by +awaited by +says$/),
+      expect.stringMatching(/^signal +sent by +awaited by +says$/),
     ]);
-    expect(lines[3]).toMatch(/^H1 +arm.* in step 7 +welder in step 3 +wall held and still$/);
+    expect(lines[3]).toMatch(
+      /^H1 wall-held, line 2 +arm.* in step 7 +welder in step 3 +wall held and still$/,
+    );
     expect(lines.join('')).not.toContain('\u001b');
   });
 

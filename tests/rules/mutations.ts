@@ -1,5 +1,5 @@
 import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
-import { CLAIMS, ROOM, RUNNING } from './running-mutations.js';
+import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -318,6 +318,7 @@ export const MUTATIONS: readonly Mutation[] = [
   ...handling,
   ...tacks,
   ...RUNNING,
+  ...HANDSHAKES,
   ...ROOM,
   ...CLAIMS,
 ];

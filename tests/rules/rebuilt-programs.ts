@@ -1,4 +1,6 @@
 import type { GeometricPlan, Step } from '../../src/model/plan.js';
+import { exploredWitness } from '../../src/rules/run-witness.js';
+import { waitingAfter } from '../../src/rules/waiting.js';
 
 const toMilliseconds = (seconds: number): number => Math.round(seconds * 1000) / 1000;
 
@@ -48,7 +50,12 @@ export function rebuilt(plan: GeometricPlan): GeometricPlan {
   for (const handshake of plan.handshakes) {
     handshake.from = endOf(plan.programs, 'signal', handshake.id, handshake.from);
     handshake.to = endOf(plan.programs, 'await', handshake.id, handshake.to);
+    const { robot, step } = handshake.to;
+    const receiver = plan.programs.find((program) => program.robot === robot);
+    if (receiver) handshake.waiting = waitingAfter(receiver.duty, receiver.steps.slice(0, step - 1)).waiting;
   }
+  plan.handshakeSet.afterResynchronisation = plan.handshakes.length;
+  plan.safety.witness = exploredWitness(plan);
   const makespan = Math.max(...plan.programs.map(({ steps }) => steps.at(-1)?.end ?? 0));
   plan.timeline.makespan = makespan;
   for (const activity of plan.timeline.activities) {

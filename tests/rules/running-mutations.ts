@@ -1,3 +1,4 @@
+import type { GeometricPlan, Handshake } from '../../src/model/plan.js';
 import { inCell, inPlan, inPrograms, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
 
 /** What spoils the programs, their times and handshakes. */
@@ -92,6 +93,120 @@ export const RUNNING: readonly Mutation[] = [
       return NOT_THERE;
     }),
     ['timeline-true'],
+  ),
+  mutation(
+    'handshakes-safe',
+    'a signal that nobody waits for',
+    inPrograms((programs, plan) => {
+      const id = plan.handshakes[0]?.id;
+      if (id === undefined) return NOT_THERE;
+      for (const program of programs)
+        program.steps = program.steps.filter((step) => step.do !== 'await' || step.handshake !== id);
+      return undefined;
+    }),
+    ['handshakes-true', 'arms-clear'],
+  ),
+  mutation(
+    'handshakes-safe',
+    'a second witness that is said to have seen more',
+    inPlan((plan) => {
+      plan.safety.witness.states += 1;
+    }),
+  ),
+];
+
+/** A change of the first handshake of a plan. */
+const inHandshake = (change: (handshake: Handshake, plan: GeometricPlan) => unknown): Mutation['mutate'] =>
+  inPlan((plan) => (plan.handshakes[0] ? change(plan.handshakes[0], plan) : NOT_THERE));
+
+/** What spoils the list of handshakes. */
+export const HANDSHAKES: readonly Mutation[] = [
+  mutation(
+    'handshakes-true',
+    'two handshakes of one name',
+    inPlan(({ handshakes: [first, second] }) => {
+      if (!first || !second) return NOT_THERE;
+      second.name = first.name;
+      return undefined;
+    }),
+  ),
+  mutation(
+    'handshakes-true',
+    'another kind than the settings ask for',
+    inHandshake((handshake) => {
+      handshake.kind = 'four-phase';
+      handshake.line = 1;
+    }),
+    ['handshakes-safe'],
+  ),
+  mutation(
+    'handshakes-true',
+    'a line of a handshake that has a flag of its own',
+    inHandshake((handshake) => {
+      handshake.line = 1;
+    }),
+  ),
+  mutation(
+    'handshakes-true',
+    'a wait longer than the settings ask for',
+    inHandshake((handshake) => {
+      handshake.timeLimit += 1;
+    }),
+  ),
+  mutation(
+    'handshakes-true',
+    'a robot that is said to wait with its torch at the weldment',
+    inHandshake((handshake) => {
+      handshake.waiting = 'torch-near';
+    }),
+  ),
+  mutation(
+    'handshakes-true',
+    'a handshake more than there are',
+    inPlan(({ handshakeSet }) => {
+      handshakeSet.afterResynchronisation += 1;
+      handshakeSet.afterReduction += 1;
+      handshakeSet.required += 1;
+    }),
+  ),
+  mutation(
+    'handshakes-true',
+    'a handshake that says what another says',
+    inPrograms((programs, plan) => {
+      const [first] = plan.handshakes;
+      if (first === undefined) return NOT_THERE;
+      plan.handshakes.push({
+        ...first,
+        from: { ...first.from },
+        to: { ...first.to },
+        id: 'again',
+        name: 'again',
+      });
+      for (const program of programs)
+        program.steps = program.steps.flatMap((step) =>
+          (step.do === 'signal' || step.do === 'await') && step.handshake === first.id
+            ? [step, { ...step, start: step.end, handshake: 'again' }]
+            : [step],
+        );
+      const set = plan.handshakeSet;
+      set.afterReduction += 1;
+      set.required += 1;
+      return undefined;
+    }),
+  ),
+  mutation(
+    'handshakes-true',
+    'a protocol of handshakes that have none',
+    inPlan(({ handshakeSet }) => {
+      handshakeSet.protocol.push('raise and drop');
+    }),
+  ),
+  mutation(
+    'handshakes-true',
+    'a property that nobody proves',
+    inPlan(({ safety }) => {
+      safety.properties.push('nothing ever breaks');
+    }),
   ),
 ];
 

@@ -5,6 +5,7 @@ import { handshakesSafe } from '../../src/rules/handshakes-safe.js';
 import { objectiveTrue, tenths } from '../../src/rules/objective-true.js';
 import { programsTrue } from '../../src/rules/programs-true.js';
 import { proofTrue } from '../../src/rules/proof-true.js';
+import { exploredWitness } from '../../src/rules/run-witness.js';
 import { timelineTrue } from '../../src/rules/timeline-true.js';
 import { barePlan } from '../support/bare-plan.js';
 import { contextOf, handMadePlan } from '../support/hand-made-plan.js';
@@ -115,8 +116,9 @@ function run(handler: readonly Bare[], welder: readonly Bare[]): GeometricPlan {
         let handshake = bare.handshakes.find((one) => one.id === id);
         if (handshake === undefined) {
           const words = { meaning: '', guards: '', timeLimit: 60, reaction: '' };
-          handshake = { id, from: { ...place }, to: { ...place }, ...words };
-          bare.handshakes.push(handshake);
+          const kind = { kind: 'single-use' as const, waiting: 'empty' as const };
+          bare.handshakes.push({ id, name: id, ...kind, from: { ...place }, to: { ...place }, ...words });
+          handshake = bare.handshakes.at(-1)!;
         }
         handshake[kind === 'signal' ? 'from' : 'to'] = { robot, step: i + 1 };
         return kind === 'signal'
@@ -131,6 +133,7 @@ function run(handler: readonly Bare[], welder: readonly Bare[]): GeometricPlan {
     { robot: 'handler', duty: 'handle', steps: steps('handler', handler) },
     { robot: 'welder', duty: 'weld', steps: steps('welder', welder) },
   ];
+  bare.safety.witness = exploredWitness(bare);
   return bare;
 }
 
@@ -190,6 +193,7 @@ describe('handshakes-safe', () => {
     const still: readonly Bare[] = [...bringing, ['signal', 'away'], ['leave']];
     expect(judge(still, welder)).toEqual([
       "nothing makes the arc of completing tack C begin between the handler's leaving wall and its bringing the next part",
+      'handler with wall and welder of stage 2 may be in the work zone at once, and neither keeps still',
     ]);
   });
 
@@ -203,7 +207,7 @@ describe('handshakes-safe', () => {
   it('finds two robots in the zone with no part held, without any arc', () => {
     const idle: readonly Bare[] = [['enter'], ['leave']];
     expect(judge([['enter'], ['leave']], idle)).toEqual([
-      'violated: both robots are in the work zone while nothing is not held',
+      'handler of stage 2 and welder of stage 2 may be in the work zone at once, and neither keeps still',
     ]);
   });
 

@@ -1,4 +1,4 @@
-import type { GeometricPlan, Handling, Stage } from '../../src/model/plan.js';
+import type { GeometricPlan, Handling, HandshakeSet, Stage } from '../../src/model/plan.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
 
 const NOWHERE = { at: [0, 0, 0], turn: [0, 0, 0] } as const;
@@ -42,6 +42,15 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   reserves: [],
 });
 
+/** Of handshakes that nobody claims to be few. */
+export const bareHandshakeSet = (handshakes: number): HandshakeSet => ({
+  required: handshakes,
+  afterReduction: handshakes,
+  afterResynchronisation: handshakes,
+  minimality: 'none',
+  protocol: [],
+});
+
 /** A plan of the schema that says nothing but the order of its parts: for rules that look at little. */
 export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   format: 'tackwright-plan',
@@ -66,7 +75,12 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   joints: [],
   stages: parts.map((part, i) => bareStage(part, i)),
   handshakes: [],
+  handshakeSet: bareHandshakeSet(0),
   programs: [],
   timeline: { makespan: 0, bound: 0, choices: 0, activities: [] },
-  safety: { properties: [], interleavings: 0, notCovered: '' },
+  safety: {
+    properties: [],
+    witness: { robots: 0, states: 0, complete: false, reduction: 'none' },
+    notCovered: '',
+  },
 });

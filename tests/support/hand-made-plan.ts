@@ -6,9 +6,11 @@ import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
 import { judgedAccuracy } from '../../src/rules/judged-accuracy.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import { carriedOnTheWay } from '../../src/rules/grip-carries.js';
+import { exploredWitness } from '../../src/rules/run-witness.js';
 import { powerLossOf } from '../../src/rules/power-loss.js';
 import type { RuleContext } from '../../src/rules/rule.js';
 import { handlingViews, holdersOf, stageViews } from '../../src/rules/stage-views.js';
+import { bareHandshakeSet } from './bare-plan.js';
 import { testCell } from './cell.js';
 import { ProgramMaker } from './program-maker.js';
 import { rounded, StageMaker, type StageChoice } from './stage-maker.js';
@@ -51,6 +53,7 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
       joints: standJoints(),
       stages,
       handshakes,
+      handshakeSet: { ...bareHandshakeSet(handshakes.length), minimality: 'transitive' as const },
       programs,
     },
     timeline: {
@@ -59,7 +62,11 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
       choices: 0,
       activities: [{ robot: 'handler', stage: 1, what: 'all', start: 0, end: makespan, critical: true }],
     },
-    safety: { properties: [], interleavings: 0, notCovered: 'faults' },
+    safety: {
+      properties: [],
+      witness: { robots: 0, states: 0, complete: false, reduction: 'none' },
+      notCovered: 'faults',
+    },
   };
 }
 
@@ -126,6 +133,7 @@ export function handMadePlan(
   const maker = new StageMaker(standWeldment(), cell, DEFAULT_SETTINGS);
   const plan = planOf(maker, choices);
   const context = contextOf(plan, programs, maker.weldment, cell);
+  plan.safety.witness = exploredWitness(plan);
   for (const { view, stated } of judgedAccuracy(context)) plan.stages[view.index]!.accuracy = [...stated];
   const judged = judgedReserves(context);
   for (const view of stageViews(context)) {

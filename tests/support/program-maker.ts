@@ -1,3 +1,4 @@
+import { slug } from '../../src/base/identifier.js';
 import { multiply, turnAbout } from '../../src/geometry/pose.js';
 import { profileTime } from '../../src/kinematics/travel.js';
 import type { Cell } from '../../src/model/cell.js';
@@ -122,12 +123,19 @@ export class ProgramMaker {
           if (step.do === what && step.handshake === id) return { robot, step: step.n };
       return needed<Handshake['from']>(undefined, `${what} of ${id}`);
     };
+    const waitingAt = ({ robot, step }: Handshake['to']): Handshake['waiting'] => {
+      const { duty, steps } = programs.find((program) => program.robot === robot)!;
+      if (duty === 'weld') return 'torch-away';
+      const last = steps.findLast(({ n, do: what }) => n < step && ['grip', 'hold', 'let-go'].includes(what));
+      return last?.do === 'hold' ? 'holding' : last?.do === 'grip' ? 'carrying' : 'empty';
+    };
     const ids = programs.flatMap(({ steps }) =>
       steps.flatMap((step) => (step.do === 'signal' ? [step.handshake] : [])),
     );
     return ids.map((id) => ({
       ...{ id, from: find('signal', id), to: find('await', id), meaning: id, guards: 'order' },
       ...{ timeLimit: 60, reaction: 'keep holding' },
+      ...{ name: slug(id, 'handshake'), kind: 'single-use' as const, waiting: waitingAt(find('await', id)) },
     }));
   }
 }

@@ -1,0 +1,46 @@
+import type { GeometricPlan, HandshakeSet } from '../model/plan.js';
+import type { Witness } from '../model/plan-safety.js';
+import { amount, counted } from './numbers.js';
+import { plain } from './plain.js';
+
+function witnessText({ states, complete, reduction }: Witness): string {
+  if (states === 0) return 'interleavings not explored';
+  if (!complete) return `${counted(states, 'state')} of the programs explored without an end`;
+  return reduction === 'none'
+    ? `every interleaving of the programs explored in ${counted(states, 'state')}`
+    : `every interleaving of what the properties depend on explored in ${counted(states, 'state')}`;
+}
+
+/** Why there are not fewer. */
+function minimalityText({ minimality }: HandshakeSet): string {
+  switch (minimality) {
+    case 'none':
+      return '';
+    case 'transitive':
+      return ', none of them implied by the others';
+    case 'two-robot-least':
+      return ', and no fewer do for these steps and this makespan, wherever waits are put';
+    case 'greedy':
+      return ', merged one by one; fewer might do';
+  }
+}
+
+/** How many handshakes are left of what the work asks for. */
+function countText({ handshakes, handshakeSet }: GeometricPlan): string {
+  const { required, afterReduction, afterResynchronisation } = handshakeSet;
+  const merged = afterReduction - afterResynchronisation;
+  const left = merged > 0 ? `, ${amount(merged)} less by longer waits that cost no time` : '';
+  const asked =
+    required > handshakes.length
+      ? ` for ${amount(required)} precedences (${amount(afterReduction)} not implied by others${left})`
+      : '';
+  return `${amount(handshakes.length)}${asked}${minimalityText(handshakeSet)}`;
+}
+
+/** How many handshakes there are and why, and what is proved of the programs. */
+export function handshakesText(plan: GeometricPlan): string {
+  const { safety } = plan;
+  const proved = safety.properties.length > 0 ? `; proved: ${safety.properties.map(plain).join('; ')}` : '';
+  const not = safety.notCovered === '' ? '' : `: ${plain(safety.notCovered.replace(/^faults: /, ''))}`;
+  return `${countText(plan)}; ${witnessText(safety.witness)}${proved}. Faults are not modelled${not}.`;
+}

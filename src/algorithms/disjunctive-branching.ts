@@ -28,8 +28,8 @@ interface Branch {
 
 /**
  * Depth-first search over the undecided pairs for one schedule within `selection.upper`. The pair with the least
- * room goes first, weighed by how often its resource ended a branch (Boussemart et al. 2004); the search starts
- * again from the top after longer and longer runs, so that early bad choices cost little. Leaves the selection as
+ * room on its two sides (geometric mean) goes first, weighed by how often its resource ended a branch (Boussemart et
+ * al. 2004); the search starts again from the top after longer and longer runs, so that early bad choices cost little. Leaves the selection as
  * it was.
  */
 export function branchOnPairs(
@@ -98,8 +98,9 @@ function tightestPair(selection: Selection): number {
   let least = Infinity;
   for (let pair = 0; pair < choice.length; pair += 1) {
     if (choice[pair] !== UNDECIDED) continue;
-    const room = 2 * upper - selection.through(pair, LEFT_FIRST) - selection.through(pair, RIGHT_FIRST);
-    const score = (room + 1) / resourceBlame[network.resourceOfPair[pair]!]!;
+    const left = upper - selection.through(pair, LEFT_FIRST) + 1;
+    const right = upper - selection.through(pair, RIGHT_FIRST) + 1;
+    const score = Math.sqrt(left * right) / resourceBlame[network.resourceOfPair[pair]!]!;
     if (score < least) [tightest, least] = [pair, score];
   }
   return tightest;

@@ -1,4 +1,6 @@
+import { Followers } from './disjunctive-followers.js';
 import type { Network } from './disjunctive-network.js';
+import { NumberQueue } from './number-queue.js';
 import { edgeFinder } from './edge-finding.js';
 
 /** Which span of a pair comes first. */
@@ -22,12 +24,10 @@ export class Selection {
   /** UNDECIDED or a side, by pair. */
   readonly choice: Uint8Array;
   upper: number;
-  /** How often a resource or a pair has ended a branch. */
+  /** One more than how often edge finding or the pairs of a resource have ended a branch. */
   readonly resourceBlame: Float64Array;
 
-  private readonly words: number;
-  /** For each operation the set of those that start no earlier in every schedule, as bits. */
-  private readonly followers: Uint32Array;
+  private readonly followers: Followers;
   private readonly trail: number[] = [];
   private readonly levels: Level[] = [];
   private depth = 0;
@@ -40,9 +40,9 @@ export class Selection {
   private readonly arcTo: Int32Array;
   private readonly arcLag: Int32Array;
 
-  private readonly headQueue: Queue;
-  private readonly tailQueue: Queue;
-  private readonly resourceQueue: Queue;
+  private readonly headQueue: NumberQueue;
+  private readonly tailQueue: NumberQueue;
+  private readonly resourceQueue: NumberQueue;
   private readonly resourcesOf: readonly Int32Array[];
   private closureGrew = true;
   private readonly finder: ReturnType<typeof edgeFinder>;
@@ -55,8 +55,7 @@ export class Selection {
     this.tails = Int32Array.from(network.durations);
     this.choice = new Uint8Array(pairs);
     this.resourceBlame = new Float64Array(resources.length).fill(1);
-    this.words = Math.ceil(size / 32);
-    this.followers = new Uint32Array(size * this.words);
+    this.followers = new Followers(network);
     this.firstAfter = new Int32Array(size).fill(-1);
     this.firstBefore = new Int32Array(size).fill(-1);
     this.nextAfter = new Int32Array(pairs);
@@ -64,22 +63,16 @@ export class Selection {
     this.arcFrom = new Int32Array(pairs);
     this.arcTo = new Int32Array(pairs);
     this.arcLag = new Int32Array(pairs);
-    this.headQueue = new Queue(size);
-    this.tailQueue = new Queue(size);
-    this.resourceQueue = new Queue(resources.length);
+    this.headQueue = new NumberQueue(size);
+    this.tailQueue = new NumberQueue(size);
+    this.resourceQueue = new NumberQueue(resources.length);
     this.resourcesOf = resourcesByOperation(network);
     this.finder = edgeFinder(Math.max(0, ...resources.map(({ spans }) => spans.length)));
-    this.closeArcs();
     for (let i = 0; i < size; i += 1) {
       this.headQueue.push(i);
       this.tailQueue.push(i);
     }
     this.askEverything();
-  }
-
-  /** Whether `later` starts no earlier than `earlier` in every schedule that keeps the decisions. */
-  follows(earlier: number, later: number): boolean {
-    return (this.followers[earlier * this.words + (later >>> 5)]! & (1 << (later & 31))) !== 0;
   }
 
   /** Asks for shorter schedules only; false when there are none. */
@@ -92,10 +85,10 @@ export class Selection {
 
   /** What follows from here on can be taken back by `pop`. */
   push(): void {
-    const level = (this.levels[this.depth] ??= new Level(this.heads.length, this.followers.length));
+    const level = (this.levels[this.depth] ??= new Level(this.heads.length, this.followers.bits.length));
     level.heads.set(this.heads);
     level.tails.set(this.tails);
-    level.followers.set(this.followers);
+    level.followers.set(this.followers.bits);
     level.trail = this.trail.length;
     level.upper = this.upper;
     this.depth += 1;
@@ -106,7 +99,7 @@ export class Selection {
     const level = this.levels[this.depth]!;
     this.heads.set(level.heads);
     this.tails.set(level.tails);
-    this.followers.set(level.followers);
+    this.followers.bits.set(level.followers);
     this.upper = level.upper;
     while (this.trail.length > level.trail) this.withdraw(this.trail.pop()!);
     this.forgetQueues();
@@ -114,9 +107,7 @@ export class Selection {
 
   /** Decides a pair and all that follows; false when no schedule is left. Then `pop` has to come next. */
   choose(pair: number, side: Side): boolean {
-    if (this.decide(pair, side) && this.propagate()) return true;
-    this.blame(this.network.resourceOfPair[pair]!);
-    return false;
+    return this.decide(pair, side) && this.propagate();
   }
 
   /** Least start of the last operation plus what must follow, were `side` chosen for the pair. */
@@ -133,7 +124,7 @@ export class Selection {
       const resource = this.resourceQueue.shift();
       if (resource >= 0) {
         if (this.judgeResource(resource)) continue;
-        this.blame(resource);
+        this.resourceBlame[resource]! += 1;
         return false;
       }
       if (!this.closureGrew) return true;
@@ -141,10 +132,6 @@ export class Selection {
       for (let pair = 0; pair < this.choice.length; pair += 1)
         if (this.choice[pair] === UNDECIDED && !this.decideIfForced(pair)) return false;
     }
-  }
-
-  private blame(resource: number): void {
-    this.resourceBlame[resource]! += 1;
   }
 
   private askEverything(): void {
@@ -158,28 +145,13 @@ export class Selection {
     this.closureGrew = false;
   }
 
-  private closeArcs(): void {
-    const { order, after } = this.network;
-    for (let at = order.length - 1; at >= 0; at -= 1) {
-      const from = order[at]!;
-      for (let k = after.start[from]!; k < after.start[from + 1]!; k += 1)
-        this.addFollowers(from, after.other[k]!);
-    }
-  }
-
-  private addFollowers(from: number, to: number): void {
-    const { followers, words } = this;
-    for (let w = 0; w < words; w += 1) followers[from * words + w]! |= followers[to * words + w]!;
-    followers[from * words + (to >>> 5)]! |= 1 << (to & 31);
-  }
-
   private decide(pair: number, side: Side): boolean {
     if (this.choice[pair] !== UNDECIDED) return this.choice[pair] === side;
     const { left, right, first, last, lagLeftFirst, lagRightFirst } = this.network;
     const leftFirst = side === LEFT_FIRST;
     const from = last[leftFirst ? left[pair]! : right[pair]!]!;
     const to = first[leftFirst ? right[pair]! : left[pair]!]!;
-    if (from === to || this.follows(to, from)) return false;
+    if (from === to || this.followers.has(to, from)) return false;
     const lag = leftFirst ? lagLeftFirst[pair]! : lagRightFirst[pair]!;
     this.choice[pair] = side;
     this.trail.push(pair);
@@ -190,15 +162,8 @@ export class Selection {
     this.firstAfter[from] = pair;
     this.nextBefore[pair] = this.firstBefore[to]!;
     this.firstBefore[to] = pair;
-    this.extendClosure(from, to);
+    if (this.followers.link(from, to)) this.closureGrew = true;
     return this.raiseHead(to, this.heads[from]! + lag) && this.raiseTail(from, this.tails[to]! + lag);
-  }
-
-  private extendClosure(from: number, to: number): void {
-    if (this.follows(from, to)) return;
-    this.closureGrew = true;
-    for (let i = 0; i < this.heads.length; i += 1)
-      if (i === from || this.follows(i, from)) this.addFollowers(i, to);
   }
 
   private withdraw(pair: number): void {
@@ -262,7 +227,7 @@ export class Selection {
   }
 
   private mayLead(from: number, to: number): boolean {
-    return from !== to && !this.follows(to, from);
+    return from !== to && !this.followers.has(to, from);
   }
 
   private judgeResource(resource: number): boolean {
@@ -331,43 +296,6 @@ class Level {
     this.heads = new Int32Array(size);
     this.tails = new Int32Array(size);
     this.followers = new Uint32Array(words);
-  }
-}
-
-/** First in, first out, each number at most once at a time. */
-class Queue {
-  private readonly ring: Int32Array;
-  private readonly waiting: Uint8Array;
-  private at = 0;
-  private count = 0;
-
-  constructor(most: number) {
-    this.ring = new Int32Array(most);
-    this.waiting = new Uint8Array(most);
-  }
-
-  push(value: number): void {
-    if (this.waiting[value] === 1) return;
-    this.waiting[value] = 1;
-    let place = this.at + this.count;
-    if (place >= this.ring.length) place -= this.ring.length;
-    this.ring[place] = value;
-    this.count += 1;
-  }
-
-  /** -1 when empty. */
-  shift(): number {
-    if (this.count === 0) return -1;
-    const value = this.ring[this.at]!;
-    this.at += 1;
-    if (this.at === this.ring.length) this.at = 0;
-    this.count -= 1;
-    this.waiting[value] = 0;
-    return value;
-  }
-
-  clear(): void {
-    while (this.count > 0) this.shift();
   }
 }
 

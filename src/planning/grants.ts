@@ -7,7 +7,7 @@ import type { ArmMeeting, Stretch } from './arm-meetings.js';
 import type { Precedence, ProgramPoint, RawPrograms, StationStay } from './programs.js';
 
 /** Nodes of the branch and bound for one order of the parts; it ends with a bound where they do not suffice. */
-const MOST_NODES = 2000;
+const MOST_NODES = 20_000;
 
 type Words = Pick<Precedence, 'name' | 'meaning' | 'guards'>;
 

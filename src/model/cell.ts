@@ -144,6 +144,7 @@ export interface Cell {
     readonly settle: number;
     readonly proofPull: number;
     readonly locate: number;
+    readonly accept: number;
   };
 }
 

@@ -9,7 +9,7 @@ import type { LaidTack } from '../rules/assembly.js';
 import { withArmPrecedences } from './arm-precedences.js';
 import { neededPrecedences } from './handshakes.js';
 import { inOrder } from './objective.js';
-import { stringPrograms, type StrungStage } from './programs.js';
+import { stringPrograms, type RawPrograms, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
 import type { StageState } from '../rules/stage-states.js';
 import { draftStates, judgeStage, stateFall } from './reserves.js';
@@ -22,6 +22,8 @@ import { stageSteps } from './stage-steps.js';
 export interface CompleteOrder {
   readonly stages: readonly StageDraft[];
   readonly schedule: Schedule;
+  /** The steps of each robot with the room that they take, signals and waits left out. */
+  readonly drafts: RawPrograms['programs'];
   readonly regrips: number;
   readonly toolChanges: number;
 }
@@ -170,6 +172,10 @@ export class OrderCompleter {
       'tool-changes': toolChanges,
       time: timeline.makespan,
     });
-    return { kind: 'legal', cost, result: { stages, schedule: timeline, regrips, toolChanges } };
+    return {
+      kind: 'legal',
+      cost,
+      result: { stages, schedule: timeline, drafts: apart.value.programs, regrips, toolChanges },
+    };
   }
 }

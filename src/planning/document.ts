@@ -8,6 +8,7 @@ import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
 import { statedJoint, statedStages, statedTimeline } from './emit.js';
 import type { PlanningReport } from './plan.js';
+import { reworkOf } from './rework.js';
 
 /** Cautions of design section 11, carried by every plan. */
 export const CAUTIONS: readonly string[] = [
@@ -125,7 +126,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
   const { facts, search, reserves } = report;
   const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
-  const { handshakes, programs } = statedTimeline(facts, order);
+  const rework = reworkOf(facts, order);
+  const { handshakes, programs } = statedTimeline(facts, order, rework);
   const { critical } = order.schedule;
   return {
     format: PLAN_FORMAT,
@@ -140,7 +142,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     ]),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
-    stages: statedStages(facts, order, reserves),
+    stages: statedStages(facts, order, reserves, rework),
     handshakes,
     programs,
     timeline: {

@@ -126,6 +126,17 @@ export class TackLayouts {
     return { code: 'pad-too-near', subjects, value: farthest, limit: holder.arcDistance, unit: 'mm' };
   }
 
+  /** A tack at one site by itself, and how the torch lays it while `holds` last; undefined where it gets at none. */
+  alone(
+    site: TackSite,
+    present: PartSet,
+    holds: readonly HeldGrip[],
+  ): { readonly tack: ChosenTack; readonly motion: TorchMotion } | undefined {
+    const free = this.freeMotion(site, present);
+    const motion = free && holds.length > 0 ? this.heldMotion(site, present, holds) : free;
+    return free && motion && { tack: this.chosen({ site, free, held: motion }), motion };
+  }
+
   private openSites(joint: Joint, seam: JointSeam, present: PartSet, holds: readonly HeldGrip[]): OpenSite[] {
     return this.facts.sites(joint, seam).flatMap((site) => {
       const free = this.freeMotion(site, present);

@@ -30,6 +30,7 @@ const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> =
   'seam-search': 'search',
   turn: 'table turns',
   await: 'waits',
+  accept: 'waits',
   enter: undefined,
   leave: undefined,
   signal: undefined,

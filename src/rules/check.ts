@@ -22,6 +22,7 @@ import { proofTrue } from './proof-true.js';
 import { reach } from './reach.js';
 import { reservesHold } from './reserves-hold.js';
 import { reservesTrue } from './reserves-true.js';
+import { reworkTrue } from './rework-true.js';
 import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
 import { tableTurns } from './table-turns.js';
@@ -56,6 +57,7 @@ export const RULES: readonly Rule[] = [
   reservesHold,
   reservesTrue,
   programsTrue,
+  reworkTrue,
   timelineTrue,
   handshakesSafe,
   armsClear,

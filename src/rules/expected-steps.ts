@@ -182,6 +182,7 @@ function tacking(stage: Stage, phase: PlanTack['phase'], home: Draft): Draft[] {
     straight(torch.joints),
     { do: 'tack', fields: { tack: id } },
     straight(torch.leave),
+    { do: 'accept', fields: { tack: id } },
   ]);
   return [enter, ...each, home, leave];
 }

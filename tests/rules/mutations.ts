@@ -1,4 +1,5 @@
 import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import { FAULTS } from './fault-mutations.js';
 import { CLAIMS, ROOM, RUNNING } from './running-mutations.js';
 
 const parts: readonly Mutation[] = [
@@ -260,7 +261,7 @@ const tacks: readonly Mutation[] = [
         torch: { ...cell.welder.torch, nozzleRadius: 60, bodyFrontRadius: 60, bodyRadius: 120 },
       },
     })),
-    ['arms-clear'],
+    ['arms-clear', 'rework-true'],
   ),
   mutation(
     'welding-position',
@@ -276,6 +277,7 @@ const tacks: readonly Mutation[] = [
     'welding-position',
     'a process that is set up for overhead tacks only',
     inCell((cell) => ({ ...cell, process: { ...cell.process, positions: { PE: {} } } })),
+    ['rework-true'],
   ),
   mutation(
     'magnet-distance',
@@ -318,6 +320,7 @@ export const MUTATIONS: readonly Mutation[] = [
   ...handling,
   ...tacks,
   ...RUNNING,
+  ...FAULTS,
   ...ROOM,
   ...CLAIMS,
 ];

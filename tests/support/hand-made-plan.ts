@@ -94,7 +94,7 @@ export const standChoices = (): StageChoice[] => [
       { seam: 'J1.1', start: 10, lean: 0, phase: 'securing' },
       { seam: 'J1.2', start: 250, lean: -15, phase: 'securing' },
       { seam: 'J1.1', start: 250, lean: 0, phase: 'completing' },
-      { seam: 'J1.2', start: 10, lean: 0, phase: 'completing' },
+      { seam: 'J1.2', start: 10, lean: 0, phase: 'completing', again: 90 },
     ],
   },
   {

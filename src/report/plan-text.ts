@@ -1,6 +1,7 @@
 import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
 import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
+import { faultsText, faultTable } from './fault-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
 import { powerLossTable } from './power-loss-text.js';
@@ -34,8 +35,7 @@ function handshakesText({ handshakes, safety }: GeometricPlan): string {
       ? `every interleaving of the programs explored in ${counted(safety.interleavings, 'state')}`
       : 'interleavings not explored';
   const proved = safety.properties.length > 0 ? `; proved: ${safety.properties.map(plain).join('; ')}` : '';
-  const not = safety.notCovered === '' ? '' : `: ${plain(safety.notCovered.replace(/^faults: /, ''))}`;
-  return `${amount(handshakes.length)}, ${explored}${proved}. Faults are not modelled${not}.`;
+  return `${amount(handshakes.length)}, ${explored}${proved}.`;
 }
 
 /** A title and one wrapped entry a line with a mark before it; nothing when there is no entry. */
@@ -72,6 +72,9 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),
     ...signalTable(plan),
+    '',
+    ...paragraph('Faults: ', faultsText(plan.safety)),
+    ...faultTable(plan.safety),
     ...(timeline.length > 0 ? ['', ...timeline] : []),
     ...timeTable(plan),
   ];

@@ -4,6 +4,7 @@ import { approachFree } from './approach-free.js';
 import { approachLongEnough } from './approach-long-enough.js';
 import { armsClear } from './arms-clear.js';
 import { eachPartOnce } from './each-part-once.js';
+import { faultsEndSafe } from './faults-end-safe.js';
 import { firstPartStands } from './first-part-stands.js';
 import { gripCarries } from './grip-carries.js';
 import { gripFits } from './grip-fits.js';
@@ -60,6 +61,7 @@ export const RULES: readonly Rule[] = [
   reworkTrue,
   timelineTrue,
   handshakesSafe,
+  faultsEndSafe,
   armsClear,
   objectiveTrue,
   proofTrue,

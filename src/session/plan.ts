@@ -13,7 +13,9 @@ import { abstractDocument, abstractReasons, planAbstract } from '../planning/abs
 import { planDocument } from '../planning/document.js';
 import { explainImpossible } from '../planning/impossible.js';
 import { factsOf, planWeldment } from '../planning/plan.js';
+import { runFaults } from '../rules/fault-run.js';
 import { exploredStates, provedProperties } from '../rules/handshakes-safe.js';
+import type { RuleContext } from '../rules/rule.js';
 import { findingsOf } from './check.js';
 import { contradictions } from './contradictions.js';
 import { readInputs, type Inputs, type Sources } from './inputs.js';
@@ -115,8 +117,26 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
 /** Puts what the exploration of the programs proves into the plan. */
 function withProof(plan: GeometricPlan, { scene, settings, programs }: Facts): GeometricPlan {
   const { weldment, cell } = scene;
-  const interleavings = exploredStates({ weldment, cell, plan, settings, scene, programs });
-  return { ...plan, safety: { ...plan.safety, properties: [...provedProperties(cell)], interleavings } };
+  const context = { weldment, cell, plan, settings, scene, programs };
+  const interleavings = exploredStates(context);
+  const properties = [...provedProperties(cell)];
+  return withFaults({ ...plan, safety: { ...plan.safety, properties, interleavings } }, context);
+}
+
+/** Puts the table of faults into the plan, and what it means for whoever is in the cell. */
+export function withFaults(plan: GeometricPlan, context: Omit<RuleContext, 'plan'>): GeometricPlan {
+  const run = runFaults({ ...context, plan });
+  if (run === undefined) return plan;
+  const { rows: faultRows, dropZones } = run;
+  const falling = [...new Set(dropZones.map(({ gripper }) => gripper))].map((gripper) => {
+    const parts = [...new Set(dropZones.filter((zone) => zone.gripper === gripper).map(({ part }) => part))];
+    return `${parts.join(', ')}: carried by ${gripper}, which keeps nothing when power is lost; guard the drop zone under the way, which the plan states (an estimate)`;
+  });
+  return {
+    ...plan,
+    warnings: [...plan.warnings, ...falling],
+    safety: { ...plan.safety, faults: [...run.faults], faultRows, dropZones: [...dropZones] },
+  };
 }
 
 function checked(

@@ -103,6 +103,9 @@ export const smallPlan = (): GeometricPlan => ({
       activity('welder', 2, 'tack', 60, 120),
     ],
   },
-  safety: { properties: ['no deadlock'], interleavings: 1234, notCovered: 'faults: lost signals' },
+  safety: {
+    ...{ properties: ['no deadlock'], interleavings: 1234 },
+    ...{ faults: [], faultRows: 0, dropZones: [], notCovered: 'lost signals' },
+  },
   cautions: ['Held parts fall.'],
 });

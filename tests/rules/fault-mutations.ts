@@ -1,5 +1,5 @@
 import type { GeometricPlan, Step } from '../../src/model/plan.js';
-import { inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
 
 type Accept = Extract<Step, { do: 'accept' }>;
 
@@ -68,5 +68,31 @@ export const FAULTS: readonly Mutation[] = [
       return undefined;
     }),
     ['rework-true'],
+  ),
+  mutation(
+    'faults-end-safe',
+    'a fault more than there are',
+    inPlan((plan) => {
+      plan.safety.faultRows += 1;
+    }),
+  ),
+  mutation(
+    'faults-end-safe',
+    'a table that leaves out what happens when power is lost',
+    inPlan((plan) => {
+      plan.safety.faults = plan.safety.faults.filter(({ fault }) => fault !== 'power-lost');
+    }),
+  ),
+  mutation(
+    'faults-end-safe',
+    'a part that is said to be held when power is lost, by a gripper that keeps nothing',
+    inCell((cell) => ({
+      ...cell,
+      grippers: cell.grippers.map((one) => ({
+        ...one,
+        powerLoss: { kind: 'must-stand' as const, seconds: 0 },
+      })),
+    })),
+    ['power-loss', 'reserves-true', 'reserves-hold'],
   ),
 ];

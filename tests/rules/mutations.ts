@@ -36,6 +36,7 @@ const parts: readonly Mutation[] = [
     inPlan((plan) => {
       plan.stages[0]!.stands = 'tacked';
     }),
+    ['faults-end-safe'],
   ),
   mutation(
     'joined-to-weldment',
@@ -43,6 +44,7 @@ const parts: readonly Mutation[] = [
     inPlan((plan) => {
       plan.stages.at(-1)!.stands = 'clamped';
     }),
+    ['faults-end-safe'],
   ),
   mutation(
     'joints-true',

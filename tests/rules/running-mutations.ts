@@ -57,7 +57,7 @@ export const RUNNING: readonly Mutation[] = [
         );
       return undefined;
     }),
-    ['arms-clear'],
+    ['arms-clear', 'faults-end-safe'],
   ),
   mutation(
     'handshakes-safe',
@@ -76,7 +76,7 @@ export const RUNNING: readonly Mutation[] = [
       }
       return NOT_THERE;
     }),
-    ['arms-clear'],
+    ['arms-clear', 'faults-end-safe'],
   ),
   mutation(
     'handshakes-safe',

@@ -69,5 +69,5 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   handshakes: [],
   programs: [],
   timeline: { makespan: 0, activities: [] },
-  safety: { properties: [], interleavings: 0, notCovered: '' },
+  safety: { properties: [], interleavings: 0, faults: [], faultRows: 0, dropZones: [], notCovered: '' },
 });

@@ -9,6 +9,7 @@ import { carriedOnTheWay } from '../../src/rules/grip-carries.js';
 import { powerLossOf } from '../../src/rules/power-loss.js';
 import type { RuleContext } from '../../src/rules/rule.js';
 import { handlingViews, holdersOf, stageViews } from '../../src/rules/stage-views.js';
+import { withFaults } from '../../src/session/plan.js';
 import { testCell } from './cell.js';
 import { ProgramMaker } from './program-maker.js';
 import { rounded, StageMaker, type StageChoice } from './stage-maker.js';
@@ -57,7 +58,14 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
       makespan,
       activities: [{ robot: 'handler', stage: 1, what: 'all', start: 0, end: makespan, critical: true }],
     },
-    safety: { properties: [], interleavings: 0, notCovered: 'faults' },
+    safety: {
+      properties: [],
+      interleavings: 0,
+      faults: [],
+      faultRows: 0,
+      dropZones: [],
+      notCovered: 'faults',
+    },
   };
 }
 
@@ -141,5 +149,5 @@ export function handMadePlan(
         ...{ state, case: name, required, reserve: rounded(reserve, 4), weakest: '' },
       }));
   });
-  return JSON.parse(JSON.stringify(plan)) as GeometricPlan;
+  return JSON.parse(JSON.stringify(withFaults(plan, context))) as GeometricPlan;
 }

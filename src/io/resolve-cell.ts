@@ -173,7 +173,7 @@ function torchOf(id: string, torch: CellFile['torches'][string]): Torch {
 
 function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'> {
   const { current, voltage, speed, arc } = process;
-  const { grip, release, clamp, settle, locate } = times;
+  const { grip, release, clamp, settle, locate, accept } = times;
   return {
     process: {
       ...{ current, voltage, speed, arc },
@@ -183,7 +183,7 @@ function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'
       positions: process.positions,
     },
     times: {
-      ...{ grip, release, clamp, settle, locate },
+      ...{ grip, release, clamp, settle, locate, accept },
       ...{ toolChange: times['tool-change'], proofPull: times['proof-pull'] },
     },
   };

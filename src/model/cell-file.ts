@@ -194,10 +194,15 @@ export const cellFileSchema = z.strictObject({
       settle: notNegative.default(0.5),
       'proof-pull': notNegative.default(1.5).describe('pulling at a tacked part to see whether it moves'),
       locate: notNegative.default(2).describe('pushing a part against the stops of a station (our estimate)'),
+      accept: notNegative
+        .default(0)
+        .describe(
+          'waiting for the word that a tack is good; 0: it comes with the end of the arc (our choice)',
+        ),
     })
     .default({
       ...{ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5 },
-      ...{ 'proof-pull': 1.5, locate: 2 },
+      ...{ 'proof-pull': 1.5, locate: 2, accept: 0 },
     })
     .describe('seconds; release includes letting go of any kind, but for what a gripper states on top'),
 });

@@ -147,6 +147,7 @@ export interface Cell {
     readonly settle: number;
     readonly proofPull: number;
     readonly locate: number;
+    readonly accept: number;
   };
 }
 

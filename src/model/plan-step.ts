@@ -15,7 +15,7 @@ const stepBase = {
   end: notNegative,
 };
 
-export const stepSchema = z.discriminatedUnion('do', [
+const plainStepSchema = z.discriminatedUnion('do', [
   z.strictObject({
     ...stepBase,
     do: z.literal('move'),
@@ -69,5 +69,31 @@ export const stepSchema = z.discriminatedUnion('do', [
   }),
 ]);
 
+const accepted = {
+  ...stepBase,
+  do: z.literal('accept'),
+  tack: z.string().describe('laid last; the arc data, or a camera, say whether it is good'),
+};
+
+const lastAcceptSchema = z.strictObject({ ...accepted, rework: z.tuple([]) });
+
+/** A step of a rework; its number counts in the rework, its times from the start of the step that accepts. */
+const reworkStepSchema = z.discriminatedUnion('do', [...plainStepSchema.options, lastAcceptSchema]);
+
+const acceptSchema = z
+  .strictObject({
+    ...accepted,
+    rework: z
+      .array(reworkStepSchema)
+      .describe(
+        'done only when the tack is reported bad: the tack is repeated at another site, and the torch comes back to where it was. ' +
+          'Numbers and seconds count from this step. Empty, or when that tack is bad too: keep holding, stop all robots, call a person',
+      ),
+  })
+  .describe('go on when the tack is good; nobody lets go meanwhile, since the next signal comes later');
+
+export const stepSchema = z.discriminatedUnion('do', [...plainStepSchema.options, acceptSchema]);
+
 export type Zone = z.infer<typeof zoneSchema>;
 export type Step = z.infer<typeof stepSchema>;
+export type ReworkStep = z.infer<typeof reworkStepSchema>;

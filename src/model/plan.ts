@@ -18,7 +18,7 @@ import { stepSchema } from './plan-step.js';
 import { weldingPositionSchema } from './welding-position.js';
 
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
-export type { Step, Zone } from './plan-step.js';
+export type { ReworkStep, Step, Zone } from './plan-step.js';
 
 export const PLAN_FORMAT = 'tackwright-plan';
 export const PLAN_VERSION = 1;
@@ -143,6 +143,20 @@ const tackSchema = z.strictObject({
   }),
 });
 
+const reworkSchema = z
+  .strictObject({
+    instead: z.string().describe('a tack of the stage'),
+    tack: tackSchema.nullable().describe('on the same seam, with order and phase of the other; null: none'),
+    none: z
+      .enum(['no-site', 'torch-blocked', 'no-way', 'arm-meets'])
+      .optional()
+      .describe(
+        'why there is none. no-site: no candidate on the seam keeps `tacks.rework-gap` from every other tack and stays out of the way of later parts; ' +
+          'torch-blocked: the torch gets at none of them as things stand; no-way: it finds no way from tack to tack; arm-meets: another robot might be in its way',
+      ),
+  })
+  .describe('what is done when a tack is reported bad');
+
 const reserveSchema = z.strictObject({
   state: z
     .enum([
@@ -259,6 +273,7 @@ export const stageSchema = z.strictObject({
   remedies: z.array(remedySchema).describe('what is done because a direction would fail without it'),
   accuracy: z.array(accuracySchema).describe('at most one entry a direction; empty for the first part'),
   tacks: z.array(tackSchema),
+  rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
 });
 
@@ -334,6 +349,7 @@ export type PlanGrip = z.infer<typeof planGripSchema>;
 export type PlanPose = z.infer<typeof poseSchema>;
 export type PlanTack = z.infer<typeof tackSchema>;
 export type PlanJoint = z.infer<typeof planJointSchema>;
+export type PlanRework = z.infer<typeof reworkSchema>;
 export type PlanReserve = z.infer<typeof reserveSchema>;
 export type Remedy = z.infer<typeof remedySchema>;
 export type PlanAccuracy = z.infer<typeof accuracySchema>;

@@ -133,6 +133,11 @@ export const settingsSchema = z.strictObject({
         ),
       step: z.number().finite().min(1).default(10).describe('distance of candidate sites, mm'),
       leg: positive.default(4).describe('largest leg of a tack, mm; never more than the final leg'),
+      'rework-gap': notNegative
+        .default(5)
+        .describe(
+          'least distance of a tack that is laid instead of a bad one from every other, mm (our choice)',
+        ),
     })
     .default({
       rule: 'en1090',
@@ -144,6 +149,7 @@ export const settingsSchema = z.strictObject({
       'lost-tack': 'survive',
       step: 10,
       leg: 4,
+      'rework-gap': 5,
     }),
   motion: z
     .strictObject({

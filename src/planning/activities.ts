@@ -26,6 +26,7 @@ function activityName(step: Step, inZone: boolean, again: boolean): string {
     case 'set-down':
       return 'regrip';
     case 'tack':
+    case 'accept':
       return 'tack';
     case 'turn':
       return 'turn the table';

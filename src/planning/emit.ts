@@ -12,8 +12,11 @@ import type {
   PlanJoint,
   PlanPose,
   PlanReserve,
+  PlanRework,
   PlanTack,
+  ReworkStep,
   Stage,
+  Step,
 } from '../model/plan.js';
 import { robotsOf } from '../model/cell.js';
 import { inCellAt } from '../model/table-turn.js';
@@ -22,6 +25,7 @@ import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
 import type { Synchronised } from './handshakes.js';
+import type { Rework } from './rework.js';
 import type { AlsoHeld } from './other-hold.js';
 import { protocolOf, statedHandshakes } from './stated-handshakes.js';
 import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
@@ -144,6 +148,12 @@ const statedTack = (tack: StageTack, frame: ToCell): PlanTack => ({
   },
 });
 
+const statedRework = ({ instead, other, none }: Rework, frame: ToCell): PlanRework => ({
+  instead: instead.id,
+  tack: other === undefined ? null : statedTack(other.tack, frame),
+  ...(none === undefined ? {} : { none }),
+});
+
 /** The joints of the weldment as the plan states them; seams in the weldment frame. */
 export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   id: joint.id,
@@ -191,6 +201,7 @@ export function statedStages(
   facts: Facts,
   { stages }: CompleteOrder,
   reserves: readonly (readonly PlanReserve[])[],
+  rework: readonly (readonly Rework[])[],
 ): Stage[] {
   return stages.map((draft, i) => ({
     number: i + 1,
@@ -211,20 +222,39 @@ export function statedStages(
     remedies: [...draft.fitUp.remedies],
     accuracy: [...draft.fitUp.stated],
     tacks: draft.tacks.map((tack) => statedTack(tack, toCell(facts, draft))),
+    rework: rework[i]!.map((one) => statedRework(one, toCell(facts, draft))),
     reserves: [...reserves[i]!],
   }));
+}
+
+/** The steps of a rework, with their numbers in it and their seconds from the start of the step that asks for it. */
+function reworkSteps({ other }: Rework): ReworkStep[] {
+  let before = 0;
+  return (other?.steps ?? []).map(({ step, milliseconds }, i) => {
+    const start = before;
+    before += milliseconds;
+    return { ...step, n: i + 1, start: start / 1000, end: before / 1000 } as ReworkStep;
+  });
 }
 
 /** Programs, handshakes and timeline as the plan states them. */
 export function statedTimeline(
   facts: Facts,
   { schedule, set }: Synchronised,
+  rework: readonly (readonly Rework[])[],
 ): Pick<GeometricPlan, 'handshakes' | 'handshakeSet' | 'programs'> {
   const { settings } = facts;
   const robots = robotsOf(facts.scene.cell);
+  const reworked = new Map(rework.flat().map((one) => [one.instead.id, reworkSteps(one)]));
+  const withRework = (step: Step): Step =>
+    step.do === 'accept' ? { ...step, rework: reworked.get(step.tack) ?? [] } : step;
   return {
     handshakes: statedHandshakes(robots, schedule, settings),
     handshakeSet: { ...set, protocol: protocolOf(settings.handshakes.kind) },
-    programs: robots.map(({ id, duty }, i) => ({ robot: id, duty, steps: [...schedule.programs[i]!] })),
+    programs: robots.map(({ id, duty }, i) => ({
+      robot: id,
+      duty,
+      steps: schedule.programs[i]!.map(withRework),
+    })),
   };
 }

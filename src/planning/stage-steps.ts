@@ -190,7 +190,8 @@ function stepsOf(
     const search = searching && tack === own.find(({ site }) => site.joint.id === id) ? id : undefined;
     writer
       .along(routes[i]!, `before ${tack.id}`)
-      .tack(tack.id, tack.motion, tack.length, stroke, cell, search);
+      .tack(tack.id, tack.motion, tack.length, stroke, cell, search)
+      .accept(tack.id, cell.times.accept);
   }
   return writer.along(routes.at(-1)!, 'home').leave().steps;
 }

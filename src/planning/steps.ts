@@ -180,6 +180,11 @@ export class StepWriter {
     return this.straight(motion.leave, `clear of ${id}`, stroke);
   }
 
+  /** Whether the tack laid last is good; what is done when it is not is put in once the whole plan is there. */
+  accept(tack: string, seconds: number): this {
+    return this.add({ do: 'accept', tack, rework: [], stage: this.stage }, seconds);
+  }
+
   private add(step: WithoutTimes<Step>, seconds: number, way: readonly Joints[] = [radians(this.at)]): this {
     this.steps.push({ step, milliseconds: toMilliseconds(seconds), room: { body: this.body, way } });
     return this;

@@ -128,6 +128,18 @@ export class TackLayouts {
     return { code: 'pad-too-near', subjects, value: farthest, limit: holder.arcDistance, unit: 'mm' };
   }
 
+  /** A tack at one site by itself, and how a welding robot lays it while `holds` last; undefined where it cannot. */
+  alone(
+    robot: string,
+    site: TackSite,
+    present: PartSet,
+    holds: readonly HeldGrip[],
+  ): { readonly tack: ChosenTack; readonly motion: TorchMotion } | undefined {
+    const free = this.freeMotion(robot, site, present);
+    const motion = free && holds.length > 0 ? this.heldMotion(robot, site, present, holds) : free;
+    return free && motion && { tack: this.chosen({ site, free: [free], held: [motion] }), motion };
+  }
+
   private openSites(joint: Joint, seam: JointSeam, present: PartSet, holds: readonly HeldGrip[]): OpenSite[] {
     const byRobot = this.robots.map((robot) => ({ robot, sites: this.facts.sites(joint, seam, robot) }));
     return byRobot[0]!.sites.flatMap((site, i) => {

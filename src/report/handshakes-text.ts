@@ -41,6 +41,5 @@ function countText({ handshakes, handshakeSet }: GeometricPlan): string {
 export function handshakesText(plan: GeometricPlan): string {
   const { safety } = plan;
   const proved = safety.properties.length > 0 ? `; proved: ${safety.properties.map(plain).join('; ')}` : '';
-  const not = safety.notCovered === '' ? '' : `: ${plain(safety.notCovered.replace(/^faults: /, ''))}`;
-  return `${countText(plan)}; ${witnessText(safety.witness)}${proved}. Faults are not modelled${not}.`;
+  return `${countText(plan)}; ${witnessText(safety.witness)}${proved}.`;
 }

@@ -2,6 +2,7 @@ import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
 import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
 import { criticalLines } from './critical-text.js';
+import { faultsText, faultTable } from './fault-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
 import { powerLossTable } from './power-loss-text.js';
@@ -64,6 +65,9 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),
     ...signalTable(plan),
+    '',
+    ...paragraph('Faults: ', faultsText(plan.safety)),
+    ...faultTable(plan.safety),
     ...(timeline.length > 0 ? ['', ...timeline, '', ...criticalLines(plan)] : []),
     ...timeTable(plan),
   ];

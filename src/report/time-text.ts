@@ -32,6 +32,7 @@ const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> =
   cool: 'cooling',
   turn: 'table turns',
   await: 'waits',
+  accept: 'waits',
   enter: undefined,
   leave: undefined,
   signal: undefined,

@@ -4,6 +4,7 @@ import { translate } from '../geometry/pose.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { dot, length, scale, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
+import type { PlanTack } from '../model/plan.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { direction } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
@@ -28,27 +29,45 @@ interface Obstacle {
 /** Parts in place, the table, keep-outs, grippers that still hold, and the metal of the tacks that earlier stages have laid. */
 function obstaclesOf(context: RuleContext, view: StageView, seams: SeamPlaces): readonly Obstacle[] {
   const { scene } = view;
-  const { plan } = context;
-  const laid = plan.stages.slice(0, view.index).flatMap(({ tacks }) => tacks);
+  const laid = context.plan.stages.slice(0, view.index).flatMap(({ tacks }) => tacks);
   return [
     ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
     { name: 'the table', solid: scene.table },
     ...scene.keepOuts.map((solid, i) => ({ name: `keep-out ${i + 1}`, solid })),
     ...grippersOf(keptHolds(context, view)),
-    ...laid.flatMap((tack) => {
-      const solid = seams.bead(tack);
-      return solid ? [{ name: `tack ${tack.id}`, solid }] : [];
-    }),
+    ...beadsOf(laid, seams),
   ];
 }
 
+const beadsOf = (tacks: readonly PlanTack[], seams: SeamPlaces): readonly Obstacle[] =>
+  tacks.flatMap((tack) => {
+    const solid = seams.bead(tack);
+    return solid ? [{ name: `tack ${tack.id}`, solid }] : [];
+  });
+
+/** Where the part of a stage would run over the metal of some tacks on its way into place. */
+export function beadFindings(
+  context: RuleContext,
+  view: StageView,
+  tacks: readonly PlanTack[],
+  seams: SeamPlaces,
+): Finding[] {
+  const way = direction(view.stage.approach.direction);
+  return way === undefined ? [] : strokeFindings(context, view, way, beadsOf(tacks, seams));
+}
+
 /** Advances the part from the start of its stroke until it meets something. */
-function strokeFindings(context: RuleContext, view: StageView, way: Vec3, seams: SeamPlaces): Finding[] {
+function strokeFindings(
+  context: RuleContext,
+  view: StageView,
+  way: Vec3,
+  obstacles: readonly Obstacle[],
+): Finding[] {
   const { part, pose } = view.placed;
   const travel = view.stage.approach.distance;
   const tolerance = context.settings.motion['touch-tolerance'];
   const start = placeSolid(shapeSolid(part.shape), translate(pose, scale(way, -travel)));
-  return obstaclesOf(context, view, seams).flatMap(({ name, solid }) => {
+  return obstacles.flatMap(({ name, solid }) => {
     const met = firstContact(start, way, travel, solid, tolerance);
     if (met.kind === 'free') return [];
     const message = `${part.id} meets ${name} after ${shown(met.at)} of ${shown(travel)} mm`;
@@ -106,7 +125,10 @@ function judge(context: RuleContext): Finding[] {
           limit: 1,
         }),
       ];
-    return [...strokeFindings(context, view, way, seams), ...insertionFindings(context, view, way)];
+    return [
+      ...strokeFindings(context, view, way, obstaclesOf(context, view, seams)),
+      ...insertionFindings(context, view, way),
+    ];
   });
 }
 

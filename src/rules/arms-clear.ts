@@ -6,11 +6,12 @@ import type { Finding } from '../model/finding.js';
 import { stationSolids } from '../model/placement.js';
 import type { Settings } from '../model/settings.js';
 import { standing, type Mover } from './arm-course.js';
-import { replay, type ArmStep } from './arm-replay.js';
+import type { ArmStep } from './arm-replay.js';
 import { programsOf } from './arm-steps.js';
 import { ArmsInTime } from './arms-in-time.js';
 import { meetingFindings } from './arms-meeting.js';
 import { leastKept } from './least-kept.js';
+import { withReworks } from './rework-replay.js';
 import { solidOnTable, TableInTime, type TableState } from './table-in-time.js';
 import { deeperThan, nearerStill, nearerThan } from './nearest-approach.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
@@ -112,7 +113,7 @@ function judge(context: RuleContext): Finding[] {
   const robots = robotsOf(cell);
   const programs = programsOf(plan, robots);
   if (programs === undefined) return [];
-  const replays = robots.map((who, i) => replay(context, i, who, programs[i]!.steps));
+  const replays = robots.map((who, i) => withReworks(context, i, who, programs[i]!.steps));
   const time = ArmsInTime.of(
     programs.map(({ steps }) => steps),
     replays,
@@ -157,7 +158,7 @@ function judge(context: RuleContext): Finding[] {
 /**
  * Every step of every program leaves room around the arm: links keep the clearance all the time, and so does what is
  * fixed to the flange in joint moves; the strokes of a stage are judged by its own rules. Arms keep it from one another
- * wherever both can be at the same time. While the work table may be turning, table and parts count as all the room of
+ * wherever both can be at the same time; the steps of a rework last as long as the step that asks for it. While the work table may be turning, table and parts count as all the room of
  * their round, for arms that stand too. Judged by distances at postures and how far each point comes between them.
  */
 export const armsClear: Rule = {

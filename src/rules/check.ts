@@ -4,6 +4,7 @@ import { approachFree } from './approach-free.js';
 import { approachLongEnough } from './approach-long-enough.js';
 import { armsClear } from './arms-clear.js';
 import { eachPartOnce } from './each-part-once.js';
+import { faultsEndSafe } from './faults-end-safe.js';
 import { firstPartStands } from './first-part-stands.js';
 import { gripCarries } from './grip-carries.js';
 import { gripFits } from './grip-fits.js';
@@ -23,6 +24,7 @@ import { proofTrue } from './proof-true.js';
 import { reach } from './reach.js';
 import { reservesHold } from './reserves-hold.js';
 import { reservesTrue } from './reserves-true.js';
+import { reworkTrue } from './rework-true.js';
 import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
 import { tableTurns } from './table-turns.js';
@@ -57,9 +59,11 @@ export const RULES: readonly Rule[] = [
   reservesHold,
   reservesTrue,
   programsTrue,
+  reworkTrue,
   timelineTrue,
   handshakesSafe,
   handshakesTrue,
+  faultsEndSafe,
   armsClear,
   objectiveTrue,
   proofTrue,

@@ -194,6 +194,7 @@ function tacking(stage: Stage, phase: PlanTack['phase'], robot: string, home: Dr
     straight(torch.joints),
     { do: 'tack', fields: { tack: id } },
     straight(torch.leave),
+    { do: 'accept', fields: { tack: id } },
   ]);
   return [enter, ...each, home, leave];
 }

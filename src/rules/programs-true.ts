@@ -47,6 +47,24 @@ const ordersOnly = ({ stages }: GeometricPlan, step: Step): boolean =>
       .slice(1)
       .some(({ number, part, held }) => number === step.stage && part === step.part && held === null));
 
+/** The first step that is not the one expected, with what is wrong, or else how many of those expected there are. */
+export function firstDifference<T extends { readonly step: Step }>(
+  real: readonly T[],
+  expected: readonly ExpectedStep[],
+): { readonly at: T; readonly wrong: string } | { readonly done: number } {
+  let done = 0;
+  let afterVia = false;
+  for (const at of real) {
+    const wanted = expected[done];
+    const { step } = at;
+    const wrong = wanted === undefined ? `${step.do} after all is done` : difference(step, wanted, afterVia);
+    if (wrong !== undefined) return { at, wrong };
+    afterVia = isVia(step);
+    if (!afterVia) done += 1;
+  }
+  return { done };
+}
+
 /** The first step that is not what the stages ask for; what follows it could only repeat the complaint. */
 function stepFindings(
   plan: GeometricPlan,
@@ -56,16 +74,12 @@ function stepFindings(
 ): Finding[] {
   const real = program.steps.flatMap((step, i) => (ordersOnly(plan, step) ? [] : [{ step, i }]));
   const where = `programs[${p}].steps`;
-  let done = 0;
-  let afterVia = false;
-  for (const { step, i } of real) {
-    const wanted = expected[done];
-    const wrong = wanted === undefined ? `${step.do} after all is done` : difference(step, wanted, afterVia);
-    if (wrong !== undefined)
-      return [breach(ID, `${where}[${i}]`, `step ${step.n} of ${program.robot}: ${wrong}`)];
-    afterVia = isVia(step);
-    if (!afterVia) done += 1;
+  const found = firstDifference(real, expected);
+  if ('wrong' in found) {
+    const { step, i } = found.at;
+    return [breach(ID, `${where}[${i}]`, `step ${step.n} of ${program.robot}: ${found.wrong}`)];
   }
+  const { done } = found;
   if (done === expected.length) return [];
   const next = expected[done]!;
   const message = `${program.robot} stops after ${done} of ${expected.length} steps, before ${next.do} of stage ${next.stage}`;

@@ -50,5 +50,6 @@ export function seenStage(cell: Cell, stage: Stage): Stage {
     approach: { ...stage.approach, direction: [...rotate(frame.turn, stage.approach.direction)] },
     powerLoss: stage.powerLoss.map((loss) => movedLoss(loss, frame)),
     tacks: stage.tacks.map((tack) => movedTack(tack, frame)),
+    rework: stage.rework.map((one) => (one.tack ? { ...one, tack: movedTack(one.tack, frame) } : one)),
   };
 }

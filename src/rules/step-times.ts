@@ -35,7 +35,7 @@ function actionTime(
   extra: number,
   { seating, seamSearch }: Mover,
 ): number | undefined {
-  const { grip, release, clamp, settle, locate, toolChange, proofPull } = cell.times;
+  const { grip, release, clamp, settle, locate, toolChange, proofPull, accept } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
@@ -58,6 +58,8 @@ function actionTime(
       return toolChange;
     case 'proof-pull':
       return proofPull;
+    case 'accept':
+      return accept;
     case 'tack': {
       const tack = tacks.get(step.tack);
       return tack && tackTime(cell, tack);
@@ -67,9 +69,13 @@ function actionTime(
   }
 }
 
-/** Every tack of the plan by its name. */
+/** Every tack of the plan by its name, also those that are laid instead of a bad one. */
 export const tacksByName = (plan: GeometricPlan): ReadonlyMap<string, PlanTack> =>
-  new Map(plan.stages.flatMap(({ tacks }) => tacks.map((tack) => [tack.id, tack] as const)));
+  new Map(
+    plan.stages.flatMap(({ tacks, rework }) =>
+      [...rework.flatMap(({ tack }) => tack ?? []), ...tacks].map((tack) => [tack.id, tack] as const),
+    ),
+  );
 
 /** Where a step leaves the arm; undefined when it stays where it was. The torch ends where its tack does. */
 export function endOfStep(step: Step, tacks: ReadonlyMap<string, PlanTack>): Joints | undefined {

@@ -15,6 +15,8 @@ import { explainImpossible } from '../planning/impossible.js';
 import { factsOf, planWeldment } from '../planning/plan.js';
 import { provedProperties } from '../rules/handshakes-safe.js';
 import { exploredWitness } from '../rules/run-witness.js';
+import { runFaults } from '../rules/fault-run.js';
+import type { RuleContext } from '../rules/rule.js';
 import { findingsOf } from './check.js';
 import { contradictions } from './contradictions.js';
 import { readInputs, type Inputs, type Sources } from './inputs.js';
@@ -114,9 +116,27 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
 }
 
 /** Puts what the exploration of the programs proves into the plan. */
-function withProof(plan: GeometricPlan, { scene: { cell }, settings }: Facts): GeometricPlan {
+function withProof(plan: GeometricPlan, { scene, settings, programs }: Facts): GeometricPlan {
+  const { weldment, cell } = scene;
   const properties = [...provedProperties(cell, settings.handshakes.kind)];
-  return { ...plan, safety: { ...plan.safety, properties, witness: exploredWitness(plan) } };
+  const safety = { ...plan.safety, properties, witness: exploredWitness(plan) };
+  return withFaults({ ...plan, safety }, { weldment, cell, settings, scene, programs });
+}
+
+/** Puts the table of faults into the plan, and what it means for whoever is in the cell. */
+export function withFaults(plan: GeometricPlan, context: Omit<RuleContext, 'plan'>): GeometricPlan {
+  const run = runFaults({ ...context, plan });
+  if (run === undefined) return plan;
+  const { rows: faultRows, dropZones } = run;
+  const falling = [...new Set(dropZones.map(({ gripper }) => gripper))].map((gripper) => {
+    const parts = [...new Set(dropZones.filter((zone) => zone.gripper === gripper).map(({ part }) => part))];
+    return `${parts.join(', ')}: carried by ${gripper}, which keeps nothing when power is lost; guard the drop zone under the way, which the plan states (an estimate)`;
+  });
+  return {
+    ...plan,
+    warnings: [...plan.warnings, ...falling],
+    safety: { ...plan.safety, faults: [...run.faults], faultRows, dropZones: [...dropZones] },
+  };
 }
 
 function checked(

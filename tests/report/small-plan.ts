@@ -109,7 +109,7 @@ export const smallPlan = (): GeometricPlan => ({
   safety: {
     properties: ['no deadlock'],
     witness: { robots: 2, states: 1234, complete: true, reduction: 'none' },
-    notCovered: 'faults: lost signals',
+    ...{ faults: [], faultRows: 0, dropZones: [], notCovered: 'lost signals' },
   },
   cautions: ['Held parts fall.'],
 });

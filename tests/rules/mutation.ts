@@ -1,6 +1,9 @@
+import type { LinearPrograms } from '../../src/algorithms/linear-program.js';
 import type { Cell } from '../../src/model/cell.js';
 import type { GeometricPlan, Step } from '../../src/model/plan.js';
 import type { Weldment } from '../../src/model/weldment.js';
+import { buildScene } from '../../src/model/scene.js';
+import { runFaults } from '../../src/rules/fault-run.js';
 import { rebuilt } from './rebuilt-programs.js';
 
 /** What a check is given; a mutation hands out a changed copy and leaves the original alone. */
@@ -35,12 +38,29 @@ export const inPlan =
     return change(plan) === NOT_THERE ? undefined : { ...checked, plan };
   };
 
-/** A change of the steps of all programs, with numbers, times and handshakes made to fit again. */
+/** The plan with the table of faults that its programs now have. */
+function refaulted({ weldment, cell, plan }: Checked): GeometricPlan {
+  const { settings } = plan;
+  const scene = buildScene(weldment, cell, settings);
+  const run = runFaults({ weldment, cell, plan, settings, scene, programs: NO_STATICS });
+  if (run === undefined) return plan;
+  const { rows: faultRows, dropZones } = run;
+  return {
+    ...plan,
+    safety: { ...plan.safety, faults: [...run.faults], faultRows, dropZones: [...dropZones] },
+  };
+}
+
+/** Faults ask for no statics. */
+const NO_STATICS = undefined as unknown as LinearPrograms;
+
+/** A change of the steps of all programs, with numbers, times, handshakes and the table of faults made to fit again. */
 export const inPrograms =
   (change: (programs: GeometricPlan['programs'], plan: GeometricPlan) => unknown): Mutation['mutate'] =>
   (checked) => {
     const plan = copyOf(checked.plan);
-    return change(plan.programs, plan) === NOT_THERE ? undefined : { ...checked, plan: rebuilt(plan) };
+    if (change(plan.programs, plan) === NOT_THERE) return undefined;
+    return { ...checked, plan: refaulted({ ...checked, plan: rebuilt(plan) }) };
   };
 
 export const inCell =

@@ -1,5 +1,6 @@
 import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
 import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
+import { FAULTS } from './fault-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -35,6 +36,7 @@ const parts: readonly Mutation[] = [
     inPlan((plan) => {
       plan.stages[0]!.stands = 'tacked';
     }),
+    ['faults-end-safe'],
   ),
   mutation(
     'joined-to-weldment',
@@ -42,6 +44,7 @@ const parts: readonly Mutation[] = [
     inPlan((plan) => {
       plan.stages.at(-1)!.stands = 'clamped';
     }),
+    ['faults-end-safe'],
   ),
   mutation(
     'joints-true',
@@ -260,7 +263,7 @@ const tacks: readonly Mutation[] = [
         torch: { ...welder.torch, nozzleRadius: 60, bodyFrontRadius: 60, bodyRadius: 120 },
       })),
     })),
-    ['arms-clear'],
+    ['arms-clear', 'rework-true'],
   ),
   mutation(
     'welding-position',
@@ -276,6 +279,7 @@ const tacks: readonly Mutation[] = [
     'welding-position',
     'a process that is set up for overhead tacks only',
     inCell((cell) => ({ ...cell, process: { ...cell.process, positions: { PE: {} } } })),
+    ['rework-true'],
   ),
   mutation(
     'magnet-distance',
@@ -319,6 +323,7 @@ export const MUTATIONS: readonly Mutation[] = [
   ...tacks,
   ...RUNNING,
   ...HANDSHAKES,
+  ...FAULTS,
   ...ROOM,
   ...CLAIMS,
 ];

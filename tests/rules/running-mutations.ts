@@ -58,7 +58,7 @@ export const RUNNING: readonly Mutation[] = [
         );
       return undefined;
     }),
-    ['arms-clear'],
+    ['arms-clear', 'faults-end-safe'],
   ),
   mutation(
     'handshakes-safe',
@@ -77,7 +77,7 @@ export const RUNNING: readonly Mutation[] = [
       }
       return NOT_THERE;
     }),
-    ['arms-clear'],
+    ['arms-clear', 'faults-end-safe'],
   ),
   mutation(
     'handshakes-safe',

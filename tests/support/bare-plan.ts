@@ -39,6 +39,7 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   remedies: [],
   accuracy: [],
   tacks: [],
+  rework: [],
   reserves: [],
 });
 
@@ -81,6 +82,9 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   safety: {
     properties: [],
     witness: { robots: 0, states: 0, complete: false, reduction: 'none' },
+    faults: [],
+    faultRows: 0,
+    dropZones: [],
     notCovered: '',
   },
 });

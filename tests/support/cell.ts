@@ -151,5 +151,14 @@ export const testCell = (): Cell => ({
     },
     positions: undefined,
   },
-  times: { grip: 0.8, release: 1.2, toolChange: 8, clamp: 1.5, settle: 0.5, proofPull: 1.5, locate: 2 },
+  times: {
+    grip: 0.8,
+    release: 1.2,
+    toolChange: 8,
+    clamp: 1.5,
+    settle: 0.5,
+    proofPull: 1.5,
+    locate: 2,
+    accept: 0,
+  },
 });

@@ -11,6 +11,7 @@ import { powerLossOf } from '../../src/rules/power-loss.js';
 import type { RuleContext } from '../../src/rules/rule.js';
 import { handlingViews, holdersOf, stageViews } from '../../src/rules/stage-views.js';
 import { bareHandshakeSet } from './bare-plan.js';
+import { withFaults } from '../../src/session/plan.js';
 import { testCell } from './cell.js';
 import { ProgramMaker } from './program-maker.js';
 import { rounded, StageMaker, type StageChoice } from './stage-maker.js';
@@ -65,6 +66,9 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
     safety: {
       properties: [],
       witness: { robots: 0, states: 0, complete: false, reduction: 'none' },
+      faults: [],
+      faultRows: 0,
+      dropZones: [],
       notCovered: 'faults',
     },
   };
@@ -103,7 +107,7 @@ export const standChoices = (): StageChoice[] => [
       { seam: 'J1.1', start: 10, lean: 0, phase: 'securing' },
       { seam: 'J1.2', start: 250, lean: -15, phase: 'securing' },
       { seam: 'J1.1', start: 250, lean: 0, phase: 'completing' },
-      { seam: 'J1.2', start: 10, lean: 0, phase: 'completing' },
+      { seam: 'J1.2', start: 10, lean: 0, phase: 'completing', again: 90 },
     ],
   },
   {
@@ -151,5 +155,5 @@ export function handMadePlan(
         ...{ state, case: name, required, reserve: rounded(reserve, 4), weakest: '' },
       }));
   });
-  return JSON.parse(JSON.stringify(plan)) as GeometricPlan;
+  return JSON.parse(JSON.stringify(withFaults(plan, context))) as GeometricPlan;
 }

@@ -94,7 +94,7 @@ export class ProgramMaker {
       stage.tacks.filter((tack) => tack.phase === phase),
     );
     const weld = (tacks: readonly PlanTack[], after: string, then: string | undefined): void => {
-      welder.handshake('await', after).zone('enter').tacks(tacks).zone('leave');
+      welder.handshake('await', after).zone('enter').tacks(tacks, stage.rework).zone('leave');
       if (then !== undefined) welder.handshake('signal', then);
     };
     if (pending !== undefined) handler.handshake('await', pending);

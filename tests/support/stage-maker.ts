@@ -64,6 +64,8 @@ export interface TackChoice {
   readonly start: number;
   readonly lean: number;
   readonly phase: 'securing' | 'completing';
+  /** Where on the seam it is repeated when it is bad; absent: nowhere. */
+  readonly again?: number;
 }
 
 export interface StageChoice {
@@ -254,6 +256,11 @@ export class StageMaker {
       remedies: [],
       accuracy: [],
       tacks,
+      rework: choice.tacks.map(({ again, ...tack }, i) =>
+        again === undefined
+          ? { instead: tacks[i]!.id, tack: null, none: 'no-site' }
+          : { instead: tacks[i]!.id, tack: this.tack({ ...tack, start: again }, i + 1, this.turned(choice)) },
+      ),
       reserves: [],
     };
   }

@@ -5,7 +5,7 @@ import { forward } from '../../src/kinematics/forward.js';
 import { followStraight } from '../../src/kinematics/straight-move.js';
 import { straightTime, travelTime } from '../../src/kinematics/travel.js';
 import type { Cell, Handler, Welder } from '../../src/model/cell.js';
-import type { GeometricPlan, PlanTack, Step } from '../../src/model/plan.js';
+import type { GeometricPlan, PlanTack, ReworkStep, Stage, Step } from '../../src/model/plan.js';
 
 export type Six = [number, number, number, number, number, number];
 type Untimed<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
@@ -70,14 +70,44 @@ export class StepWriter {
   }
 
   /** Tacks one after the other; from one to the next by way of home, and down and up beside what stands there. */
-  tacks(tacks: readonly PlanTack[]): this {
+  tacks(tacks: readonly PlanTack[], rework: Stage['rework']): this {
     for (const tack of tacks) {
-      this.joint(this.raised(tack.torch.clear), 'above the seam', true);
-      this.straight(tack.torch.clear, 'clear of the seam').tack(tack);
+      this.from(tack.torch.clear).tack(tack);
+      this.accept(tack, rework.find(({ instead }) => instead === tack.id)?.tack ?? undefined);
       this.straight(this.raised(this.at), 'above the seam', true);
       if (tack !== tacks.at(-1)) this.joint(degrees(this.robot.home), 'home', true);
     }
     return this.home();
+  }
+
+  /** Down from above. */
+  private from(clear: Six): this {
+    this.joint(this.raised(clear), 'above the seam', true);
+    return this.straight(clear, 'clear of the seam');
+  }
+
+  /** Goes on where the tack is good; else lays another, by way of home, and comes back the same way. */
+  private accept(tack: PlanTack, other: PlanTack | undefined): this {
+    const branch = new StepWriter(this.robot, this.cell);
+    branch.stage = this.stage;
+    branch.at = this.at;
+    if (other) {
+      branch.straight(branch.raised(branch.at), 'above the seam', true);
+      branch.joint(degrees(this.robot.home), 'home', true).from(other.torch.clear).tack(other);
+      branch.add({ do: 'accept', tack: other.id, rework: [], stage: this.stage }, 0);
+      branch.straight(branch.raised(branch.at), 'above the seam', true);
+      branch.joint(degrees(this.robot.home), 'home', true).from(tack.torch.leave);
+    }
+    let end = 0;
+    const steps = branch.steps.map(({ seconds, ...step }, i) => {
+      const start = end;
+      end += seconds;
+      return { ...step, n: i + 1, start: rounded(start, 3), end: rounded(end, 3) } as ReworkStep;
+    });
+    return this.add(
+      { do: 'accept', tack: tack.id, rework: steps, stage: this.stage },
+      this.cell.times.accept,
+    );
   }
 
   private tack(tack: PlanTack): this {

@@ -29,7 +29,7 @@ export interface StepOfRobot {
 }
 
 export interface NetTransition extends Node {
-  /** Absent for the return of a four-phase handshake. */
+  /** Absent where the lines of a four-phase handshake return. */
   readonly step?: StepOfRobot;
 }
 
@@ -57,10 +57,11 @@ const yOf = (robot: number): number => MARGIN + LANE * robot;
 /**
  * The programs of a plan as a net. Each robot is a line: a place before its first step, which holds the one token at
  * the start, a transition for each step, a place between neighbours and one after the last. A handshake is a place from
- * the transition that signals to the one that awaits; where its kind says four-phase it is the ring idle (marked),
- * requested, acknowledged, withdrawn, back to idle. A step with rework is two transitions, good and bad, the second
- * followed by the steps of the rework. All run to the end when every last place is marked, every ring idle and nothing
- * else.
+ * the transition that signals to the one that awaits. Four-phase handshakes have a ring for each pair of lines instead,
+ * idle (marked), requested, acknowledged, released, back to idle: the steps make the first two changes, the signal
+ * waiting for an idle line, and the other two happen beside the programs. A step with rework is two transitions, good
+ * and bad, the second followed by the steps of the rework; a tack that is bad again is a fault, which a net of the
+ * programs does not show. The programs have ended when every last place is marked, every ring idle and nothing else.
  *
  * Zones have no places: they are granted in the plan's order, which the handshakes enforce, so that the programs are
  * free of choice; a place for a zone would only be a second lock on what is locked already, and in a plan that lacks a
@@ -77,12 +78,17 @@ export function programNet(plan: GeometricPlan): ProgramNet {
 /** The places before and after a transition. */
 type Between = readonly [before: string, after: string];
 
-type Marked = Pick<NetPlace, 'atStart' | 'atEnd'>;
+type Marked = Partial<Pick<NetPlace, 'atStart' | 'atEnd'>>;
 
 /** Where a handshake is signalled and awaited; more than one of either only in a plan that is wrong. */
 interface Use {
   readonly from: NetTransition[];
   readonly to: NetTransition[];
+}
+
+/** A pair of lines, on which one handshake follows another. */
+interface Ring extends Use {
+  readonly names: readonly string[];
 }
 
 class NetWriter implements ProgramNet {
@@ -135,31 +141,41 @@ class NetWriter implements ProgramNet {
   }
 
   handshakes(): void {
-    [...this.uses].forEach(([id, { from, to }], i) => {
+    const rings = new Map<string, Ring>();
+    [...this.uses].forEach(([id, use], i) => {
       const handshake = this.plan.handshakes.find((one) => one.id === id);
       const key = `h${i + 1}`;
       const name = handshake === undefined ? id : `${id}: ${handshake.meaning}`;
-      const at = besideSender(from[0], to[0]);
-      if (fourPhase(handshake)) this.ring(key, name, at, { from, to });
-      else this.link(from, this.place(key, name, at), to);
+      const line = lineOf(handshake);
+      if (line === undefined) {
+        this.link(use.from, this.place(key, name, besideSender(use)), use.to);
+        return;
+      }
+      const { names, from, to } = rings.get(line) ?? { names: [], from: [], to: [] };
+      rings.set(line, { names: [...names, name], from: [...from, ...use.from], to: [...to, ...use.to] });
     });
+    [...rings.values()].forEach((ring, i) => this.ring(`line${i + 1}`, ring));
   }
 
-  private ring(key: string, name: string, [x, y]: Point, { from, to }: Use): void {
+  private ring(key: string, { names, from, to }: Ring): void {
+    const name = names.join('; ');
+    const [x, y] = besideSender({ from, to });
     const gap = COLUMN / 3;
-    const idle = this.place(`${key}-idle`, `${name}: idle`, [x - gap, y], { atStart: true, atEnd: true });
-    const requested = this.place(`${key}-requested`, `${name}: requested`, [x, y]);
-    const acknowledged = this.place(`${key}-acknowledged`, `${name}: acknowledged`, [x + gap, y]);
-    const withdrawn = this.place(`${key}-withdrawn`, `${name}: request withdrawn`, [x + gap, y + gap]);
+    const phase = (of: string, at: Point, marked?: Marked): string =>
+      this.place(`${key}-${of}`, `${name}: ${of}`, at, marked);
+    const idle = phase('idle', [x - gap, y], { atStart: true, atEnd: true });
+    const requested = phase('requested', [x, y]);
+    const acknowledged = phase('acknowledged', [x + gap, y]);
+    const released = phase('released', [x + gap, y + gap]);
     this.link(from, requested, to);
     for (const { id } of from) this.arcs.push({ from: idle, to: id });
     for (const { id } of to) this.arcs.push({ from: id, to: acknowledged });
     this.transitions.push(
-      { id: `${key}-down`, name: `${name}: withdraw the request`, at: [x + 2 * gap, y] },
-      { id: `${key}-rest`, name: `${name}: withdraw the acknowledgement`, at: [x, y + gap] },
+      { id: `${key}-request-off`, name: `${name}: request off`, at: [x + 2 * gap, y] },
+      { id: `${key}-acknowledge-off`, name: `${name}: acknowledge off`, at: [x, y + gap] },
     );
-    this.join([acknowledged, withdrawn], `${key}-down`);
-    this.join([withdrawn, idle], `${key}-rest`);
+    this.join([acknowledged, released], `${key}-request-off`);
+    this.join([released, idle], `${key}-acknowledge-off`);
   }
 
   private link(from: Use['from'], place: string, to: Use['to']): void {
@@ -171,7 +187,7 @@ class NetWriter implements ProgramNet {
     this.arcs.push({ from: before, to: transition }, { from: transition, to: after });
   }
 
-  private place(id: string, name: string, at: Point, marked: Partial<Marked> = {}): string {
+  private place(id: string, name: string, at: Point, marked: Marked = {}): string {
     this.places.push({ id, name, at, atStart: false, atEnd: false, ...marked });
     return id;
   }
@@ -192,12 +208,17 @@ class NetWriter implements ProgramNet {
   }
 }
 
-const fourPhase = (handshake: Handshake | undefined): boolean =>
-  handshake !== undefined && 'kind' in handshake && handshake.kind === 'four-phase';
+/** The pair of lines of a four-phase handshake, of its own where it names none; undefined for any other kind. */
+function lineOf(handshake: Handshake | undefined): string | undefined {
+  if (handshake === undefined || !('kind' in handshake) || handshake.kind !== 'four-phase') return undefined;
+  const line = 'line' in handshake ? handshake.line : undefined;
+  return JSON.stringify([handshake.from.robot, handshake.to.robot, line ?? handshake.id]);
+}
 
 /** A third of a lane from the sender towards the receiver, where no other sender's handshakes are. */
-function besideSender(from: NetTransition | undefined, to: NetTransition | undefined): Point {
-  const [x, y] = from?.at ?? to?.at ?? [0, 0];
-  const down = (to?.at[1] ?? y) >= y;
+function besideSender({ from, to }: Use): Point {
+  const [sender, receiver] = [from[0]?.at, to[0]?.at];
+  const [x, y] = sender ?? receiver ?? [0, 0];
+  const down = (receiver?.[1] ?? y) >= y;
   return [x, y + (down ? LANE / 3 : -LANE / 3)];
 }

@@ -147,20 +147,27 @@ describe('what a net is made of', () => {
     );
   });
 
-  it('has the return of a four-phase handshake as a ring that is idle at both ends', () => {
+  it('has the lines of a four-phase handshake as a ring that is idle at both ends', () => {
     const plan = made(
       [program('left', signal(1, 'H1')), program('right', wait(1, 'H1'))],
       shake('H1', { kind: 'four-phase' }),
     );
-    expect(ids(plan, 'place').slice(4)).toEqual([
-      'h1-idle',
-      'h1-requested',
-      'h1-acknowledged',
-      'h1-withdrawn',
-    ]);
-    // Request, acknowledge, withdraw, withdraw: the textbook order, so each marking has one way on.
-    expect(walk(plan)).toEqual({ markings: 5, bound: 1, ends: [['r1-p1', 'r2-p1', 'h1-idle']], dead: [] });
-    expect(stated(plan)).toEqual(['r1-p1', 'r2-p1', 'h1-idle']);
+    const ring = ['line1-idle', 'line1-requested', 'line1-acknowledged', 'line1-released'];
+    expect(ids(plan, 'place').slice(4)).toEqual(ring);
+    // Request, acknowledge, request off, acknowledge off: the textbook order, so each marking has one way on.
+    expect(walk(plan)).toEqual({ markings: 5, bound: 1, ends: [['r1-p1', 'r2-p1', 'line1-idle']], dead: [] });
+    expect(stated(plan)).toEqual(['r1-p1', 'r2-p1', 'line1-idle']);
+  });
+
+  it('has one ring for handshakes on the same lines, one after another', () => {
+    const kind = { kind: 'four-phase', line: 1 };
+    const plan = made(
+      [program('left', signal(1, 'H1'), signal(2, 'H2')), program('right', wait(1, 'H1'), wait(2, 'H2'))],
+      shake('H1', kind),
+      shake('H2', kind),
+    );
+    expect(ids(plan, 'place').slice(6)).toHaveLength(4);
+    expect(walk(plan)).toMatchObject({ bound: 1, ends: [['r1-p2', 'r2-p2', 'line1-idle']], dead: [] });
   });
 
   it('takes a step with rework as two transitions that meet again', () => {

@@ -6,6 +6,7 @@ export { loadLinearPrograms, type LinearPrograms } from './algorithms/linear-pro
 export { planSession as plan, type PlanOutcome, type PlanSessionOptions } from './session/plan.js';
 export { checkPlan as check, type CheckOutcome } from './session/check.js';
 export { inspect, type Inspection } from './session/inspect.js';
+export { exportPlan, type ExportForm, type ExportOutcome } from './session/export.js';
 export type { Source, Sources } from './session/inputs.js';
 export { readWeldment } from './io/read-weldment.js';
 export { filesBesideCell, readCell } from './io/read-cell.js';
@@ -13,6 +14,7 @@ export { readSettings } from './io/read-settings.js';
 export { readPlan } from './io/read-plan.js';
 export { canonicalText } from './io/canonical.js';
 export { jsonSchemas } from './io/schemas.js';
+export { ruleCatalogue } from './report/rule-catalogue.js';
 export { planText } from './report/plan-text.js';
 export { issueLine, type Issue } from './model/issue.js';
 export type { Finding } from './model/finding.js';

@@ -1,7 +1,8 @@
 import { issuesText } from '../report/findings-text.js';
 import { EXPORT_FORMS, exportPlan, type ExportForm } from '../session/export.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
-import { readSource, sameFile, unwritable, writeWhole } from './files.js';
+import { readSource, sameFile, unwritable } from './files.js';
+import { putOut } from './put-out.js';
 
 export type ExportFlags = Readonly<Partial<Record<ExportForm, boolean>>> & { readonly out?: string };
 
@@ -28,19 +29,5 @@ export function exportCommand(plan: string, flags: ExportFlags): ExitCode {
   const outcome = exportPlan(read.value, form);
   process.stderr.write(issuesText(outcome.kind === 'exported' ? outcome.warnings : outcome.issues));
   if (outcome.kind !== 'exported') return EXIT.badInput;
-  return put(outcome.text, out);
-}
-
-function put(text: string, out: string | undefined): ExitCode {
-  if (out === undefined) {
-    process.stdout.write(text);
-    return EXIT.done;
-  }
-  const written = writeWhole(out, text);
-  if (!written.ok) {
-    process.stderr.write(issuesText([written.error]));
-    return EXIT.badInput;
-  }
-  process.stdout.write(`Written: ${out}\n`);
-  return EXIT.done;
+  return putOut(outcome.text, out);
 }

@@ -106,6 +106,15 @@ program
   });
 
 program
+  .command('rules')
+  .description('list every rule that check judges by: id, what it forbids, why')
+  .option('--out <file>', 'write here instead of printing')
+  .action(async ({ out }: { out?: string }) => {
+    const { rulesCommand } = await import('./rules-command.js');
+    process.exitCode = rulesCommand(out);
+  });
+
+program
   .command('schemas')
   .description('write the JSON Schemas of all files')
   .requiredOption('--out <folder>', 'where to')

@@ -4,7 +4,7 @@ import type { GeometricPlan } from '../model/plan.js';
 import { programsPnml } from '../report/pnml.js';
 import type { Source } from './inputs.js';
 
-/** What can be made of the robot programs of a plan, by the name of its option. */
+/** What can be made of the robot programs of a plan, by the name of its option (`dryRun` for `--dry-run`). */
 const FORMS = {
   pnml: programsPnml,
 } as const satisfies Readonly<Record<string, (plan: GeometricPlan) => string>>;

@@ -42,6 +42,9 @@ export function programsPnml(plan: GeometricPlan): string {
   )}\n`;
 }
 
+/** How far labels are from what they name: those of places below, those of transitions above. */
+const LABEL = 24;
+
 /** An element with each part of its content on a line of its own. */
 const lines = (name: string, attributes: Attributes, ...content: readonly string[]): string =>
   element(name, attributes, '\n', ...content.map((part) => `${part}\n`));
@@ -67,9 +70,8 @@ const planData = ({ weldment, cell, timeline, cautions }: GeometricPlan, { place
 
 const seconds = (value: number): string => String(rounded(value, 3));
 
-/** Labels stand above what they belong to. */
-const named = (name: string): string =>
-  label('name', name, element('graphics', {}, element('offset', { x: 0, y: -24 })));
+const named = (name: string, y: number): string =>
+  label('name', name, element('graphics', {}, element('offset', { x: 0, y })));
 
 const drawnAt = ([x, y]: readonly [number, number]): string =>
   element('graphics', {}, element('position', { x, y }));
@@ -78,13 +80,13 @@ const place = ({ id, name, at, atStart }: NetPlace): string =>
   element(
     'place',
     { id },
-    named(name),
+    named(name, LABEL),
     drawnAt(at),
     ...(atStart ? [element('initialMarking', {}, element('text', {}, '1'))] : []),
   );
 
 const transition = ({ id, name, at, step }: NetTransition): string =>
-  element('transition', { id }, named(name), drawnAt(at), ...(step ? [data(stepData(step))] : []));
+  element('transition', { id }, named(name, -LABEL), drawnAt(at), ...(step ? [data(stepData(step))] : []));
 
 function stepData({ robot, entry, outcome, handshake }: StepOfRobot): string {
   const { n, stage, start, end } = entry;

@@ -46,7 +46,7 @@ export interface ProgramNet {
 }
 
 /** Distances of the drawing. */
-const COLUMN = 120;
+const COLUMN = 200;
 const LANE = 240;
 const BRANCH = 48;
 const MARGIN = 80;

@@ -125,7 +125,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
   const { facts, search, reserves } = report;
   const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
-  const { handshakes, programs } = statedTimeline(facts, order);
+  const stages = statedStages(facts, order, reserves);
+  const { handshakes, frames, programs } = statedTimeline(facts, order, stages);
   const { critical } = order.schedule;
   return {
     format: PLAN_FORMAT,
@@ -140,7 +141,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     ]),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
-    stages: statedStages(facts, order, reserves),
+    stages,
+    frames,
     handshakes,
     programs,
     timeline: {

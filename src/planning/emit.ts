@@ -1,5 +1,5 @@
 import { rounded } from '../base/order.js';
-import { compose, place, rotate, toRollPitchYaw, type Pose } from '../geometry/pose.js';
+import { compose, place, rotate, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
@@ -10,7 +10,6 @@ import type {
   Handling,
   PlanGrip,
   PlanJoint,
-  PlanPose,
   PlanReserve,
   PlanTack,
   Stage,
@@ -21,12 +20,13 @@ import { footingOf } from '../model/standing.js';
 import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
 import type { CompleteOrder } from './complete.js';
+import { filledPrograms } from './fill-programs.js';
 import type { AlsoHeld } from './other-hold.js';
 import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
+import { statedPoint, statedPose } from './stated-pose.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
 
-const point = (v: Vec3): [number, number, number] => [rounded(v[0], 4), rounded(v[1], 4), rounded(v[2], 4)];
 const unitVector = (v: Vec3): [number, number, number] => [
   rounded(v[0], 9),
   rounded(v[1], 9),
@@ -43,11 +43,6 @@ const inCell = (frame: ToCell, pose: Pose): Pose => (frame ? compose(frame, pose
 
 const statedDirection = (direction: Vec3, frame: ToCell): [number, number, number] =>
   unitVector(frame ? rotate(frame.turn, direction) : direction);
-
-function statedPose({ at, turn }: Pose): PlanPose {
-  const [roll, pitch, yaw] = toRollPitchYaw(turn);
-  return { at: point(at), turn: [rounded(roll, 5), rounded(pitch, 5), rounded(yaw, 5)] };
-}
 
 const statedGrip = ({ gripper, face, position, turn, group }: Grip): PlanGrip => ({
   gripper: gripper.id,
@@ -150,8 +145,8 @@ export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   origin: joint.origin,
   seams: joint.seams.map(({ id, from, to, open }) => ({
     id,
-    from: point(from),
-    to: point(to),
+    from: statedPoint(from),
+    to: statedPoint(to),
     open: unitVector(open),
   })),
 });
@@ -171,7 +166,7 @@ function statedPowerLoss(facts: Facts, draft: StageDraft): Stage['powerLoss'] {
   return holdsOf(draft).map((hold) => {
     const loss = powerLossOf(facts.scene, heldBy(hold));
     if (loss.zone === null || frame === undefined) return loss;
-    const [x, y] = point(place(frame, [...loss.zone.at, 0]));
+    const [x, y] = statedPoint(place(frame, [...loss.zone.at, 0]));
     return { ...loss, zone: { ...loss.zone, at: [x, y] } };
   });
 }
@@ -215,11 +210,12 @@ export function statedStages(
 const reaction = (robots: number): string =>
   `keep holding, stop ${robots === 2 ? 'both' : 'all'} robots, call a person; never let go`;
 
-/** Programs, handshakes and timeline as the plan states them. */
+/** Programs with their frames, and handshakes, as the plan states them. */
 export function statedTimeline(
   facts: Facts,
   { schedule }: CompleteOrder,
-): Pick<GeometricPlan, 'handshakes' | 'programs'> {
+  stages: readonly Stage[],
+): Pick<GeometricPlan, 'handshakes' | 'programs' | 'frames'> {
   const robots = robotsOf(facts.scene.cell);
   return {
     handshakes: schedule.handshakes.map(({ id, precedence, signalStep, awaitStep }) => ({
@@ -231,6 +227,6 @@ export function statedTimeline(
       timeLimit: facts.settings.handshakes['time-limit'],
       reaction: reaction(robots.length),
     })),
-    programs: robots.map(({ id, duty }, i) => ({ robot: id, duty, steps: [...schedule.programs[i]!] })),
+    ...filledPrograms(facts.scene.cell, stages, schedule.programs),
   };
 }

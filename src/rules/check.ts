@@ -24,6 +24,7 @@ import { reservesHold } from './reserves-hold.js';
 import { reservesTrue } from './reserves-true.js';
 import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
+import { stepsComplete } from './steps-complete.js';
 import { tableTurns } from './table-turns.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
@@ -56,6 +57,7 @@ export const RULES: readonly Rule[] = [
   reservesHold,
   reservesTrue,
   programsTrue,
+  stepsComplete,
   timelineTrue,
   handshakesSafe,
   armsClear,

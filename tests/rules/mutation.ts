@@ -1,6 +1,7 @@
 import type { Cell } from '../../src/model/cell.js';
 import type { GeometricPlan, Step } from '../../src/model/plan.js';
 import type { Weldment } from '../../src/model/weldment.js';
+import { filledPrograms } from '../../src/planning/fill-programs.js';
 import { rebuilt } from './rebuilt-programs.js';
 
 /** What a check is given; a mutation hands out a changed copy and leaves the original alone. */
@@ -41,6 +42,16 @@ export const inPrograms =
   (checked) => {
     const plan = copyOf(checked.plan);
     return change(plan.programs, plan) === NOT_THERE ? undefined : { ...checked, plan: rebuilt(plan) };
+  };
+
+/** A change of stages and steps, with poses, branches and seam data of the steps made to fit again. */
+export const inPoses =
+  (change: (plan: GeometricPlan) => unknown): Mutation['mutate'] =>
+  (checked) => {
+    const plan = copyOf(checked.plan);
+    if (change(plan) === NOT_THERE) return undefined;
+    const timed = plan.programs.map(({ steps }) => steps);
+    return { ...checked, plan: { ...plan, ...filledPrograms(checked.cell, plan.stages, timed) } };
   };
 
 export const inCell =

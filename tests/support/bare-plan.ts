@@ -65,6 +65,7 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   cautions: [],
   joints: [],
   stages: parts.map((part, i) => bareStage(part, i)),
+  frames: { bases: [], tools: [], works: [] },
   handshakes: [],
   programs: [],
   timeline: { makespan: 0, activities: [] },

@@ -1,0 +1,24 @@
+import type { Step } from '../model/plan.js';
+
+/** What follows from the stages and the cell once the order is known: filled in by `filledPrograms`. */
+interface Filled {
+  move: 'tool' | 'pose' | 'branch' | 'speed' | 'acceleration';
+  grip: 'action' | 'confirm';
+  'set-down': 'action';
+  'let-go': 'action';
+  seat: 'travel' | 'confirm';
+  tack: 'to' | 'tool' | 'frame' | 'from' | 'pose' | 'length' | 'leg' | 'position' | 'arc';
+}
+
+type Times = 'n' | 'start' | 'end';
+type FilledIn<K> = K extends keyof Filled ? Filled[K] : never;
+
+/** A step of a program that is not numbered, timed or filled in. */
+export type BareStep = {
+  [K in Step['do']]: Omit<Extract<Step, { do: K }>, Times | FilledIn<K>>;
+}[Step['do']];
+
+/** A step that has its number and its time, but is not filled in. */
+export type TimedStep = {
+  [K in Step['do']]: Omit<Extract<Step, { do: K }>, FilledIn<K>>;
+}[Step['do']];

@@ -1,6 +1,6 @@
 import type { GeometricPlan, Step } from '../../src/index.js';
 import { stepLines } from './step-lines.js';
-import { fileName, plainly, quoted } from './words.js';
+import { fileName, numbers, plainly, posed, quoted } from './words.js';
 
 /** A file that is to be written. */
 export interface ProgramFile {
@@ -22,7 +22,7 @@ const AID = [
 export const programFiles = (plan: GeometricPlan): readonly ProgramFile[] =>
   plan.programs.map((program, i) => ({
     name: fileName(i, program.robot),
-    text: `${[...head(program, plan), ...signals(program, plan), ...work(program, plan), 'end'].join('\n')}\n`,
+    text: `${[...head(program, plan), ...frames(program, plan), ...signals(program, plan), ...work(program, plan), 'end'].join('\n')}\n`,
   }));
 
 const note = (text: string): string => `note ${plainly(text)}`;
@@ -40,6 +40,22 @@ function head(
     '',
     'units mm, deg, s, N',
     'turned: roll, pitch, yaw about the fixed x, y, z',
+    '',
+  ];
+}
+
+function frames({ robot }: Program, { frames: { bases, tools, works } }: GeometricPlan): readonly string[] {
+  return [
+    ...bases
+      .filter((base) => base.robot === robot)
+      .map(({ pose }) => `base of the robot in the cell ${posed(pose)}`),
+    ...works.map(({ name, pose, about }) => {
+      const turns = about === undefined ? '' : `, table at 0 deg; turns with it about ${numbers(about)}`;
+      return `frame ${name} in the cell ${posed(pose)}${turns}`;
+    }),
+    ...tools
+      .filter((tool) => tool.robot === robot)
+      .map(({ name, kind, pose }) => `tool ${quoted(name)} (${kind}) from the flange ${posed(pose)}`),
     '',
   ];
 }
@@ -65,7 +81,8 @@ function work({ steps }: Program, plan: GeometricPlan): readonly string[] {
 
 const stageLines = (number: number, { stages }: GeometricPlan): readonly string[] => {
   const found = stages.find((stage) => stage.number === number);
-  return [`stage ${number}${found === undefined ? '' : ` part ${quoted(found.part)}`}`];
+  const table = found?.turn === undefined ? '' : `, work table at ${found.turn} deg`;
+  return [`stage ${number}${found === undefined ? '' : ` part ${quoted(found.part)}${table}`}`];
 };
 
 /** A step with its number before its first line. */

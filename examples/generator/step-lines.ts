@@ -1,6 +1,6 @@
 import type { GeometricPlan, Step } from '../../src/index.js';
 import { Refusal } from './read-plan.js';
-import { numbers, plainly, quoted } from './words.js';
+import { numbers, plainly, posed, quoted } from './words.js';
 
 type Steps<K extends Step['do']> = Extract<Step, { readonly do: K }>;
 
@@ -15,13 +15,16 @@ export function stepLines(step: Step, plan: GeometricPlan): readonly string[] {
     case 'change-gripper':
       return [`couple gripper ${quoted(step.to)}`];
     case 'grip':
-      return [`take part ${quoted(step.part)} with gripper ${quoted(step.gripper)}`];
+      return takeLines(step);
     case 'set-down':
-      return [`lay down part ${quoted(step.part)}`];
+      return [`lay down part ${quoted(step.part)}: ${step.action}`];
     case 'locate':
       return [`push part ${quoted(step.part)} against the stops`];
     case 'seat':
-      return [`press part ${quoted(step.part)} home, at most ${step.force} N`];
+      return [
+        `press part ${quoted(step.part)} home, at most ${step.force} N and ${step.travel} mm`,
+        `  go on when: ${step.confirm}`,
+      ];
     case 'seam-search':
       return [`touch both parts of joint ${quoted(step.joint)} and shift its tacks by what is found`];
     case 'clamp':
@@ -34,7 +37,7 @@ export function stepLines(step: Step, plan: GeometricPlan): readonly string[] {
         '  if it moves: keep holding, stop all robots, call a person',
       ];
     case 'let-go':
-      return [`let go of part ${quoted(step.part)}`];
+      return [`let go of part ${quoted(step.part)}: ${step.action}`];
     case 'tack':
       return tackLines(step, plan);
     case 'turn':
@@ -52,22 +55,42 @@ export function stepLines(step: Step, plan: GeometricPlan): readonly string[] {
   }
 }
 
-function moveLines({ path, to, place, via }: Steps<'move'>): readonly string[] {
-  const how = path === 'joint' ? 'swing' : 'slide';
+function moveLines(step: Steps<'move'>): readonly string[] {
+  const { path, to, tool, frame, pose, speed, acceleration, place, via } = step;
   const where = via === true ? 'through' : 'to';
-  return [`${how} ${where} joints ${numbers(to)}`, `  note ${plainly(place)}`];
+  const pace = path === 'joint' ? `${speed} of what each joint can` : `${speed} mm/s`;
+  return [
+    `${path === 'joint' ? 'swing' : 'slide'} ${where} joints ${numbers(to)}`,
+    `  tool ${quoted(tool)} in frame ${frame} ${posed(pose)}`,
+    `  arm ${branchWords(step.branch)}`,
+    `  pace ${pace}${acceleration === undefined ? '' : `, ${acceleration} mm/s2`}`,
+    `  note ${plainly(place)}`,
+  ];
+}
+
+const branchWords = ({ shoulder, elbow, wrist, turns }: Steps<'move'>['branch']): string =>
+  `shoulder ${shoulder}, elbow ${elbow}, wrist ${wrist}${turns === undefined ? '' : `, whole turns ${numbers(turns)}`}`;
+
+function takeLines({ part, gripper, group, action, confirm }: Steps<'grip'>): readonly string[] {
+  const pads = group === undefined ? '' : `, pads ${quoted(group)} only`;
+  return [
+    `take part ${quoted(part)} with gripper ${quoted(gripper)}${pads}: ${action}`,
+    `  go on when: ${confirm}`,
+  ];
 }
 
 /** The arc of a tack, which starts where the move before it ends. */
-function tackLines({ tack: id }: Steps<'tack'>, { stages }: GeometricPlan): readonly string[] {
-  const tack = stages.flatMap(({ tacks }) => tacks).find((one) => one.id === id);
-  if (tack === undefined) throw new Refusal(`no stage has the tack ${quoted(id)}`);
-  const { start, end, jointsEnd } = tack.torch;
+function tackLines(step: Steps<'tack'>, { stages }: GeometricPlan): readonly string[] {
+  const { process, current, voltage, speed, before, after } = step.arc;
+  const of = stages.flatMap(({ tacks }) => tacks).find(({ id }) => id === step.tack);
+  const seam = of === undefined ? '' : ` on seam ${quoted(of.seam)}, ${of.phase}`;
   return [
-    `tack ${quoted(id)} on seam ${quoted(tack.seam)}, ${tack.phase}`,
-    `  arc on at ${numbers(start.at)} turned ${numbers(start.turn)}`,
-    `  slide to joints ${numbers(jointsEnd)} at ${numbers(end.at)} turned ${numbers(end.turn)}`,
-    `  arc off after ${tack.length} mm, leg ${tack.leg} mm, position ${tack.position}`,
+    `tack ${quoted(step.tack)}${seam}`,
+    `  tool ${quoted(step.tool)} in frame ${step.frame} ${posed(step.from)}`,
+    `  arc on: ${process}, ${current} A, ${voltage} V, position ${step.position}, stay ${before} s`,
+    `  slide to joints ${numbers(step.to)} at ${speed} mm/s`,
+    `  tool ${quoted(step.tool)} in frame ${step.frame} ${posed(step.pose)}`,
+    `  stay ${after} s, arc off: ${step.length} mm laid, leg ${step.leg} mm`,
   ];
 }
 

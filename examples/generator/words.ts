@@ -1,3 +1,5 @@
+import type { PlanPose } from '../../src/index.js';
+
 /** Marks that show nothing, end a line or turn the reading direction: a name could use them to look like another line. */
 const UNSEEN =
   // eslint-disable-next-line no-control-regex
@@ -13,6 +15,9 @@ export const quoted = (name: string): string =>
 
 /** A list of numbers in brackets, as the plan has them. */
 export const numbers = (values: readonly number[]): string => `[${values.join(', ')}]`;
+
+/** A pose, as roll, pitch and yaw about fixed axes. */
+export const posed = ({ at, turn }: PlanPose): string => `at ${numbers(at)} turned ${numbers(turn)}`;
 
 const LONGEST = 40;
 

@@ -63,6 +63,20 @@ describe('the small generator', () => {
     }
   });
 
+  it('states every tool and frame that a step names', () => {
+    programFiles(plan).forEach(({ text }, i) => {
+      const { robot, steps } = plan.programs[i]!;
+      const posed = steps.flatMap((step) => ('tool' in step ? [step] : []));
+      expect(posed.length).toBeGreaterThan(5);
+      for (const { tool, frame } of posed) {
+        expect(text).toMatch(new RegExp(`^tool "${tool}" .* from the flange at `, 'm'));
+        expect(text).toMatch(new RegExp(`^frame ${frame} in the cell at `, 'm'));
+      }
+      const base = plan.frames.bases.find((one) => one.robot === robot)!;
+      expect(text).toContain(`base of the robot in the cell at [${base.pose.at.join(', ')}] turned`);
+    });
+  });
+
   it('puts the kinds of steps into words of its own', () => {
     const doing = (n: number, what: object): Step => ({ n, stage: 1, start: 0, end: 1, ...what }) as Step;
     const small = barePlan('wall');
@@ -72,9 +86,11 @@ describe('the small generator', () => {
       reaction: 'keep holding, stop all robots, call a person',
     });
     const to = [0, -30, 20, 0, 90, 0];
+    const pose = { tool: 'wide', frame: 'weldment', pose: { at: [1, 2, 3], turn: [180, 0, 90] } };
+    const branch = { shoulder: 'front', elbow: 'up', wrist: 'plain' };
     const steps = [
-      doing(1, { do: 'grip', part: 'wall', gripper: 'wide' }),
-      doing(2, { do: 'move', path: 'straight', to, place: 'place of wall' }),
+      doing(1, { do: 'grip', part: 'wall', gripper: 'wide', action: 'magnet-on', confirm: 'part-held' }),
+      doing(2, { do: 'move', path: 'straight', to, ...pose, branch, speed: 250, place: 'place of wall' }),
       doing(3, { do: 'signal', handshake: 'H1' }),
     ];
     const right = {
@@ -89,16 +105,22 @@ describe('the small generator', () => {
     expect(body.join('---')).toMatchInlineSnapshot(`
       "
 
+
       tells "right" "H1": wall held and still
         note without it: the arc would start too early
 
       stage 1 part "wall"
-          1  take part "wall" with gripper "wide"
+          1  take part "wall" with gripper "wide": magnet-on
+               go on when: part-held
           2  slide to joints [0, -30, 20, 0, 90, 0]
+               tool "wide" in frame weldment at [1, 2, 3] turned [180, 0, 90]
+               arm shoulder front, elbow up, wrist plain
+               pace 250 mm/s
                note place of wall
           3  tell "H1" (wall held and still)
       end
       ---
+
 
       is told by "left" "H1": wall held and still
         note without it: the arc would start too early

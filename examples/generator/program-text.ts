@@ -1,5 +1,5 @@
-import type { GeometricPlan, Step } from '../../src/index.js';
-import { stepLines } from './step-lines.js';
+import type { GeometricPlan } from '../../src/index.js';
+import { numberedLines } from './step-lines.js';
 import { fileName, numbers, plainly, posed, quoted } from './words.js';
 
 /** A file that is to be written. */
@@ -75,7 +75,7 @@ function work({ steps }: Program, plan: GeometricPlan): readonly string[] {
   return steps.flatMap((step) => {
     const begins = step.stage !== stage;
     stage = step.stage;
-    return [...(begins ? stageLines(stage, plan) : []), ...numbered(step, plan)];
+    return [...(begins ? stageLines(stage, plan) : []), ...numberedLines(step, plan)];
   });
 }
 
@@ -84,7 +84,3 @@ const stageLines = (number: number, { stages }: GeometricPlan): readonly string[
   const table = found?.turn === undefined ? '' : `, work table at ${found.turn} deg`;
   return [`stage ${number}${found === undefined ? '' : ` part ${quoted(found.part)}${table}`}`];
 };
-
-/** A step with its number before its first line. */
-const numbered = (step: Step, plan: GeometricPlan): readonly string[] =>
-  stepLines(step, plan).map((line, i) => `${i === 0 ? String(step.n).padStart(5) : '     '}  ${line}`);

@@ -4,6 +4,10 @@ import { numbers, plainly, posed, quoted } from './words.js';
 
 type Steps<K extends Step['do']> = Extract<Step, { readonly do: K }>;
 
+/** A step with its number before its first line. */
+export const numberedLines = (step: Step, plan: GeometricPlan): readonly string[] =>
+  stepLines(step, plan).map((line, i) => `${i === 0 ? String(step.n).padStart(5) : '     '}  ${line}`);
+
 /**
  * The lines of one step, without its number: first what is done, then, indented, what belongs to it. Throws a
  * `Refusal` for a kind of step that this generator does not know, rather than leave it out.

@@ -2,6 +2,7 @@
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import type { CheckFlags } from './check-command.js';
 import { EXIT } from './exit-codes.js';
+import type { ExportFlags } from './export-command.js';
 import type { InspectFlags } from './inspect-command.js';
 import type { PlanFlags } from './plan-command.js';
 
@@ -91,6 +92,26 @@ program
   .action(async (weldment: string, flags: InspectFlags) => {
     const { inspectCommand } = await import('./inspect-command.js');
     process.exitCode = await inspectCommand(weldment, flags);
+  });
+
+program
+  .command('export')
+  .description('write the robot programs of a plan in another form; the plan is not judged, see check')
+  .argument('<plan>', 'plan document')
+  .option('--pnml', 'as a place/transition net (ISO/IEC 15909-2), durations as data of the tool')
+  .option('--out <file>', 'write here instead of printing')
+  .action(async (plan: string, flags: ExportFlags) => {
+    const { exportCommand } = await import('./export-command.js');
+    process.exitCode = exportCommand(plan, flags);
+  });
+
+program
+  .command('rules')
+  .description('list every rule that check judges by: id, what it forbids, why')
+  .option('--out <file>', 'write here instead of printing')
+  .action(async ({ out }: { out?: string }) => {
+    const { rulesCommand } = await import('./rules-command.js');
+    process.exitCode = rulesCommand(out);
   });
 
 program

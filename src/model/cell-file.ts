@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { cellArcSchema } from './arc.js';
 import { gripperFileSchema } from './gripper-file.js';
 import { handlerSchema, welderSchema } from './robot-file.js';
 import {
@@ -166,7 +167,7 @@ export const cellFileSchema = z.strictObject({
     current: positive.describe('A'),
     voltage: positive.describe('V'),
     speed: positive.describe('of the torch along the seam, mm/s'),
-    arc: z.enum(['mag', 'mig', 'fcaw', 'tig', 'plasma', 'mma']).default('mag'),
+    arc: cellArcSchema.default('mag'),
     'start-seconds': notNegative.default(0.6).describe('gas pre-flow and arc start of each tack'),
     'end-seconds': notNegative.default(0.8).describe('crater fill and gas post-flow of each tack'),
     'cooling-seconds': notNegative

@@ -126,3 +126,20 @@ export const hasGroup = (gripper: Gripper, group: string | undefined): boolean =
 
 /** Whether a magnet is hotter than its grade allows. */
 export const tooHot = ({ temperature, grade }: MagnetGripper): boolean => temperature > gradeLimit(grade);
+
+export const TAKE_ACTIONS = ['magnet-on', 'vacuum-on', 'jaw-close'] as const;
+export const RELEASE_ACTIONS = ['demagnetise', 'blow-off', 'vent', 'jaw-open'] as const;
+
+/** What a gripper is told so that it takes a part. */
+export const takeAction = ({ kind }: Gripper): (typeof TAKE_ACTIONS)[number] =>
+  kind === 'magnet' ? 'magnet-on' : kind === 'vacuum' ? 'vacuum-on' : 'jaw-close';
+
+/**
+ * What a gripper is told so that it lets go. A magnet is switched off and demagnetised, of whatever kind it is, so that
+ * little pull is left; a vacuum is blown off, or only vented where nothing is blown.
+ */
+export function releaseAction(gripper: Gripper): (typeof RELEASE_ACTIONS)[number] {
+  if (gripper.kind === 'magnet') return 'demagnetise';
+  if (gripper.kind === 'vacuum') return gripper.blowOff > 0 ? 'blow-off' : 'vent';
+  return 'jaw-open';
+}

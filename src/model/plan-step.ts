@@ -1,5 +1,10 @@
 import { z } from 'zod';
+import { cellArcSchema } from './arc.js';
+import { workFrameSchema } from './frames.js';
+import { RELEASE_ACTIONS, TAKE_ACTIONS } from './gripper.js';
+import { planPoseSchema } from './plan-pose.js';
 import { finite, nameSchema, notNegative, positive, sixSchema } from './scalars.js';
+import { weldingPositionSchema } from './welding-position.js';
 
 const jointsSchema = sixSchema.describe('joint angles, degrees');
 const count = z.int().min(0);
@@ -15,12 +20,51 @@ const stepBase = {
   end: notNegative,
 };
 
+const branchSchema = z
+  .strictObject({
+    shoulder: z.enum(['front', 'back']).describe('the wrist centre is ahead of axis 1, or behind it'),
+    elbow: z.enum(['up', 'down']).describe('as bent for an arm that reaches to that side'),
+    wrist: z.enum(['plain', 'flipped']).describe('axis 5 on its positive side, or on the other'),
+    turns: z
+      .tuple([z.int(), z.int(), z.int(), z.int(), z.int(), z.int()])
+      .optional()
+      .describe('whole turns of each axis beyond -180 to 180 degrees; absent: none'),
+  })
+  .describe('which of the ways that an arm can take the pose');
+
+const arcSchema = z
+  .strictObject({
+    process: cellArcSchema,
+    current: positive.describe('A'),
+    voltage: positive.describe('V'),
+    speed: positive.describe('along the seam, mm/s'),
+    before: notNegative.describe('seconds of gas pre-flow and arc start, before the torch moves'),
+    after: notNegative.describe('seconds of crater fill and gas post-flow at the end'),
+  })
+  .describe('the seam data of the arc, in its welding position');
+
+/** How an arm stands at the end of a step, beside its joints. */
+const posed = {
+  tool: nameSchema.describe('name of the tool frame: the gripper or torch on the flange, or `flange`'),
+  frame: workFrameSchema.describe('work frame in which the pose is given'),
+};
+
+const takeActionSchema = z.enum(TAKE_ACTIONS).describe('what the gripper is told');
+const releaseActionSchema = z.enum(RELEASE_ACTIONS).describe('what the gripper is told');
+
 const plainStepSchema = z.discriminatedUnion('do', [
   z.strictObject({
     ...stepBase,
     do: z.literal('move'),
     path: z.enum(['joint', 'straight']),
     to: jointsSchema,
+    ...posed,
+    pose: planPoseSchema.describe('of the tool frame in the work frame, at the end of the move'),
+    branch: branchSchema,
+    speed: positive.describe(
+      'of a joint move: share of the speeds and accelerations of the joints; of a straight move: mm/s of the flange along its path, less where a joint would be too fast, as the length of the step tells',
+    ),
+    acceleration: positive.optional().describe('of a straight move, mm/s2'),
     place: z.string().describe('what is at the end of the move'),
     via: z
       .literal(true)
@@ -28,15 +72,30 @@ const plainStepSchema = z.discriminatedUnion('do', [
       .describe('an intermediate point, so that arm and load stay clear of what stands around'),
   }),
   z.strictObject({ ...stepBase, do: z.literal('change-gripper'), to: nameSchema }),
-  z.strictObject({ ...stepBase, do: z.literal('grip'), part: nameSchema, gripper: nameSchema }),
+  z.strictObject({
+    ...stepBase,
+    do: z.literal('grip'),
+    part: nameSchema,
+    gripper: nameSchema,
+    group: nameSchema.optional().describe('group of pads in use; absent: all pads of the gripper'),
+    action: takeActionSchema,
+    confirm: z.literal('part-held').describe('the step is over when the gripper says that it holds'),
+  }),
   z
-    .strictObject({ ...stepBase, do: z.literal('set-down'), part: nameSchema })
+    .strictObject({ ...stepBase, do: z.literal('set-down'), part: nameSchema, action: releaseActionSchema })
     .describe('on the regrip table or the stand'),
   z
     .strictObject({ ...stepBase, do: z.literal('locate'), part: nameSchema })
     .describe('push the part against the stops of the regrip table or the stand'),
   z
-    .strictObject({ ...stepBase, do: z.literal('seat'), part: nameSchema, force: positive.describe('N') })
+    .strictObject({
+      ...stepBase,
+      do: z.literal('seat'),
+      part: nameSchema,
+      force: positive.describe('N, at most'),
+      travel: positive.describe('mm, at most'),
+      confirm: z.literal('contact').describe('the force is reached within the travel'),
+    })
     .describe('press the part against its neighbours with limited force'),
   z
     .strictObject({ ...stepBase, do: z.literal('seam-search'), joint: z.string() })
@@ -51,8 +110,20 @@ const plainStepSchema = z.discriminatedUnion('do', [
   z
     .strictObject({ ...stepBase, do: z.literal('cool'), part: nameSchema })
     .describe('hold on while the securing tacks cool'),
-  z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema }),
-  z.strictObject({ ...stepBase, do: z.literal('tack'), tack: z.string() }),
+  z.strictObject({ ...stepBase, do: z.literal('let-go'), part: nameSchema, action: releaseActionSchema }),
+  z.strictObject({
+    ...stepBase,
+    do: z.literal('tack'),
+    tack: z.string(),
+    to: jointsSchema.describe('where the arc ends; the arm stays in its branch'),
+    ...posed,
+    from: planPoseSchema.describe('of the tool frame in the work frame where the arc starts'),
+    pose: planPoseSchema.describe('where it ends; straight between the two'),
+    length: positive.describe('mm'),
+    leg: positive.describe('mm'),
+    position: weldingPositionSchema,
+    arc: arcSchema,
+  }),
   z
     .strictObject({ ...stepBase, do: z.literal('turn'), to: finite.describe('index angle, degrees') })
     .describe(

@@ -8,26 +8,27 @@ import {
   positive,
   restSchema,
   sixSchema,
-  turnSchema,
 } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
 import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
+import { framesSchema } from './frames.js';
+import { planPoseSchema } from './plan-pose.js';
 import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
 import { weldingPositionSchema } from './welding-position.js';
 
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { ReworkStep, Step, Zone } from './plan-step.js';
+export type { PlanFrames, WorkFrame } from './frames.js';
+export type { PlanPose } from './plan-pose.js';
 
 export const PLAN_FORMAT = 'tackwright-plan';
 export const PLAN_VERSION = 1;
 
-const poseSchema = z
-  .strictObject({ at: pointSchema, turn: turnSchema })
-  .describe(
-    'in the cell frame; of what is on a work table that turns, with the table at the index angle of the stage',
-  );
+const poseSchema = planPoseSchema.describe(
+  'in the cell frame; of what is on a work table that turns, with the table at the index angle of the stage',
+);
 const jointsSchema = sixSchema.describe('joint angles, degrees');
 const count = z.int().min(0);
 
@@ -304,6 +305,7 @@ export const geometricPlanSchema = z.strictObject({
   cell: inputSchema,
   joints: z.array(planJointSchema),
   stages: z.array(stageSchema),
+  frames: framesSchema,
   handshakes: z.array(handshakeSchema),
   handshakeSet: handshakeSetSchema,
   programs: z.array(
@@ -346,7 +348,6 @@ export type AlsoHeldPart = z.infer<typeof alsoHeldSchema>;
 export type PlanPowerLoss = z.infer<typeof powerLossSchema>;
 export type Handling = z.infer<typeof handlingSchema>;
 export type PlanGrip = z.infer<typeof planGripSchema>;
-export type PlanPose = z.infer<typeof poseSchema>;
 export type PlanTack = z.infer<typeof tackSchema>;
 export type PlanJoint = z.infer<typeof planJointSchema>;
 export type PlanRework = z.infer<typeof reworkSchema>;

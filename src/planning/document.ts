@@ -147,7 +147,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
   const order: CompleteOrder = search.best!.result;
   const timed = synchronised(order.raw);
   const rework = reworkOf(facts, order, timed.schedule);
-  const { handshakes, handshakeSet, programs } = statedTimeline(facts, timed, rework);
+  const stages = statedStages(facts, order, reserves, rework);
+  const { handshakes, handshakeSet, frames, programs } = statedTimeline(facts, timed, stages, rework);
   const { critical, makespan } = timed.schedule;
   return {
     format: PLAN_FORMAT,
@@ -163,7 +164,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     ]),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
-    stages: statedStages(facts, order, reserves, rework),
+    stages,
+    frames,
     handshakes,
     handshakeSet,
     programs,

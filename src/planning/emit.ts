@@ -1,5 +1,5 @@
 import { rounded } from '../base/order.js';
-import { compose, place, rotate, toRollPitchYaw, type Pose } from '../geometry/pose.js';
+import { compose, place, rotate, type Pose } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
@@ -10,13 +10,10 @@ import type {
   Handling,
   PlanGrip,
   PlanJoint,
-  PlanPose,
   PlanReserve,
   PlanRework,
   PlanTack,
-  ReworkStep,
   Stage,
-  Step,
 } from '../model/plan.js';
 import { robotsOf } from '../model/cell.js';
 import { inCellAt } from '../model/table-turn.js';
@@ -26,13 +23,15 @@ import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.j
 import type { CompleteOrder } from './complete.js';
 import type { Synchronised } from './handshakes.js';
 import type { Rework } from './rework.js';
+import type { TimedStep } from './bare-step.js';
+import { filledPrograms } from './fill-programs.js';
 import type { AlsoHeld } from './other-hold.js';
 import { protocolOf, statedHandshakes } from './stated-handshakes.js';
 import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
+import { statedPoint, statedPose } from './stated-pose.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
 
-const point = (v: Vec3): [number, number, number] => [rounded(v[0], 4), rounded(v[1], 4), rounded(v[2], 4)];
 const unitVector = (v: Vec3): [number, number, number] => [
   rounded(v[0], 9),
   rounded(v[1], 9),
@@ -49,11 +48,6 @@ const inCell = (frame: ToCell, pose: Pose): Pose => (frame ? compose(frame, pose
 
 const statedDirection = (direction: Vec3, frame: ToCell): [number, number, number] =>
   unitVector(frame ? rotate(frame.turn, direction) : direction);
-
-function statedPose({ at, turn }: Pose): PlanPose {
-  const [roll, pitch, yaw] = toRollPitchYaw(turn);
-  return { at: point(at), turn: [rounded(roll, 5), rounded(pitch, 5), rounded(yaw, 5)] };
-}
 
 const statedGrip = ({ gripper, face, position, turn, group }: Grip): PlanGrip => ({
   gripper: gripper.id,
@@ -163,8 +157,8 @@ export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   origin: joint.origin,
   seams: joint.seams.map(({ id, from, to, open }) => ({
     id,
-    from: point(from),
-    to: point(to),
+    from: statedPoint(from),
+    to: statedPoint(to),
     open: unitVector(open),
   })),
 });
@@ -184,7 +178,7 @@ function statedPowerLoss(facts: Facts, draft: StageDraft): Stage['powerLoss'] {
   return holdsOf(draft).map((hold) => {
     const loss = powerLossOf(facts.scene, heldBy(hold));
     if (loss.zone === null || frame === undefined) return loss;
-    const [x, y] = point(place(frame, [...loss.zone.at, 0]));
+    const [x, y] = statedPoint(place(frame, [...loss.zone.at, 0]));
     return { ...loss, zone: { ...loss.zone, at: [x, y] } };
   });
 }
@@ -228,33 +222,33 @@ export function statedStages(
 }
 
 /** The steps of a rework, with their numbers in it and their seconds from the start of the step that asks for it. */
-function reworkSteps({ other }: Rework): ReworkStep[] {
+function reworkSteps({ other }: Rework): TimedStep[] {
   let before = 0;
   return (other?.steps ?? []).map(({ step, milliseconds }, i) => {
     const start = before;
     before += milliseconds;
-    return { ...step, n: i + 1, start: start / 1000, end: before / 1000 } as ReworkStep;
+    return { ...step, n: i + 1, start: start / 1000, end: before / 1000 };
   });
 }
 
-/** Programs, handshakes and timeline as the plan states them. */
+/** Programs with their frames, and handshakes, as the plan states them. */
 export function statedTimeline(
   facts: Facts,
   { schedule, set }: Synchronised,
+  stages: readonly Stage[],
   rework: readonly (readonly Rework[])[],
-): Pick<GeometricPlan, 'handshakes' | 'handshakeSet' | 'programs'> {
-  const { settings } = facts;
-  const robots = robotsOf(facts.scene.cell);
+): Pick<GeometricPlan, 'handshakes' | 'handshakeSet' | 'programs' | 'frames'> {
+  const { settings, scene } = facts;
   const reworked = new Map(rework.flat().map((one) => [one.instead.id, reworkSteps(one)]));
-  const withRework = (step: Step): Step =>
+  const withRework = (step: TimedStep): TimedStep =>
     step.do === 'accept' ? { ...step, rework: reworked.get(step.tack) ?? [] } : step;
   return {
-    handshakes: statedHandshakes(robots, schedule, settings),
+    handshakes: statedHandshakes(robotsOf(scene.cell), schedule, settings),
     handshakeSet: { ...set, protocol: protocolOf(settings.handshakes.kind) },
-    programs: robots.map(({ id, duty }, i) => ({
-      robot: id,
-      duty,
-      steps: schedule.programs[i]!.map(withRework),
-    })),
+    ...filledPrograms(
+      scene.cell,
+      stages,
+      schedule.programs.map((steps) => steps.map(withRework)),
+    ),
   };
 }

@@ -1,15 +1,15 @@
 import type { Facts } from '../facts/facts.js';
-import type { Step } from '../model/plan.js';
 import { ArmsInTime } from '../rules/arms-in-time.js';
 import { coursesApart, type ArmCourse } from './arms-apart.js';
 import type { RawPrograms } from './programs.js';
 import type { Schedule } from './schedule.js';
+import type { TimedStep } from './bare-step.js';
 import type { StageTack } from './stage-draft.js';
 import type { StepDraft } from './steps.js';
 
 /** A step of a finished program, with the room that its arm takes. */
 interface Placed {
-  readonly step: Step;
+  readonly step: TimedStep;
   readonly course: ArmCourse;
   readonly inWork: boolean;
 }
@@ -57,10 +57,10 @@ export class ReworkRoom {
   }
 }
 
-const isAccept = (step: Step, tack: string): boolean => step.do === 'accept' && step.tack === tack;
+const isAccept = (step: TimedStep, tack: string): boolean => step.do === 'accept' && step.tack === tack;
 
 /** The steps of a program with their rooms; who signals or waits stands where its next step begins. */
-function placed(steps: readonly Step[], drafts: readonly StepDraft[]): readonly Placed[] {
+function placed(steps: readonly TimedStep[], drafts: readonly StepDraft[]): readonly Placed[] {
   let next = 0;
   let inside = false;
   return steps.map((step) => {

@@ -1,5 +1,5 @@
 import { criticalPath, type CriticalPath } from '../algorithms/critical-path.js';
-import type { Step } from '../model/plan.js';
+import type { TimedStep } from './bare-step.js';
 import type { Precedence, RawPrograms } from './programs.js';
 import type { StepDraft } from './steps.js';
 
@@ -13,7 +13,7 @@ export interface PlacedHandshake {
 
 export interface Schedule {
   /** Of each handling robot, then of the welding robot. */
-  readonly programs: readonly (readonly Step[])[];
+  readonly programs: readonly (readonly TimedStep[])[];
   readonly handshakes: readonly PlacedHandshake[];
   /** Whole milliseconds. */
   readonly makespan: number;
@@ -83,7 +83,7 @@ function timedSteps(
   robot: number,
   drafts: readonly Draft[],
   { earliestStart }: CriticalPath,
-): readonly Step[] {
+): readonly TimedStep[] {
   let before = 0;
   return drafts.map(({ step, milliseconds }, i) => {
     const start = before;

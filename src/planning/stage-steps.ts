@@ -59,12 +59,14 @@ function fetchSteps(
     const load = facts.load(draft.part, transfer.grip);
     writer
       .with(load.gripper)
+      .in(transfer.from.station)
       .along(transfer.take.out, `above ${transfer.from.station}`)
       .straight(transfer.take.joints, transfer.from.station, stroke)
-      .grip(part, transfer.grip.gripper, cell.times.grip)
+      .grip(part, transfer.grip, cell.times.grip)
       .with(load.both)
       .straight(transfer.take.leave, `lifted from ${transfer.from.station}`, stroke)
       .along(transfer.take.back, 'home')
+      .in(transfer.to.station)
       .along(transfer.setDown.out, `above ${transfer.to.station}`)
       .straight(transfer.setDown.joints, transfer.to.station, stroke);
     if (located) writer.act('locate', part, cell.times.locate);
@@ -79,9 +81,10 @@ function fetchSteps(
   const load = facts.load(draft.part, grip);
   writer
     .with(load.gripper)
+    .in(chain.spot.station)
     .along(take.out, `above ${chain.spot.station}`)
     .straight(take.joints, chain.spot.station, stroke)
-    .grip(part, grip.gripper, cell.times.grip)
+    .grip(part, grip, cell.times.grip)
     .with(load.both)
     .straight(take.leave, `lifted from ${chain.spot.station}`, stroke)
     .along(take.back, 'home');
@@ -122,7 +125,7 @@ function otherSteps(
       .enter()
       .along(come, `before ${part} in its place`)
       .straight(motion.joints, `place of ${part}`, stroke)
-      .grip(part, grip.gripper, cell.times.grip)
+      .grip(part, grip, cell.times.grip)
       .act('hold', part, cell.times.settle).steps;
   return {
     takeOther: kept ? [] : take(),

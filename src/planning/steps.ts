@@ -12,20 +12,20 @@ import {
   type Turntable,
   type Welder,
 } from '../model/cell.js';
-import type { Step, Zone } from '../model/plan.js';
+import type { WorkFrame, Zone } from '../model/plan.js';
 import { armBody, gripperAlone, torchLoad, type Load } from '../facts/arm-room.js';
 import { turnSeconds } from '../model/table-turn.js';
+import type { Grip } from '../facts/grips.js';
 import type { GripperChange } from '../facts/handling.js';
 import type { Route } from '../facts/routes.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
 
 import type { ArmCourse } from './arms-apart.js';
-
-type WithoutTimes<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
+import type { BareStep } from './bare-step.js';
 
 /** A step of a robot program before it has a number and a place in time. Duration in whole milliseconds. */
 export interface StepDraft {
-  readonly step: WithoutTimes<Step>;
+  readonly step: BareStep;
   readonly milliseconds: number;
   /** The arm with its load while the step lasts. */
   readonly room: ArmCourse;
@@ -66,6 +66,7 @@ export class StepWriter {
   readonly steps: StepDraft[] = [];
   private at: readonly number[];
   private body: ArmBody;
+  private frame: WorkFrame = 'cell';
 
   constructor(
     protected readonly robot: Handler | Welder,
@@ -73,6 +74,7 @@ export class StepWriter {
     from?: Joints,
   ) {
     this.at = statedJoints(from ?? robot.home);
+    if (from) this.frame = 'weldment';
     this.body = armBody(robot, robot.duty === 'weld' ? torchLoad(robot) : []);
   }
 
@@ -82,12 +84,18 @@ export class StepWriter {
     return this;
   }
 
+  /** Moves from now on are taught in this frame. */
+  in(frame: WorkFrame): this {
+    this.frame = frame;
+    return this;
+  }
+
   move(to: Joints, place: string, via = false): this {
     const stated = statedJoints(to);
     const way = [radians(this.at), radians(stated)] as const;
     this.at = stated;
     return this.add(
-      { do: 'move', path: 'joint', to: stated, place, ...marked(via), stage: this.stage },
+      { do: 'move', path: 'joint', to: stated, frame: this.frame, place, ...marked(via), stage: this.stage },
       travelTime(this.robot.arm, ...way),
       way,
     );
@@ -100,16 +108,25 @@ export class StepWriter {
     this.at = stated;
     const seconds = straightMoveTime(arm, samples, millimetres, straightSpeed, straightAcceleration);
     return this.add(
-      { do: 'move', path: 'straight', to: stated, place, ...marked(via), stage: this.stage },
+      {
+        do: 'move',
+        path: 'straight',
+        to: stated,
+        frame: this.frame,
+        place,
+        ...marked(via),
+        stage: this.stage,
+      },
       seconds,
       samples,
     );
   }
 
-  /** The moves of a route, all but the last of them to points on the way. */
+  /** The moves of a route, all but the last of them to points on the way. Home is a place of the cell. */
   along({ legs }: Route, place: string): this {
     legs.forEach((leg, i) => {
       const ends = i === legs.length - 1;
+      if (ends && place === 'home') this.in('cell');
       const name = ends ? place : `on the way to ${place}`;
       if (leg.path === 'joint') this.move(leg.end, name, !ends);
       else this.straight(leg.end, name, leg.millimetres, !ends);
@@ -122,6 +139,7 @@ export class StepWriter {
   }
 
   enter(zone: Zone = 'work'): this {
+    if (zone === 'work') this.in('weldment');
     return this.add({ do: 'enter', zone, stage: this.stage }, 0);
   }
 
@@ -129,8 +147,9 @@ export class StepWriter {
     return this.add({ do: 'leave', zone, stage: this.stage }, 0);
   }
 
-  grip(part: string, gripper: Gripper, seconds: number): this {
-    return this.add({ do: 'grip', part, gripper: gripper.id, stage: this.stage }, seconds);
+  grip(part: string, { gripper, group }: Pick<Grip, 'gripper' | 'group'>, seconds: number): this {
+    const pads = group === undefined ? {} : { group };
+    return this.add({ do: 'grip', part, gripper: gripper.id, ...pads, stage: this.stage }, seconds);
   }
 
   act(kind: 'locate' | 'set-down' | 'hold' | 'cool' | 'let-go', part: string, seconds: number): this {
@@ -185,7 +204,7 @@ export class StepWriter {
     return this.add({ do: 'accept', tack, rework: [], stage: this.stage }, seconds);
   }
 
-  private add(step: WithoutTimes<Step>, seconds: number, way: readonly Joints[] = [radians(this.at)]): this {
+  private add(step: BareStep, seconds: number, way: readonly Joints[] = [radians(this.at)]): this {
     this.steps.push({ step, milliseconds: toMilliseconds(seconds), room: { body: this.body, way } });
     return this;
   }

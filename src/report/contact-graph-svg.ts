@@ -12,7 +12,8 @@ import { amount, counted } from './numbers.js';
 import { PALETTE } from './palette.js';
 import type { DrawnJoint } from './part-set-view.js';
 import { clipped, plain } from './plain.js';
-import { element, line, picture, pixels, textWidth, words } from './svg.js';
+import { line, picture, pixels, textWidth, words } from './svg.js';
+import { element } from './xml.js';
 
 /** How two parts are connected: they touch, they are only near, or a joint is asked for where nothing meets. */
 type Kind = 'bearing' | 'adjacent' | 'apart';

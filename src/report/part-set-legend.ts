@@ -1,6 +1,7 @@
 import { PALETTE } from './palette.js';
 import type { DrawnSet } from './part-set-view.js';
-import { element, line, words, type Point } from './svg.js';
+import { line, words, type Point } from './svg.js';
+import { element } from './xml.js';
 
 type Sample = (at: Point) => string;
 

@@ -4,7 +4,8 @@ import { PALETTE } from './palette.js';
 import type { DrawnSet, DrawnTack } from './part-set-view.js';
 import { approachArrow, arrow, comesFrom, type Sheet } from './sheet.js';
 import { isHidden, sightRuns, type Run } from './sight.js';
-import { element, line, pointList, textWidth, words, type Point } from './svg.js';
+import { line, pointList, textWidth, words, type Point } from './svg.js';
+import { element } from './xml.js';
 
 const HALO = {
   stroke: PALETTE.halo,

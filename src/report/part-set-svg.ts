@@ -10,7 +10,8 @@ import { partSetLegend } from './part-set-legend.js';
 import { drawnSet, type DrawnSet, type PartSetView } from './part-set-view.js';
 import { AREA, scaleBar, SHEET, sheetFor, triad, type Sheet } from './sheet.js';
 import { isHidden, sightRuns } from './sight.js';
-import { element, line, picture, pointList, words, type Point } from './svg.js';
+import { line, picture, pointList, words, type Point } from './svg.js';
+import { element } from './xml.js';
 
 /** The tone of a facet: lightest where it faces up, darkest where it faces the right of the picture. */
 const toneOf = (tones: readonly string[], normal: Vec3, { view }: Sheet): string =>

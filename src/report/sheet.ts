@@ -7,7 +7,8 @@ import type { Box } from './label-places.js';
 import { amount } from './numbers.js';
 import { PALETTE } from './palette.js';
 import type { DrawnSet } from './part-set-view.js';
-import { element, line, pointList, words, type Point } from './svg.js';
+import { line, pointList, words, type Point } from './svg.js';
+import { element } from './xml.js';
 
 /** Size of a picture and of the area in it that the parts fill, pixels. */
 export const SHEET = { width: 960, height: 760 } as const;

@@ -1,39 +1,8 @@
 import { rounded } from '../base/order.js';
-import { plain } from './plain.js';
-
-const ENTITIES: Readonly<Record<string, string>> = {
-  '&': '&amp;',
-  '<': '&lt;',
-  '>': '&gt;',
-  '"': '&quot;',
-  "'": '&#39;',
-};
-
-/** Characters that XML does not allow, beyond those that `plain` already escapes. */
-const NOT_XML = /[\ufffe\uffff]/g;
-
-/** Any text as it may stand in XML, between tags or in an attribute. */
-export const escaped = (text: string): string =>
-  plain(text)
-    .replace(NOT_XML, '\ufffd')
-    .replace(/[&<>"']/g, (mark) => ENTITIES[mark]!);
-
-export type Attributes = Readonly<Record<string, string | number | undefined>>;
+import { element, escaped, type Attributes } from './xml.js';
 
 /** A coordinate in pixels, to a hundredth. */
 export const pixels = (value: number): string => String(rounded(value, 2));
-
-const attributeText = (attributes: Attributes): string =>
-  Object.entries(attributes)
-    .filter(([, value]) => value !== undefined)
-    .map(([name, value]) => ` ${name}="${typeof value === 'number' ? pixels(value) : escaped(value!)}"`)
-    .join('');
-
-/** An element with finished content inside it. Attributes are escaped here. */
-export const element = (name: string, attributes: Attributes, ...content: readonly string[]): string =>
-  content.length === 0
-    ? `<${name}${attributeText(attributes)}/>`
-    : `<${name}${attributeText(attributes)}>${content.join('')}</${name}>`;
 
 /** A line of text; the words are escaped here. */
 export const words = (x: number, y: number, text: string, attributes: Attributes = {}): string =>

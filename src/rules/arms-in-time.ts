@@ -1,7 +1,6 @@
 import { happensBefore, type HappensBefore } from '../algorithms/happens-before.js';
-import type { Step } from '../model/plan.js';
 import type { ArmStep, Replay } from './arm-replay.js';
-import { runEvents, type RunEvents } from './run-events.js';
+import { runEvents, type RunEvents, type RunStep } from './run-events.js';
 
 /** Steps of one robot, from one index to another. */
 export type Steps = Pick<ArmStep, 'robot' | 'first' | 'last'>;
@@ -18,7 +17,7 @@ export class ArmsInTime {
   ) {}
 
   /** Undefined when the signals lead to no order, which the rule on handshakes tells. */
-  static of(programs: readonly (readonly Step[])[], replays: readonly Replay[]): ArmsInTime | undefined {
+  static of(programs: readonly (readonly RunStep[])[], replays: readonly Replay[]): ArmsInTime | undefined {
     const events = programs.map(runEvents);
     const order = happensBefore(events.map((one) => one.events));
     return order.ok ? new ArmsInTime(events, order.value, replays) : undefined;

@@ -1,11 +1,19 @@
 import type { Finding } from '../model/finding.js';
 import type { AbstractPlan } from '../model/plan.js';
 import type { AbstractWeldment } from '../model/weldment.js';
-import { numberFindings, partFindings } from './each-part-once.js';
-import { objectiveFindings, tenths } from './objective-true.js';
-import { relationFindings } from './order-relations.js';
-import { proofFindings } from './proof-true.js';
-import { breach, shown } from './rule.js';
+import { eachPartOnce, numberFindings, partFindings } from './each-part-once.js';
+import { objectiveFindings, objectiveTrue, tenths } from './objective-true.js';
+import { orderRelations, relationFindings } from './order-relations.js';
+import { proofFindings, proofTrue } from './proof-true.js';
+import { breach, shown, type RuleWords } from './rule.js';
+
+/** A rule about plans of weldments without shapes. */
+export interface AbstractRule extends RuleWords {
+  judge(weldment: AbstractWeldment, plan: AbstractPlan): Finding[];
+}
+
+/** What a rule says of itself, where it means the same for a plan with shapes. */
+const aboutRule = ({ id, forbids, why }: RuleWords): RuleWords => ({ id, forbids, why });
 
 type AbstractStage = AbstractPlan['stages'][number];
 
@@ -53,48 +61,51 @@ function grippersBefore(plan: AbstractPlan): (string | null)[] {
 const changesAt = (stage: AbstractStage, before: string | null): number =>
   stage.gripper !== null && before !== null && before !== stage.gripper ? 1 : 0;
 
-/** The way that a stage takes is one of its part's, and its numbers follow from the file. */
-function wayFindings(plan: AbstractPlan, weldment: AbstractWeldment): Finding[] {
-  const before = grippersBefore(plan);
-  return plan.stages.flatMap((stage, i) => {
-    const part = weldment.parts.find(({ id }) => id === stage.part);
-    if (part === undefined) return [];
-    const where = `stages[${i}]`;
-    const findings: Finding[] = [];
+/** Stages of parts that the weldment has, with their number from 0. */
+const knownStages = (plan: AbstractPlan, { parts }: AbstractWeldment) =>
+  plan.stages.flatMap((stage, i) => {
+    const part = parts.find(({ id }) => id === stage.part);
+    return part === undefined ? [] : [{ stage, part, i }];
+  });
+
+/** Each stage has the tacks of the joints that it closes. */
+const tackFindings = (weldment: AbstractWeldment, plan: AbstractPlan): Finding[] =>
+  knownStages(plan, weldment).flatMap(({ stage, i }) => {
     const tacks = tacksAt(plan, weldment, i);
-    if (stage.tacks !== tacks)
-      findings.push(
-        breach(
-          'tack-rules',
-          `${where}.tacks`,
-          `${stage.part} has ${stage.tacks} tacks; its joints ask for ${tacks}`,
-          {
-            value: stage.tacks,
-            limit: tacks,
-          },
-        ),
-      );
-    const ways = part.ways.filter(
-      ({ gripper, regrips }) => (stage.gripper ?? '') === gripper && stage.regrips === regrips,
-    );
-    const bare = part.ways.length === 0 && stage.gripper === null && stage.regrips === 0;
-    if (ways.length === 0 && !bare) {
-      const message = `${stage.part} has no way with ${stage.gripper ?? 'no gripper'} and ${stage.regrips} regrips`;
-      return [...findings, breach('ways-exist', where, message)];
-    }
-    const { tack, toolChange } = weldment.times;
+    if (stage.tacks === tacks) return [];
+    const message = `${stage.part} has ${stage.tacks} tacks; its joints ask for ${tacks}`;
+    return [breach('tack-rules', `stages[${i}].tacks`, message, { value: stage.tacks, limit: tacks })];
+  });
+
+/** The ways of its part that a stage may have taken, by gripper and regrips; a part without ways has a bare one. */
+function waysOf({ stage, part }: ReturnType<typeof knownStages>[number]): readonly { seconds: number }[] {
+  if (part.ways.length === 0) return stage.gripper === null && stage.regrips === 0 ? [{ seconds: 0 }] : [];
+  return part.ways.filter(
+    ({ gripper, regrips }) => (stage.gripper ?? '') === gripper && stage.regrips === regrips,
+  );
+}
+
+const wayFindings = (weldment: AbstractWeldment, plan: AbstractPlan): Finding[] =>
+  knownStages(plan, weldment).flatMap((known) => {
+    if (waysOf(known).length > 0) return [];
+    const { part, gripper, regrips } = known.stage;
+    const message = `${part} has no way with ${gripper ?? 'no gripper'} and ${regrips} regrips`;
+    return [breach('ways-exist', `stages[${known.i}]`, message)];
+  });
+
+/** The seconds of a stage are those of its way, its tacks and its tool change. */
+function secondsFindings(weldment: AbstractWeldment, plan: AbstractPlan): Finding[] {
+  const before = grippersBefore(plan);
+  const { tack, toolChange } = weldment.times;
+  return knownStages(plan, weldment).flatMap((known) => {
+    const { stage, i } = known;
     const rest = stage.tacks * tack + changesAt(stage, before[i]!) * toolChange;
-    const possible = bare ? [rest] : ways.map(({ seconds }) => seconds + rest);
-    if (!possible.some((seconds) => Math.abs(seconds - stage.seconds) <= SECONDS_ROUNDING))
-      findings.push(
-        breach(
-          'timeline-true',
-          `${where}.seconds`,
-          `stage ${stage.number} takes ${shown(Math.min(...possible))} s, not ${shown(stage.seconds)}`,
-          { value: stage.seconds, limit: Math.min(...possible) },
-        ),
-      );
-    return findings;
+    const possible = waysOf(known).map(({ seconds }) => seconds + rest);
+    if (possible.length === 0 || possible.some((s) => Math.abs(s - stage.seconds) <= SECONDS_ROUNDING))
+      return [];
+    const least = Math.min(...possible);
+    const message = `stage ${stage.number} takes ${shown(least)} s, not ${shown(stage.seconds)}`;
+    return [breach('timeline-true', `stages[${i}].seconds`, message, { value: stage.seconds, limit: least })];
   });
 }
 
@@ -107,19 +118,57 @@ function valueFindings(plan: AbstractPlan): Finding[] {
   });
 }
 
-/**
- * Judges the plan of a weldment without shapes: parts, relations, contacts, ways, tacks, seconds, objective and proof.
- * The first gripper is mounted beforehand and costs no change. Never throws.
- */
-export function checkAbstract(weldment: AbstractWeldment, plan: AbstractPlan): Finding[] {
-  const parts = weldment.parts.map(({ id }) => id);
-  return [
-    ...partFindings('each-part-once', plan.stages, parts),
-    ...numberFindings('each-part-once', plan.stages),
-    ...relationFindings('order-relations', plan.stages, weldment),
-    ...contactFindings(plan, weldment),
-    ...wayFindings(plan, weldment),
-    ...valueFindings(plan),
-    ...proofFindings('proof-true', plan),
-  ];
-}
+/** What makes the plan of a weldment without shapes legal. The first gripper is mounted beforehand and costs no change. */
+export const ABSTRACT_RULES: readonly AbstractRule[] = [
+  {
+    ...aboutRule(eachPartOnce),
+    judge: (weldment, { stages }) => [
+      ...partFindings(
+        eachPartOnce.id,
+        stages,
+        weldment.parts.map(({ id }) => id),
+      ),
+      ...numberFindings(eachPartOnce.id, stages),
+    ],
+  },
+  {
+    ...aboutRule(orderRelations),
+    judge: (weldment, { stages }) => relationFindings(orderRelations.id, stages, weldment),
+  },
+  {
+    id: 'joined-to-weldment',
+    forbids: 'where contacts are given, a later part that touches nothing in place',
+    why: 'one weldment grows; what touches nothing could be neither held against it nor tacked',
+    judge: (weldment, plan) => contactFindings(plan, weldment),
+  },
+  {
+    id: 'tack-rules',
+    forbids: 'a stage with more or fewer tacks than its joints to the parts in place ask for',
+    why: 'the joint list says what is tacked, and tacks take time',
+    judge: tackFindings,
+  },
+  {
+    id: 'ways-exist',
+    forbids: 'a gripper with a number of regrips that the part has no way for',
+    why: 'only the ways in the file are known to work',
+    judge: wayFindings,
+  },
+  {
+    id: 'timeline-true',
+    forbids: 'seconds of a stage that do not follow from its way, its tacks and its tool change',
+    why: 'the time of the plan is their sum',
+    judge: secondsFindings,
+  },
+  {
+    ...aboutRule(objectiveTrue),
+    judge: (_, plan) => valueFindings(plan),
+  },
+  {
+    ...aboutRule(proofTrue),
+    judge: (_, plan) => proofFindings(proofTrue.id, plan),
+  },
+];
+
+/** Judges the plan of a weldment without shapes, rule by rule. Never throws. */
+export const checkAbstract = (weldment: AbstractWeldment, plan: AbstractPlan): Finding[] =>
+  ABSTRACT_RULES.flatMap(({ judge }) => judge(weldment, plan));

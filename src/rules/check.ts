@@ -27,6 +27,7 @@ import { reservesTrue } from './reserves-true.js';
 import { reworkTrue } from './rework-true.js';
 import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
+import { stepsComplete } from './steps-complete.js';
 import { tableTurns } from './table-turns.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
@@ -60,6 +61,7 @@ export const RULES: readonly Rule[] = [
   reservesTrue,
   programsTrue,
   reworkTrue,
+  stepsComplete,
   timelineTrue,
   handshakesSafe,
   handshakesTrue,

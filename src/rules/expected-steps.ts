@@ -7,6 +7,7 @@ import type {
   PlanTack,
   Stage,
   Step,
+  WorkFrame,
 } from '../model/plan.js';
 import { toDegrees } from '../kinematics/arm.js';
 import { turnBefore } from './seen-stage.js';
@@ -18,47 +19,69 @@ export interface ExpectedStep {
   /** For moves: how, and to which joints (degrees); undefined where another rule owns the end. */
   readonly path?: 'joint' | 'straight';
   readonly to?: readonly number[] | undefined;
-  /** For all else: field values that must be equal. */
-  readonly fields?: Readonly<Record<string, string | number>>;
+  /** Field values that must be equal; of a move those that name its tool and work frame. */
+  readonly fields?: Readonly<Record<string, string | number | undefined>>;
 }
 
 type Draft = Omit<ExpectedStep, 'stage'>;
 
-const joint = (to: readonly number[] | undefined): Draft => ({ do: 'move', path: 'joint', to });
-const straight = (to: readonly number[]): Draft => ({ do: 'move', path: 'straight', to });
+/** Moves of one robot with one tool, each taught in a work frame. */
+class Moves {
+  readonly home: Draft;
+
+  constructor(
+    private readonly robot: { readonly home: readonly number[] },
+    private readonly tool: string,
+  ) {
+    this.home = this.joint(robot.home.map(toDegrees), 'cell');
+  }
+
+  with = (tool: string): Moves => new Moves(this.robot, tool);
+  joint = (to: readonly number[] | undefined, frame: WorkFrame): Draft => this.move('joint', to, frame);
+  straight = (to: readonly number[], frame: WorkFrame): Draft => this.move('straight', to, frame);
+
+  private move(path: 'joint' | 'straight', to: readonly number[] | undefined, frame: WorkFrame): Draft {
+    return { do: 'move', path, to, fields: { tool: this.tool, frame } };
+  }
+}
+
 const enter: Draft = { do: 'enter', fields: { zone: 'work' } };
 const leave: Draft = { do: 'leave', fields: { zone: 'work' } };
 /** Around infeed and regrip table, where several robots fetch. */
 const enterStations: Draft = { do: 'enter', fields: { zone: 'stations' } };
 const leaveStations: Draft = { do: 'leave', fields: { zone: 'stations' } };
 
-const homeOf = (robot: { readonly home: readonly number[] }): Draft => joint(robot.home.map(toDegrees));
-
 /** Going for another gripper; where its stand is reached is judged by the rule on reach. */
-const change = (gripper: string, home: Draft): Draft[] => [
-  joint(undefined),
+const change = (gripper: string, moves: Moves): Draft[] => [
+  moves.joint(undefined, 'cell'),
   { do: 'change-gripper', fields: { to: gripper } },
-  home,
+  moves.with(gripper).home,
 ];
 
-function taking(part: string, { grip, take }: Handling, home: Draft): Draft[] {
+const gripping = (part: string, { gripper, group }: PlanGrip): Draft => ({
+  do: 'grip',
+  fields: { part, gripper, group },
+});
+
+const taking = (part: string, { grip, take }: Handling, moves: Moves): Draft[] => [
+  moves.joint(take.approach, take.from),
+  moves.straight(take.joints, take.from),
+  gripping(part, grip),
+  moves.straight(take.lifted, take.from),
+  moves.home,
+];
+
+function settingDown(part: string, { put }: Handling, located: boolean, moves: Moves): Draft[] {
+  const station = put.to === 'place' ? 'weldment' : put.to;
   return [
-    joint(take.approach),
-    straight(take.joints),
-    { do: 'grip', fields: { part, gripper: grip.gripper } },
-    straight(take.lifted),
-    home,
+    moves.joint(put.approach, station),
+    moves.straight(put.joints, station),
+    ...(located ? [{ do: 'locate' as const, fields: { part } }] : []),
+    { do: 'set-down', fields: { part } },
+    moves.straight(put.retreat, station),
+    moves.home,
   ];
 }
-
-const settingDown = (part: string, { put }: Handling, located: boolean, home: Draft): Draft[] => [
-  joint(put.approach),
-  straight(put.joints),
-  ...(located ? [{ do: 'locate' as const, fields: { part } }] : []),
-  { do: 'set-down', fields: { part } },
-  straight(put.retreat),
-  home,
-];
 
 /** Pressed against its neighbours, where the stage asks for it and the arm can. */
 const seating = ({ handlers }: Cell, { part, remedies, robot }: Stage): Draft[] => {
@@ -92,29 +115,29 @@ function turning(plan: GeometricPlan, cell: Cell, robot: string, index: number):
   return [{ do: 'turn', fields: { to } }];
 }
 
-function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, home: Draft): Draft[] {
+function placing(cell: Cell, stage: Stage, { put }: Handling, first: boolean, moves: Moves): Draft[] {
   const leaving =
     stage.stands === 'held'
       ? []
       : [
           ...(stage.held === null || stage.alsoHeld ? [] : cooling(cell, stage.part, stage)),
           ...(stage.held === null ? [] : proving(stage.part, stage)),
-          ...leavingPart(stage.part, put.retreat, home),
+          ...leavingPart(stage.part, put.retreat, moves),
         ];
   return [
     enter,
-    joint(put.approach),
-    straight(put.joints),
+    moves.joint(put.approach, 'weldment'),
+    moves.straight(put.joints, 'weldment'),
     ...seating(cell, stage),
     ...settling(cell, stage, first),
     ...leaving,
   ];
 }
 
-const leavingPart = (part: string, retreat: readonly number[], home: Draft): Draft[] => [
+const leavingPart = (part: string, retreat: readonly number[], moves: Moves): Draft[] => [
   { do: 'let-go', fields: { part } },
-  straight(retreat),
-  home,
+  moves.straight(retreat, 'weldment'),
+  moves.home,
   leave,
 ];
 
@@ -123,20 +146,20 @@ function otherHold(
   cell: Cell,
   stage: Stage,
   { part, grip, approach, joints, retreat }: AlsoHeldPart,
-  home: Draft,
+  moves: Moves,
 ): Draft[] {
   const taking: Draft[] =
     approach === null
       ? []
       : [
           enter,
-          joint(approach),
-          straight(joints),
-          { do: 'grip', fields: { part, gripper: grip.gripper } },
+          moves.joint(approach, 'weldment'),
+          moves.straight(joints, 'weldment'),
+          gripping(part, grip),
           { do: 'hold', fields: { part } },
         ];
   const proof = stage.held === null ? proving(part, stage) : [];
-  return [...taking, ...cooling(cell, part, stage), ...proof, ...leavingPart(part, retreat, home)];
+  return [...taking, ...cooling(cell, part, stage), ...proof, ...leavingPart(part, retreat, moves)];
 }
 
 /** The part is located when it is last set down. */
@@ -145,23 +168,25 @@ const isLocated = ({ remedies, handling }: Stage, i: number): boolean =>
 
 /** A handling robot's steps, signals and waits left out, as the stages ask for them. */
 export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): readonly ExpectedStep[] {
-  const home = homeOf(robot);
   const shared = cell.handlers.length > 1;
   let mounted: string | undefined;
   const changing = ({ gripper }: PlanGrip): Draft[] => {
-    const drafts = gripper === (mounted ?? gripper) ? [] : change(gripper, home);
+    const drafts =
+      gripper === (mounted ?? gripper) ? [] : change(gripper, new Moves(robot, mounted ?? gripper));
     mounted = gripper;
     return drafts;
   };
   const bringing = (stage: Stage, first: boolean, turn: readonly Draft[]): Draft[] => {
     const { handling, part } = stage;
+    const movesOf = ({ grip }: Handling): Moves => new Moves(robot, grip.gripper);
     const fetching = handling.flatMap((one, i) => [
       ...changing(one.grip),
       ...(shared && i === 0 ? [enterStations] : []),
-      ...taking(part, one, home),
-      ...(i === handling.length - 1 ? [] : settingDown(part, one, isLocated(stage, i), home)),
+      ...taking(part, one, movesOf(one)),
+      ...(i === handling.length - 1 ? [] : settingDown(part, one, isLocated(stage, i), movesOf(one))),
     ]);
-    const placed = placing(cell, stage, handling.at(-1)!, first, home);
+    const last = handling.at(-1)!;
+    const placed = placing(cell, stage, last, first, movesOf(last));
     return [...fetching, ...(shared ? [leaveStations] : []), ...turn, ...placed];
   };
   return plan.stages.flatMap((stage, s) => {
@@ -170,7 +195,10 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
     const brought = stage.robot === robot.id ? bringing(stage, s === 0, turn) : turn;
     const other =
       alsoHeld?.robot === robot.id
-        ? [...changing(alsoHeld.grip), ...otherHold(cell, stage, alsoHeld, home)]
+        ? [
+            ...changing(alsoHeld.grip),
+            ...otherHold(cell, stage, alsoHeld, new Moves(robot, alsoHeld.grip.gripper)),
+          ]
         : [];
     return [...brought, ...other].map((draft) => ({ ...draft, stage: number }));
   });
@@ -183,29 +211,29 @@ const firstOfEachJoint = (tacks: readonly PlanTack[]): readonly string[] =>
     .map(({ id }) => id);
 
 /** What a welding robot lays in a phase of a stage; it finds each joint for itself before its own first tack there. */
-function tacking(stage: Stage, phase: PlanTack['phase'], robot: string, home: Draft): Draft[] {
+function tacking(stage: Stage, phase: PlanTack['phase'], robot: string, moves: Moves): Draft[] {
   const own = stage.tacks.filter((tack) => tack.robot === robot);
   const tacks = own.filter((tack) => tack.phase === phase).sort((a, b) => a.order - b.order);
   if (tacks.length === 0) return [];
   const searched = stage.remedies.includes('seam-search') ? firstOfEachJoint(own) : [];
   const each = tacks.flatMap(({ id, joint: of, torch }): Draft[] => [
-    joint(torch.clear),
+    moves.joint(torch.clear, 'weldment'),
     ...(searched.includes(id) ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
-    straight(torch.joints),
+    moves.straight(torch.joints, 'weldment'),
     { do: 'tack', fields: { tack: id } },
-    straight(torch.leave),
+    moves.straight(torch.leave, 'weldment'),
     { do: 'accept', fields: { tack: id } },
   ]);
-  return [enter, ...each, home, leave];
+  return [enter, ...each, moves.home, leave];
 }
 
 /** A welding robot's steps, signals and waits left out, as the stages ask for them. */
 export function welderSteps(plan: GeometricPlan, cell: Cell, robot: Welder): readonly ExpectedStep[] {
-  const home = homeOf(robot);
+  const moves = new Moves(robot, robot.torch.id);
   return plan.stages.flatMap((stage, s) =>
     [
       ...turning(plan, cell, robot.id, s),
-      ...(['securing', 'completing'] as const).flatMap((phase) => tacking(stage, phase, robot.id, home)),
+      ...(['securing', 'completing'] as const).flatMap((phase) => tacking(stage, phase, robot.id, moves)),
     ].map((draft) => ({ ...draft, stage: stage.number })),
   );
 }

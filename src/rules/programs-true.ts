@@ -26,16 +26,22 @@ function difference(step: Step, expected: ExpectedStep, afterVia: boolean): stri
   if (step.stage !== expected.stage) return `${step.do} at stage ${step.stage} instead of ${expected.stage}`;
   if (step.do === 'move') {
     const joint = expected.path === 'joint';
-    if (step.via) return joint ? undefined : 'a via point where a straight stroke is asked for';
+    // A via point may be taught in any frame.
+    if (step.via)
+      return joint ? strange(step, expected, ['tool']) : 'a via point where a straight stroke is asked for';
     if (step.path !== expected.path && !(joint && afterVia))
       return `a ${step.path} move instead of a ${expected.path} one`;
-    return expected.to === undefined || sameJoints(step.to, expected.to)
-      ? undefined
-      : `a move to joints other than the stage has for it (${step.place})`;
+    if (expected.to !== undefined && !sameJoints(step.to, expected.to))
+      return `a move to joints other than the stage has for it (${step.place})`;
   }
+  return strange(step, expected, Object.keys(expected.fields ?? {}));
+}
+
+/** The first of some fields that is not as expected. */
+function strange(step: Step, { fields = {} }: ExpectedStep, names: readonly string[]): string | undefined {
   const stated = step as unknown as Readonly<Record<string, unknown>>;
-  const wrong = Object.entries(expected.fields ?? {}).find(([field, value]) => stated[field] !== value);
-  return wrong && `${step.do} with ${wrong[0]} ${String(stated[wrong[0]])} instead of ${wrong[1]}`;
+  const wrong = names.find((name) => stated[name] !== fields[name]);
+  return wrong && `${step.do} with ${wrong} ${String(stated[wrong])} instead of ${fields[wrong] ?? 'none'}`;
 }
 
 /** Signals and waits are free, and so is keeping still for a moment with a later part that then stands by itself. */

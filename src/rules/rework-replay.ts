@@ -30,11 +30,28 @@ export function reworksOf(
   });
 }
 
+/** A joint move of which only the end is asked for. */
+const NOWHERE: Omit<Extract<Step, { do: 'move' }>, 'stage' | 'to'> = {
+  ...{
+    n: 1,
+    start: 0,
+    end: 0,
+    do: 'move',
+    path: 'joint',
+    place: '',
+    speed: 1,
+    tool: 'flange',
+    frame: 'cell',
+  },
+  pose: { at: [0, 0, 0], turn: [0, 0, 0] },
+  branch: { shoulder: 'front', elbow: 'up', wrist: 'plain' },
+};
+
 /** The steps of a rework as a program of its own, after one joint move to where it begins. */
 export function asProgram({ steps, from }: ProgramRework): readonly [Step, ...Step[]] {
   const to = from.map(toDegrees) as Extract<Step, { do: 'move' }>['to'];
   const { stage } = steps[0]!;
-  return [{ n: 1, stage, start: 0, end: 0, do: 'move', path: 'joint', to, place: '' }, ...steps];
+  return [{ ...NOWHERE, stage, to }, ...steps];
 }
 
 /** Replays the program of a robot with all its reworks: each is somewhere in the step that asks for it. */

@@ -17,14 +17,18 @@ export interface RuleContext {
   readonly programs: LinearPrograms;
 }
 
+/** What a rule says of itself. */
+export interface RuleWords {
+  readonly id: string;
+  readonly forbids: string;
+  readonly why: string;
+}
+
 /**
  * One thing that a legal plan never does. A rule judges its own subject and trusts the other rules for theirs: where
  * a name is unknown or a number belongs to another rule, it stays silent. It never throws on a plan of the schema.
  */
-export interface Rule {
-  readonly id: string;
-  readonly forbids: string;
-  readonly why: string;
+export interface Rule extends RuleWords {
   judge(context: RuleContext): Finding[];
 }
 

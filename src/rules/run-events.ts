@@ -1,6 +1,13 @@
 import type { ProgramEvent } from '../algorithms/concurrent-program.js';
 import type { GeometricPlan, PlanTack, Step, Zone } from '../model/plan.js';
 
+type Order = 'n' | 'do' | 'stage' | 'handshake' | 'tack' | 'zone' | 'part';
+
+/** What of a step has to do with the order of things: of steps in a plan, and of those that are not filled in yet. */
+export type RunStep = {
+  [K in Step['do']]: Pick<Extract<Step, { do: K }>, Extract<keyof Extract<Step, { do: K }>, Order>>;
+}[Step['do']];
+
 /**
  * A robot program as events without duration: a tack is its arc going on and its arc going off, a let-go or a turn of
  * the table its begin and its end, so that what lasts is what lies between two events.
@@ -12,7 +19,7 @@ export interface RunEvents {
   readonly last: readonly number[];
 }
 
-function eventsOf(step: Step): readonly ProgramEvent[] {
+function eventsOf(step: RunStep): readonly ProgramEvent[] {
   switch (step.do) {
     case 'signal':
       return [{ kind: 'send', signal: step.handshake }];
@@ -38,7 +45,7 @@ function eventsOf(step: Step): readonly ProgramEvent[] {
   }
 }
 
-export function runEvents(steps: readonly Step[]): RunEvents {
+export function runEvents(steps: readonly RunStep[]): RunEvents {
   const events: ProgramEvent[] = [];
   const first: number[] = [];
   const last: number[] = [];
@@ -64,7 +71,7 @@ export interface Stay {
 }
 
 /** The stays of a robot in a zone, in order. */
-export function staysOf(steps: readonly Step[], { first, last }: RunEvents, zone: Zone): readonly Stay[] {
+export function staysOf(steps: readonly RunStep[], { first, last }: RunEvents, zone: Zone): readonly Stay[] {
   const stays: Stay[] = [];
   let open: Stay | undefined;
   steps.forEach((step, i) => {
@@ -102,7 +109,7 @@ export interface Arc {
 /** The arcs of the welding robot's program whose tacks are in the plan. */
 export function arcsOf(
   plan: GeometricPlan,
-  steps: readonly Step[],
+  steps: readonly RunStep[],
   { first, last }: RunEvents,
 ): readonly Arc[] {
   const known = new Map(
@@ -122,7 +129,7 @@ export interface TurnEvents {
   readonly end: number;
 }
 
-export const turnsOf = (steps: readonly Step[], { first, last }: RunEvents): readonly TurnEvents[] =>
+export const turnsOf = (steps: readonly RunStep[], { first, last }: RunEvents): readonly TurnEvents[] =>
   steps.flatMap(({ do: what, stage }, i) =>
     what === 'turn' ? [{ stage, begin: first[i]!, end: last[i]! }] : [],
   );

@@ -1,10 +1,11 @@
 import type { Waiting } from '../model/plan-handshake.js';
-import type { GeometricPlan, Step } from '../model/plan.js';
+import type { GeometricPlan } from '../model/plan.js';
+import type { RunStep } from './run-events.js';
 
 /** What a robot does while it waits after these steps of its program, and the part that it has meanwhile. */
 export function waitingAfter(
   duty: GeometricPlan['programs'][number]['duty'],
-  steps: readonly Step[],
+  steps: readonly RunStep[],
 ): { readonly waiting: Waiting; readonly part?: string } {
   if (duty === 'weld') {
     const zone = steps.findLast(

@@ -6,6 +6,7 @@ import type { Plan } from '../model/plan.js';
 import { buildScene } from '../model/scene.js';
 import { checkAbstract } from '../rules/check-abstract.js';
 import { checkGeometric } from '../rules/check.js';
+import { INPUTS_TRUE } from '../rules/inputs-true.js';
 import { readInputs, type Inputs, type Source, type Sources } from './inputs.js';
 
 /** Findings of a plan that could be read, or the issues of what could not. */
@@ -47,7 +48,7 @@ export function findingsOf(plan: Plan, inputs: Inputs, programs: LinearPrograms)
   }
   return [
     {
-      rule: 'inputs-true',
+      rule: INPUTS_TRUE.id,
       where: 'kind',
       message: `the plan is ${plan.kind}, the weldment ${weldment.kind}`,
     },
@@ -65,6 +66,6 @@ function inputFindings(plan: Plan, inputs: Inputs): Finding[] {
   return pairs.flatMap(([where, stated, given]) => {
     if (stated.digest === given.digest && stated.name === given.name) return [];
     const message = `the plan was made for "${stated.name}" with digest ${stated.digest.slice(0, 12)}, the file is "${given.name}" with ${given.digest.slice(0, 12)}`;
-    return [{ rule: 'inputs-true', where, message }];
+    return [{ rule: INPUTS_TRUE.id, where, message }];
   });
 }

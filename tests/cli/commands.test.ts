@@ -11,6 +11,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { barePlan } from '../support/bare-plan.js';
 
 const ROOT = join(import.meta.dirname, '..', '..');
 const MAIN = join(ROOT, 'dist', 'cli', 'main.js');
@@ -39,7 +40,7 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
   it('help shows commands, examples and exit codes', () => {
     const { status, stdout } = run('--help');
     expect(status).toBe(0);
-    for (const word of ['plan', 'check', 'inspect', 'schemas', 'Examples:', '20 proved impossible'])
+    for (const word of ['plan', 'check', 'inspect', 'export', 'schemas', 'Examples:', '20 proved impossible'])
       expect(stdout).toContain(word);
   });
 
@@ -52,6 +53,8 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     [['check', 'x.json']],
     [['inspect', STAND, '--reach']],
     [['plan', RING, '--out', RING]],
+    [['export', RING]],
+    [['export', RING, '--pnml', '--out', RING]],
   ])('%j is a usage error', (args) => {
     const { status, stdout, stderr } = run(...args);
     expect(status).toBe(2);
@@ -138,6 +141,34 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     write('story-arm.urdf', story('story-arm.urdf'));
     expect(run('plan', weldment, '--cell', cell, '--out', at('story-arm.urdf')).status).toBe(2);
     expect(run('inspect', weldment, '--cell', cell)).toMatchObject({ status: 0, stderr: '' });
+  });
+
+  it('exports the programs of a plan, whole or not at all', () => {
+    const plan = { ...barePlan('base'), programs: [{ robot: 'handler', duty: 'handle', steps: [] }] };
+    const file = write('bare.plan.json', JSON.stringify(plan));
+    const printed = run('export', file, '--pnml');
+    expect(printed).toMatchObject({ status: 0, stderr: '' });
+    expect(printed.stdout).toMatch(/^<\?xml [^]*<place id="r1-p0">[^]*<\/pnml>\n$/);
+    const out = at('bare.pnml');
+    expect(run('export', file, '--pnml', '--out', out)).toMatchObject({
+      status: 0,
+      stdout: `Written: ${out}\n`,
+    });
+    expect(readFileSync(out, 'utf8')).toBe(printed.stdout);
+    expect(run('export', file, '--pnml', '--out', at('no/such.pnml'))).toMatchObject({
+      status: 10,
+      stdout: '',
+    });
+    expect(run('export', RING, '--pnml')).toMatchObject({ status: 10, stdout: '' });
+  });
+
+  it('says that the plan of an abstract weldment has no programs', () => {
+    run('plan', RING, '--out', at('abstract.plan.json'));
+    const { status, stdout, stderr } = run('export', at('abstract.plan.json'), '--pnml');
+    expect({ status, stdout }).toEqual({ status: 10, stdout: '' });
+    expect(stderr).toBe(
+      `${at('abstract.plan.json')}: kind: the plan of an abstract weldment has no robot programs; export the plan of a weldment with shapes\n`,
+    );
   });
 
   it('asks for a cell when the weldment has shapes', () => {

@@ -34,6 +34,7 @@ function turning(
         do: 'move',
         path: 'joint',
         to: [degrees, 0, 0, 0, 0, 0],
+        frame: 'cell',
         place: `${degrees} deg`,
         stage: i + 1,
       },

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { element, picture, pointList, words } from '../../src/report/svg.js';
+import { picture, pointList, words } from '../../src/report/svg.js';
+import { element } from '../../src/report/xml.js';
 import { readXml, shownTexts } from './xml.js';
 
 const HOSTILE = '</text><script>alert(1)</script> & "\' ]]> <!-- \u0000\u001b\ufffe\ud800';

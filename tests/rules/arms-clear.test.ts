@@ -18,20 +18,21 @@ beforeAll(async () => {
   programs = await loadLinearPrograms();
 });
 
+type Triple = [number, number, number];
 type Untold<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end' | 'stage'> : never;
 type Draft = Untold<Step>;
 
 const steps = (drafts: readonly Draft[]): Step[] =>
   drafts.map((draft, i) => ({ ...draft, n: i + 1, stage: 1, start: 0, end: 0 }) as Step);
 
-const joint = (to: Six): Draft => ({ do: 'move', path: 'joint', to, place: 'there' });
-const straightVia = (to: Six): Draft => ({
-  do: 'move',
-  path: 'straight',
-  to,
-  place: 'on the way',
-  via: true,
-});
+/** Of a move the rule reads path and joints only. */
+const told = {
+  ...({ tool: 'flange', frame: 'cell', speed: 1, place: 'there' } as const),
+  pose: { at: [0, 0, 0], turn: [0, 0, 0] } as { at: Triple; turn: Triple },
+  branch: { shoulder: 'front', elbow: 'up', wrist: 'plain' } as const,
+};
+const joint = (to: Six): Draft => ({ do: 'move', path: 'joint', to, ...told });
+const straightVia = (to: Six): Draft => ({ do: 'move', path: 'straight', to, ...told, via: true });
 const signal = (handshake: string): Draft => ({ do: 'signal', handshake });
 const wait = (handshake: string): Draft => ({ do: 'await', handshake, at: 'home' });
 
@@ -201,7 +202,7 @@ describe('what is fixed to a flange', () => {
   });
 
   it('is left to the stage on strokes', () => {
-    const stroke: Draft = { do: 'move', path: 'straight', to: lower, place: 'down' };
+    const stroke: Draft = { do: 'move', path: 'straight', to: lower, ...told };
     expect(judged(cellWith(TIP + 3), [mounted, stroke])).toEqual([]);
     // After a via point it is the last leg of a way.
     const leg = [mounted, { ...joint(upper), via: true } as Draft, stroke];

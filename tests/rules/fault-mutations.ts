@@ -47,7 +47,7 @@ export const FAULTS: readonly Mutation[] = [
     inRework((step) => {
       const { stage, rework } = step;
       const at = { n: rework.length + 1, start: rework.at(-1)!.end, end: rework.at(-1)!.end, stage };
-      rework.push({ ...at, do: 'let-go', part: 'anything' });
+      rework.push({ ...at, do: 'let-go', part: 'anything', action: 'vent' });
     }),
   ),
   mutation(

@@ -4,6 +4,7 @@ import type { GeometricPlan, Step } from '../../src/model/plan.js';
 import type { Weldment } from '../../src/model/weldment.js';
 import { buildScene } from '../../src/model/scene.js';
 import { runFaults } from '../../src/rules/fault-run.js';
+import { filledPrograms } from '../../src/planning/fill-programs.js';
 import { rebuilt } from './rebuilt-programs.js';
 
 /** What a check is given; a mutation hands out a changed copy and leaves the original alone. */
@@ -61,6 +62,16 @@ export const inPrograms =
     const plan = copyOf(checked.plan);
     if (change(plan.programs, plan) === NOT_THERE) return undefined;
     return { ...checked, plan: refaulted({ ...checked, plan: rebuilt(plan) }) };
+  };
+
+/** A change of stages and steps, with poses, branches and seam data of the steps made to fit again. */
+export const inPoses =
+  (change: (plan: GeometricPlan) => unknown): Mutation['mutate'] =>
+  (checked) => {
+    const plan = copyOf(checked.plan);
+    if (change(plan) === NOT_THERE) return undefined;
+    const timed = plan.programs.map(({ steps }) => steps);
+    return { ...checked, plan: { ...plan, ...filledPrograms(checked.cell, plan.stages, timed) } };
   };
 
 export const inCell =

@@ -1,6 +1,7 @@
-import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
-import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
+import { inCell, inPlan, inPoses, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
 import { FAULTS } from './fault-mutations.js';
+import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
+import { STEPS } from './step-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -100,7 +101,9 @@ const handling: readonly Mutation[] = [
       for (const step of stepsOf(plan)) {
         if (step.do === 'grip' && step.gripper === gone) step.gripper = 'stranger';
         if (step.do === 'change-gripper' && step.to === gone) step.to = 'stranger';
+        if (step.do === 'move' && step.tool === gone) step.tool = 'stranger';
       }
+      for (const tool of plan.frames.tools) if (tool.name === gone) tool.name = 'stranger';
     }),
   ),
   mutation(
@@ -108,6 +111,8 @@ const handling: readonly Mutation[] = [
     'a group of pads that the gripper does not have',
     inPlan((plan) => {
       plan.stages[0]!.handling[0]!.grip.group = 'stranger';
+      const grip = stepsOf(plan).find((step) => step.do === 'grip' && step.stage === 1);
+      if (grip?.do === 'grip') grip.group = 'stranger';
     }),
   ),
   mutation(
@@ -232,7 +237,7 @@ const handling: readonly Mutation[] = [
   mutation(
     'reach',
     'a flange that is turned by a third of a degree',
-    inPlan((plan) => {
+    inPoses((plan) => {
       const { take } = plan.stages[0]!.handling[0]!;
       const stated = take.joints.join();
       take.joints[5] += 0.33;
@@ -246,7 +251,7 @@ const tacks: readonly Mutation[] = [
   mutation(
     'tack-rules',
     'a tack with a thicker leg',
-    inPlan((plan) => {
+    inPoses((plan) => {
       const tack = plan.stages.flatMap((stage) => stage.tacks)[0];
       if (tack === undefined) return NOT_THERE;
       tack.leg += 1;
@@ -268,7 +273,7 @@ const tacks: readonly Mutation[] = [
   mutation(
     'welding-position',
     'a tack that is said to be laid overhead',
-    inPlan((plan) => {
+    inPoses((plan) => {
       const tack = plan.stages.flatMap((stage) => stage.tacks)[0];
       if (tack === undefined) return NOT_THERE;
       tack.position = 'PE';
@@ -324,6 +329,7 @@ export const MUTATIONS: readonly Mutation[] = [
   ...RUNNING,
   ...HANDSHAKES,
   ...FAULTS,
+  ...STEPS,
   ...ROOM,
   ...CLAIMS,
 ];

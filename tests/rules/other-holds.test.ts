@@ -4,7 +4,16 @@ import type { GeometricPlan } from '../../src/model/plan.js';
 import { checkGeometric } from '../../src/rules/check.js';
 import { contextOf } from '../support/hand-made-plan.js';
 import { storyPlan, type StoryPlan } from '../support/story-plan.js';
-import { inCell, inPlan, inPrograms, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import {
+  inCell,
+  inPlan,
+  inPoses,
+  inPrograms,
+  mutation,
+  NOT_THERE,
+  stepsOf,
+  type Mutation,
+} from './mutation.js';
 import { MUTATIONS } from './mutations.js';
 
 let programs: LinearPrograms;
@@ -44,7 +53,7 @@ const OTHER_HOLDS: readonly Mutation[] = [
   mutation(
     'reach',
     'joints that lead beside the grip',
-    inPlan((plan) => {
+    inPoses((plan) => {
       const { alsoHeld } = plan.stages.at(-1)!;
       const stated = alsoHeld!.joints.join();
       alsoHeld!.joints[5] += 0.33;

@@ -125,9 +125,14 @@ function run(handler: readonly Bare[], welder: readonly Bare[]): GeometricPlan {
           ? { ...base, do: kind, handshake: id }
           : { ...base, do: kind, handshake: id, at: 'home' };
       }
-      if (kind === 'tack') return { ...base, do: kind, tack: name! };
-      if (kind === 'hold' || kind === 'let-go') return { ...base, do: kind, part: name ?? 'wall' };
-      return { ...base, do: kind, zone: 'work' } as Step;
+      // Of all else the rule reads no more than this.
+      const own =
+        kind === 'tack'
+          ? { tack: name! }
+          : kind === 'hold' || kind === 'let-go'
+            ? { part: name ?? 'wall' }
+            : { zone: 'work' };
+      return { ...base, do: kind, ...own } as Step;
     });
   bare.programs = [
     { robot: 'handler', duty: 'handle', steps: steps('handler', handler) },

@@ -13,7 +13,16 @@ import { tableTurns } from '../../src/rules/table-turns.js';
 import { contextOf } from '../support/hand-made-plan.js';
 import { standWeldment } from '../support/stand-weldment.js';
 import { turningCell, turningPlan } from '../support/turning-plan.js';
-import { inCell, inPlan, inPrograms, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import {
+  inCell,
+  inPlan,
+  inPoses,
+  inPrograms,
+  mutation,
+  NOT_THERE,
+  stepsOf,
+  type Mutation,
+} from './mutation.js';
 
 let programs: LinearPrograms;
 let plan: GeometricPlan;
@@ -114,7 +123,7 @@ const SPOILT: readonly Mutation[] = [
   mutation(
     'torch-access',
     'a wire tip as if the table stood at 0',
-    inPlan((one) => {
+    inPoses((one) => {
       for (const { torch } of one.stages[2]!.tacks)
         for (const tip of [torch.start, torch.end]) {
           [tip.at[0], tip.at[1]] = [60 - tip.at[0], 40 - tip.at[1]];

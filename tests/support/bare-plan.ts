@@ -75,6 +75,7 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   cautions: [],
   joints: [],
   stages: parts.map((part, i) => bareStage(part, i)),
+  frames: { bases: [], tools: [], works: [] },
   handshakes: [],
   handshakeSet: bareHandshakeSet(0),
   programs: [],

@@ -22,7 +22,7 @@ const HEAD = { format: 'tackwright-plan', version: 1, kind: 'geometric' } as con
 /** A whole plan from choices made by hand; reserves are left empty. */
 function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPlan {
   const stages = choices.map((choice, i) => maker.stage(choice, i));
-  const { programs, handshakes } = new ProgramMaker(maker.cell).programs(stages);
+  const { programs, frames, handshakes } = new ProgramMaker(maker.cell).programs(stages);
   const makespan = Math.max(...programs.map(({ steps }) => steps.at(-1)!.end));
   const changes = programs
     .flatMap(({ steps }) => steps)
@@ -53,6 +53,7 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
       cautions: [],
       joints: standJoints(),
       stages,
+      frames,
       handshakes,
       handshakeSet: { ...bareHandshakeSet(handshakes.length), minimality: 'transitive' as const },
       programs,

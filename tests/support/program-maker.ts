@@ -4,7 +4,7 @@ import { profileTime } from '../../src/kinematics/travel.js';
 import type { Cell } from '../../src/model/cell.js';
 import type { GeometricPlan, Handshake, PlanTack, Stage } from '../../src/model/plan.js';
 import { DEGREE, jointsFor, needed, UP } from './stage-maker.js';
-import { StepWriter, timed, type Six } from './step-writer.js';
+import { programsOf, StepWriter, type Six } from './step-writer.js';
 
 /** Strings stages together to two programs with their handshakes. */
 export class ProgramMaker {
@@ -22,7 +22,7 @@ export class ProgramMaker {
     return needed<Six>(undefined, `the stand of ${id}`);
   }
 
-  programs(stages: readonly Stage[]): { programs: GeometricPlan['programs']; handshakes: Handshake[] } {
+  programs(stages: readonly Stage[]): Pick<GeometricPlan, 'programs' | 'frames' | 'handshakes'> {
     const { cell } = this;
     const handler = new StepWriter(cell.handlers[0]!, cell);
     const welder = new StepWriter(cell.welders[0]!, cell);
@@ -42,19 +42,22 @@ export class ProgramMaker {
           handler.add(change, cell.times.toolChange).home();
           mounted = grip.gripper;
         }
-        handler.joint(take.approach, 'above the part').straight(take.joints, 'part');
+        handler.in(take.from).joint(take.approach, 'above the part').straight(take.joints, 'part');
         handler.add({ do: 'grip', part, gripper: grip.gripper, stage: stage.number }, cell.times.grip);
         handler.straight(take.lifted, 'lifted').home();
         if (put.to === 'regrip') {
-          handler.joint(put.approach, 'above the regrip table').straight(put.joints, 'regrip table');
+          handler
+            .in('regrip')
+            .joint(put.approach, 'above the regrip table')
+            .straight(put.joints, 'regrip table');
           handler.add({ do: 'set-down', part, stage: stage.number }, cell.times.release);
           handler.straight(put.retreat, 'clear of the part').home();
         }
       }
       pending = this.placing(stage, stage === stages.at(-1), handler, welder, pending);
     }
-    const programs = timed([handler, welder]);
-    return { programs, handshakes: this.handshakes(programs) };
+    const { programs, frames } = programsOf(cell, stages, [handler, welder]);
+    return { programs, frames, handshakes: this.handshakes(programs) };
   }
 
   /**

@@ -5,11 +5,12 @@ import { forward } from '../../src/kinematics/forward.js';
 import { followStraight } from '../../src/kinematics/straight-move.js';
 import { straightTime, travelTime } from '../../src/kinematics/travel.js';
 import type { Cell, Handler, Welder } from '../../src/model/cell.js';
-import type { GeometricPlan, PlanTack, ReworkStep, Stage, Step } from '../../src/model/plan.js';
+import type { GeometricPlan, PlanTack, Stage, WorkFrame } from '../../src/model/plan.js';
+import type { BareStep, TimedStep } from '../../src/planning/bare-step.js';
+import { filledPrograms } from '../../src/planning/fill-programs.js';
 
 export type Six = [number, number, number, number, number, number];
-type Untimed<T> = T extends unknown ? Omit<T, 'n' | 'start' | 'end'> : never;
-type Draft = Untimed<Step> & { readonly seconds: number };
+type Draft = BareStep & { readonly seconds: number };
 
 const rounded = (value: number, digits: number): number => Math.round(value * 10 ** digits) / 10 ** digits;
 
@@ -28,6 +29,7 @@ export class StepWriter {
   readonly steps: Draft[] = [];
   stage = 0;
   private at: Six;
+  private frame: WorkFrame = 'cell';
 
   constructor(
     readonly robot: Handler | Welder,
@@ -51,8 +53,8 @@ export class StepWriter {
   }
 
   private move(path: 'joint' | 'straight', to: Six, place: string, via: boolean, seconds: number): this {
-    const { stage } = this;
-    return this.add({ do: 'move', path, to, place, stage, ...(via && { via }) }, seconds);
+    const { stage, frame } = this;
+    return this.add({ do: 'move', path, to, frame, place, stage, ...(via && { via }) }, seconds);
   }
 
   /** Joints when the flange is raised straight up from where it is at some joints. */
@@ -65,7 +67,14 @@ export class StepWriter {
     return degrees(way.value.at(-1)!);
   }
 
+  /** Moves from now on are taught in this frame. */
+  in(frame: WorkFrame): this {
+    this.frame = frame;
+    return this;
+  }
+
   home(): this {
+    this.in('cell');
     return this.joint(degrees(this.robot.home), 'home');
   }
 
@@ -102,7 +111,7 @@ export class StepWriter {
     const steps = branch.steps.map(({ seconds, ...step }, i) => {
       const start = end;
       end += seconds;
-      return { ...step, n: i + 1, start: rounded(start, 3), end: rounded(end, 3) } as ReworkStep;
+      return { ...step, n: i + 1, start: rounded(start, 3), end: rounded(end, 3) };
     });
     return this.add(
       { do: 'accept', tack: tack.id, rework: steps, stage: this.stage },
@@ -122,6 +131,7 @@ export class StepWriter {
   }
 
   zone(what: 'enter' | 'leave'): this {
+    this.in(what === 'enter' ? 'weldment' : 'cell');
     return this.add({ do: what, zone: 'work', stage: this.stage }, 0);
   }
 
@@ -132,24 +142,22 @@ export class StepWriter {
     return this.add({ do: what, handshake, at, stage: this.stage }, 0);
   }
 
-  add(step: Untimed<Step>, seconds: number): this {
+  add(step: BareStep, seconds: number): this {
     this.steps.push({ ...step, seconds });
     return this;
   }
 }
 
-type Program = GeometricPlan['programs'][number];
-
 /** Gives every step its number and its time: robots run until they must wait for one another. */
-export function timed(writers: readonly StepWriter[]): Program[] {
+function timed(writers: readonly StepWriter[]): TimedStep[][] {
   const signals = new Map<string, number>();
-  const programs = writers.map(({ robot }): Program => ({ robot: robot.id, duty: robot.duty, steps: [] }));
+  const programs = writers.map((): TimedStep[] => []);
   const clocks = writers.map(() => 0);
   for (let moved = true; moved;) {
     moved = false;
     writers.forEach(({ steps }, w) => {
       for (;;) {
-        const done = programs[w]!.steps;
+        const done = programs[w]!;
         const draft = steps[done.length];
         if (draft === undefined) return;
         const given = draft.do === 'await' ? signals.get(draft.handshake) : 0;
@@ -159,10 +167,17 @@ export function timed(writers: readonly StepWriter[]): Program[] {
         const end = Math.max(start + seconds, given);
         clocks[w] = end;
         if (draft.do === 'signal') signals.set(draft.handshake, end);
-        done.push({ ...step, n: done.length + 1, start: rounded(start, 3), end: rounded(end, 3) } as Step);
+        done.push({ ...step, n: done.length + 1, start: rounded(start, 3), end: rounded(end, 3) });
         moved = true;
       }
     });
   }
   return programs;
 }
+
+/** The programs of all writers, timed and filled in, and the frames that they use; writers in the order of the robots. */
+export const programsOf = (
+  cell: Cell,
+  stages: readonly Stage[],
+  writers: readonly StepWriter[],
+): Pick<GeometricPlan, 'programs' | 'frames'> => filledPrograms(cell, stages, timed(writers));

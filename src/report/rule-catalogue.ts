@@ -1,0 +1,36 @@
+import { ABSTRACT_RULES } from '../rules/check-abstract.js';
+import { RULES } from '../rules/check.js';
+import { INPUTS_TRUE } from '../rules/inputs-true.js';
+import type { RuleWords } from '../rules/rule.js';
+
+/**
+ * Every rule that `check` judges by, as Markdown, from the rules themselves: its id as findings name it, what it
+ * forbids, and why. Those of a plan with shapes come first, in the order in which they are judged.
+ */
+export const ruleCatalogue = (): string =>
+  [
+    '# Rules of a legal plan',
+    'Made from the rules by `npm run catalogue`; change them there. `tackwright check` judges a plan by all of them, from the plan and its',
+    'inputs alone, and tells each breach by the id of its rule. A rule judges its own subject and trusts the others for theirs.',
+    '',
+    '## Every plan',
+    ...table([INPUTS_TRUE]),
+    '## Plans of weldments with shapes',
+    ...table(RULES),
+    '## Plans of abstract weldments',
+    ...table(ABSTRACT_RULES),
+  ]
+    .join('\n')
+    .trimEnd()
+    .concat('\n');
+
+const table = (rules: readonly RuleWords[]): readonly string[] => [
+  '',
+  '| id | forbids | because |',
+  '|---|---|---|',
+  ...rules.map(({ id, forbids, why }) => `| \`${id}\` | ${cell(forbids)} | ${cell(why)} |`),
+  '',
+];
+
+/** A text that stays within its cell of the table. */
+const cell = (text: string): string => text.replaceAll('|', '\\|').replaceAll('\n', ' ');

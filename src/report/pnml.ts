@@ -21,7 +21,8 @@ const DATA = 'urn:tackwright:pnml:1';
  * for what. The net itself says what comes before what and nothing of time; beside it, as data of the tool
  * `tackwright`, stand for the net the inputs of the plan, its cautions and the final marking, and for each step its
  * robot, number, kind, stage, `start` and `end` on the timeline and `duration`, all in seconds. The duration of a wait
- * is 0: what it waits for is an arc. A wait also has its time limit and the reaction to it.
+ * is 0: what it waits for is an arc. A wait also has its time limit and the reaction to it. A step of a rework has a
+ * number such as 8.1, and its times count from the start of the step that accepts.
  *
  * Equal plans give equal bytes. Names are only ever content, never identifiers.
  */
@@ -88,11 +89,11 @@ const place = ({ id, name, at, atStart }: NetPlace): string =>
 const transition = ({ id, name, at, step }: NetTransition): string =>
   element('transition', { id }, named(name, -LABEL), drawnAt(at), ...(step ? [data(stepData(step))] : []));
 
-function stepData({ robot, entry, outcome, handshake }: StepOfRobot): string {
-  const { n, stage, start, end } = entry;
+function stepData({ robot, number, entry, outcome, handshake }: StepOfRobot): string {
+  const { stage, start, end } = entry;
   const waits = entry.do === 'await';
   const attributes = {
-    ...{ xmlns: DATA, robot, n, do: entry.do, stage, start: seconds(start), end: seconds(end) },
+    ...{ xmlns: DATA, robot, n: number, do: entry.do, stage, start: seconds(start), end: seconds(end) },
     duration: seconds(waits ? 0 : end - start),
     outcome,
   };

@@ -21,6 +21,8 @@ export interface NetPlace extends Node {
 /** The step that a transition stands for. */
 export interface StepOfRobot {
   readonly robot: string;
+  /** Of the step in its program; in a rework that of the step that accepts, a dot, and its own there. */
+  readonly number: string;
   readonly entry: Step;
   /** What a step with rework found. */
   readonly outcome?: 'good' | 'bad';
@@ -113,29 +115,32 @@ class NetWriter implements ProgramNet {
       const x = xOf(columns[i + 1] ?? columns[i]! + 1) - COLUMN / 2;
       const title = last ? `${name} done` : `${name} after ${step.n}`;
       const after = this.place(`${key}-p${i + 1}`, title, [x, y], { atEnd: last });
-      this.step(`${key}-t${i + 1}`, name, step, [xOf(columns[i]!), y], [before, after]);
+      const here: Point = [xOf(columns[i]!), y];
+      this.step(`${key}-t${i + 1}`, { robot: name, number: `${step.n}`, entry: step }, here, [before, after]);
       before = after;
     });
   }
 
   /** A step between two places, with the branch of its rework where it has one. */
-  private step(id: string, robot: string, entry: Step, at: Point, between: Between): void {
+  private step(id: string, step: StepOfRobot, at: Point, between: Between): void {
+    const { robot, number, entry } = step;
     const rework = reworkOf(entry);
     if (rework.length === 0) {
-      this.transition(id, { robot, entry }, at, between);
+      this.transition(id, step, at, between);
       return;
     }
-    this.transition(id, { robot, entry, outcome: 'good' }, at, between);
+    this.transition(id, { ...step, outcome: 'good' }, at, between);
     const [before, after] = between;
     const [x, y] = [at[0], at[1] + BRANCH];
-    let from = this.place(`${id}-bad-p0`, `${robot} after ${entry.n}, bad`, [x + COLUMN / 2, y]);
-    this.transition(`${id}-bad`, { robot, entry, outcome: 'bad' }, [x, y], [before, from]);
+    let from = this.place(`${id}-bad-p0`, `${robot} after ${number}, bad`, [x + COLUMN / 2, y]);
+    this.transition(`${id}-bad`, { ...step, outcome: 'bad' }, [x, y], [before, from]);
     rework.forEach((inner, i) => {
       const here: Point = [x + COLUMN * (i + 1), y];
+      const own = { robot, number: `${number}.${inner.n}`, entry: inner };
       const last = i === rework.length - 1;
-      const title = `${robot} after ${inner.n}`;
+      const title = `${robot} after ${own.number}`;
       const to = last ? after : this.place(`${id}-bad-p${i + 1}`, title, [here[0] + COLUMN / 2, y]);
-      this.step(`${id}-bad-t${i + 1}`, robot, inner, here, [from, to]);
+      this.step(`${id}-bad-t${i + 1}`, own, here, [from, to]);
       from = to;
     });
   }
@@ -193,11 +198,11 @@ class NetWriter implements ProgramNet {
   }
 
   private transition(id: string, step: StepOfRobot, at: Point, between: Between): void {
-    const { robot, entry, outcome } = step;
+    const { robot, number, entry, outcome } = step;
     const found = outcome === undefined ? '' : `: ${outcome}`;
     const shaking = entry.do === 'signal' || entry.do === 'await' ? entry : undefined;
     const handshake = this.plan.handshakes.find((one) => one.id === shaking?.handshake);
-    const name = `${robot}: ${stepLabel(entry)}${found}`;
+    const name = `${robot}: ${number} ${stepLabel(entry)}${found}`;
     const transition = { id, name, at, step: { ...step, handshake } };
     this.transitions.push(transition);
     this.join(between, id);

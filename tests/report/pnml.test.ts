@@ -29,9 +29,11 @@ const stated = (plan: GeometricPlan): string[] =>
 
 const doing = (n: number, what: object): Step => ({ n, stage: 1, start: n, end: n + 1, ...what }) as Step;
 /** A step for each of its transitions: itself, and with rework itself again and all that follows when it is bad. */
-function transitionsOf(step: Step): Step[] {
-  const { rework } = step as { readonly rework?: readonly Step[] };
-  return rework === undefined ? [step] : [step, step, ...rework.flatMap(transitionsOf)];
+function transitionsOf(step: Step, before = ''): { n: string; step: Step }[] {
+  const { rework = [] } = step as { readonly rework?: readonly Step[] };
+  const own = { n: `${before}${step.n}`, step };
+  if (rework.length === 0) return [own];
+  return [own, own, ...rework.flatMap((inner) => transitionsOf(inner, `${own.n}.`))];
 }
 
 const signal = (n: number, handshake: string): Step => doing(n, { do: 'signal', handshake });
@@ -96,10 +98,10 @@ describe('the net of a plan', () => {
     const plan = plans.get(story)!;
     const steps = nodes(plan, 'step').map(({ attributes }) => attributes);
     const all = plan.programs.flatMap(({ robot, steps: own }) =>
-      own.flatMap(transitionsOf).map((step) => ({ robot, step })),
+      own.flatMap((step) => transitionsOf(step)).map(({ n, step }) => ({ robot, n, step })),
     );
     expect(steps.map((step) => [step.get('robot'), step.get('n'), step.get('do')])).toEqual(
-      all.map(({ robot, step }) => [robot, String(step.n), step.do]),
+      all.map(({ robot, n, step }) => [robot, n, step.do]),
     );
     steps.forEach((step, i) => {
       const { do: kind, start, end } = all[i]!.step;
@@ -172,8 +174,8 @@ describe('what a net is made of', () => {
   });
 
   it('takes a step with rework as two transitions that meet again', () => {
-    const accept = doing(1, { do: 'accept', tack: 'J1@1', rework: [hold(2, 'a'), hold(3, 'a')] });
-    const plan = made([program('left', accept, hold(4, 'b'))]);
+    const accept = doing(1, { do: 'accept', tack: 'J1@1', rework: [hold(1, 'a'), hold(2, 'a')] });
+    const plan = made([program('left', accept, hold(2, 'b'))]);
     expect(ids(plan, 'transition')).toEqual(['r1-t1', 'r1-t1-bad', 'r1-t1-bad-t1', 'r1-t1-bad-t2', 'r1-t2']);
     expect(nodes(plan, 'step').map(({ attributes }) => attributes.get('outcome') ?? '')).toEqual([
       'good',
@@ -182,6 +184,8 @@ describe('what a net is made of', () => {
       '',
       '',
     ]);
+    const numbers = nodes(plan, 'step').map(({ attributes }) => attributes.get('n'));
+    expect(numbers).toEqual(['1', '1', '1.1', '1.2', '2']);
     expect(walk(plan)).toEqual({ markings: 5, bound: 1, ends: [['r1-p2']], dead: [] });
   });
 

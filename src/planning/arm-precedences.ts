@@ -1,5 +1,5 @@
 import { fail, ok, type Result } from '../base/result.js';
-import { coursesApart, type ArmCourse } from './arms-apart.js';
+import { coursesApart, STRETCHES, TORCH_STRETCHES, type ArmCourse } from './arms-apart.js';
 import type { Precedence, ProgramPoint, RawPrograms, RobotCounts } from './programs.js';
 import type { StepDraft } from './steps.js';
 
@@ -16,6 +16,9 @@ interface Item {
   /** How many items of every robot are surely over when this one is. */
   readonly clock: readonly number[];
 }
+
+/** What a robot does, or where it stands. */
+type Placed = Pick<Item, 'robot' | 'course'>;
 
 /** Two robots whose arms might meet, at the later of their stages, and that no wait keeps apart. */
 export interface ArmMeeting {
@@ -37,7 +40,7 @@ export function withArmPrecedences(
   clearance: number,
   names: readonly string[],
 ): Result<RawPrograms, ArmMeeting> {
-  const meetings = new Meetings(clearance);
+  const meetings = new Meetings(clearance, raw.robots);
   let { precedences } = raw;
   for (;;) {
     const meeting = firstMeeting(itemsOf(raw.programs, precedences), meetings, raw.robots);
@@ -57,13 +60,20 @@ export function withArmPrecedences(
 class Meetings {
   private readonly known = new Map<ArmCourse, Map<ArmCourse, boolean>>();
 
-  constructor(private readonly clearance: number) {}
+  constructor(
+    private readonly clearance: number,
+    private readonly robots: RobotCounts,
+  ) {}
 
-  meet(a: Pick<Item, 'course'>, b: Pick<Item, 'course'>): boolean {
+  meet(a: Placed, b: Placed): boolean {
     let row = this.known.get(a.course);
     if (!row) this.known.set(a.course, (row = new Map()));
     let meets = row.get(b.course);
-    if (meets === undefined) row.set(b.course, (meets = !coursesApart(a.course, b.course, this.clearance)));
+    if (meets === undefined) {
+      const stretches = areTorches([a, b], this.robots) ? TORCH_STRETCHES : STRETCHES;
+      meets = !coursesApart(a.course, b.course, this.clearance, stretches);
+      row.set(b.course, meets);
+    }
     return meets;
   }
 }
@@ -88,7 +98,7 @@ function firstMeeting(
   return undefined;
 }
 
-const areTorches = (items: readonly Item[], { handlers }: RobotCounts): boolean =>
+const areTorches = (items: readonly Placed[], { handlers }: RobotCounts): boolean =>
   items.every(({ robot }) => robot >= handlers);
 
 /** Indices of the steps from the one by which a robot enters the work zone for a step to that by which it leaves. */
@@ -113,7 +123,13 @@ function torchPrecedence(
   const theirs = stayAround(own, first.index);
   const places = stayAround(waiting, second.index).filter((index) => index <= second.index);
   const clearAt = (index: number): boolean =>
-    theirs.every((i) => !apart.meet({ course: own[i]!.room }, { course: startOf(waiting[index]!.room) }));
+    theirs.every(
+      (i) =>
+        !apart.meet(
+          { robot: first.robot, course: own[i]!.room },
+          { robot: second.robot, course: startOf(waiting[index]!.room) },
+        ),
+    );
   const index = places.findLast(clearAt);
   if (index === undefined) return undefined;
   const [one, other] = [names[first.robot]!, names[second.robot]!];

@@ -42,7 +42,7 @@ Examples:
       judges any plan from scratch, also one edited by hand`;
 
 const program = new Command('tackwright')
-  .description('Plans the fixtureless tack-up of a steel weldment by a handling and a welding robot.')
+  .description('Plans the fixtureless tack-up of a steel weldment by handling and welding robots.')
   .addHelpText('after', `${EXAMPLES}\n${EXIT_HELP}`)
   .showHelpAfterError('(tackwright --help shows examples)')
   .exitOverride();

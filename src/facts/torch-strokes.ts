@@ -5,7 +5,7 @@ import { STROKE_STEP } from '../kinematics/strokes.js';
 import type { Welder } from '../model/cell.js';
 import { tipPoses, TorchFlange, type TorchCandidate } from './torch-ranking.js';
 
-/** Joints of the welding arm onto a seam, along a tack and away from it, in one branch. */
+/** Joints of a welding arm onto a seam, along a tack and away from it, in one branch. */
 export interface TorchStrokes {
   readonly clear: Joints;
   readonly joints: Joints;

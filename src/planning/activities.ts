@@ -47,7 +47,7 @@ interface Span {
   critical: boolean;
 }
 
-/** Names of the spans of the welding robot: everything between entering and leaving the work zone is tacking, before it the table may turn. */
+/** Names of the spans of a welding robot: everything between entering and leaving the work zone is tacking, before it the table may turn. */
 const weldName = (step: Step): string =>
   step.do === 'await' ? 'wait' : step.do === 'turn' ? 'turn the table' : 'tack';
 

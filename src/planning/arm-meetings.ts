@@ -1,4 +1,4 @@
-import { coursesApart, type ArmCourse } from './arms-apart.js';
+import { coursesApart, STRETCHES, TORCH_STRETCHES, type ArmCourse } from './arms-apart.js';
 import { ProgramOrder } from './program-order.js';
 import type { RawPrograms } from './programs.js';
 import type { StepDraft } from './steps.js';
@@ -46,9 +46,9 @@ export class ArmMeetings {
     return programs.flatMap((_, robot) =>
       programs.slice(robot + 1).flatMap((__, k): ArmMeeting[] => {
         const other = robot + 1 + k;
-        const planned = robot < robots.handlers ? plannedTogether : () => false;
+        const torches = robot >= robots.handlers;
         const grid = new Grid(items[robot]!, items[other]!, (a, b) =>
-          planned(a, b) ? PLANNED : this.meet(a, b) ? MEETS : CLEAR,
+          !torches && plannedTogether(a, b) ? PLANNED : this.meet(a, b, torches) ? MEETS : CLEAR,
         );
         items[robot]!.forEach((___, i) => grid.fillRow(i, windowOf(order, robot, i, other)));
         return grid.boxes().map(({ rows, columns }) => [stretchOf(robot, rows), stretchOf(other, columns)]);
@@ -57,11 +57,14 @@ export class ArmMeetings {
   }
 
   /** Whether two courses come too near, asked once for each pair. */
-  private meet({ course: a }: Item, { course: b }: Item): boolean {
+  private meet({ course: a }: Item, { course: b }: Item, torches: boolean): boolean {
     let row = this.known.get(a);
     if (!row) this.known.set(a, (row = new Map()));
     let meets = row.get(b);
-    if (meets === undefined) row.set(b, (meets = !coursesApart(a, b, this.clearance)));
+    if (meets === undefined) {
+      const stretches = torches ? TORCH_STRETCHES : STRETCHES;
+      row.set(b, (meets = !coursesApart(a, b, this.clearance, stretches)));
+    }
     return meets;
   }
 }

@@ -17,7 +17,9 @@ interface Piece {
 }
 
 /** An arm is taken as standing still for stretches in which no point of it moves farther than this, mm: first, then finer. */
-const STRETCHES = [80, 10] as const;
+export const STRETCHES: readonly number[] = [80, 10];
+/** Two torches at one joint come nearer to one another than other arms do, often by no more than the clearance. */
+export const TORCH_STRETCHES: readonly number[] = [...STRETCHES, 2];
 
 const grown = ({ coordinates, radius, bounds }: RoundedHull, by: number): RoundedHull => ({
   coordinates,
@@ -54,7 +56,7 @@ function piecesOf({ body, way }: ArmCourse, most: number): readonly Piece[] {
 }
 
 const boxesOf = (course: ArmCourse): readonly Bounds[] => {
-  const pieces = piecesOf(course, STRETCHES[0]);
+  const pieces = piecesOf(course, STRETCHES[0]!);
   return pieces[0]!.hulls.map((_, i) => boundsAround(pieces.map(({ hulls }) => hulls[i]!.bounds)));
 };
 
@@ -72,11 +74,16 @@ function boxes(course: ArmCourse): readonly Bounds[] {
  * most; else the one moves past the other as it stands in each stretch of its course, grown by what it moves there. Errs
  * on the side of meeting.
  */
-export function coursesApart(a: ArmCourse, b: ArmCourse, clearance: number): boolean {
+export function coursesApart(
+  a: ArmCourse,
+  b: ArmCourse,
+  clearance: number,
+  stretches: readonly number[],
+): boolean {
   const apart = boxes(a).every((one) => boxes(b).every((other) => boundsApart(one, other, -clearance)));
   return (
     apart ||
-    STRETCHES.some((most) =>
+    stretches.some((most) =>
       piecesOf(b, most).every(
         ({ hulls }) =>
           keysMet(a.body, a.way, {

@@ -12,7 +12,7 @@ export interface PlacedHandshake {
 }
 
 export interface Schedule {
-  /** Of each handling robot, then of the welding robot. */
+  /** Of each handling robot, then of each welding robot. */
   readonly programs: readonly (readonly TimedStep[])[];
   readonly handshakes: readonly PlacedHandshake[];
   /** Whole milliseconds. */

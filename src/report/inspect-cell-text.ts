@@ -68,10 +68,17 @@ const differs = ({ alone, beside }: SeamInCell): boolean =>
 
 function seamLines(seams: readonly SeamInCell[]): string[] {
   const rows = seams.flatMap((seam) => {
-    const { id, between, open, alone, beside } = seam;
+    const { id, between, open, alone, byRobot, beside } = seam;
     const own = [plain(id), between.map(plain).join(', '), sideText(open)];
     return [
       [...own, reachedText(alone), againstText(alone)],
+      ...byRobot.map(({ robot, access }) => [
+        '',
+        `by ${plain(robot)} alone`,
+        '',
+        reachedText(access),
+        againstText(access),
+      ]),
       ...(differs(seam)
         ? [['', 'with all parts in place', '', reachedText(beside), againstText(beside)]]
         : []),

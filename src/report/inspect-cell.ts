@@ -67,11 +67,17 @@ function partInCell(facts: Facts, part: number): PartInCell {
 function seamInCell(facts: Facts, joint: Joint, seam: JointSeam): SeamInCell {
   const { parts } = facts.scene;
   const all = setOf(parts.length, parts.keys());
+  const own = setOf(parts.length, [joint.a, joint.b]);
+  const { welders } = facts.scene.cell;
   return {
     id: seam.id,
     between: [parts[joint.a]!.part.id, parts[joint.b]!.part.id],
     open: seam.open,
-    alone: seamAccess(facts, joint, seam, setOf(parts.length, [joint.a, joint.b])),
+    alone: seamAccess(facts, joint, seam, own),
+    byRobot:
+      welders.length === 1
+        ? []
+        : welders.map(({ id }) => ({ robot: id, access: seamAccess(facts, joint, seam, own, id) })),
     beside: seamAccess(facts, joint, seam, all),
   };
 }

@@ -130,6 +130,8 @@ export interface SeamInCell {
   readonly open: Vec3;
   /** With only its two parts in place. */
   readonly alone: SeamAccess;
+  /** The same by each welding robot alone; empty where the cell has one. */
+  readonly byRobot: readonly { readonly robot: string; readonly access: SeamAccess }[];
   /** With all parts in place. */
   readonly beside: SeamAccess;
 }

@@ -13,14 +13,27 @@ const TACK_COLUMNS: readonly Column[] = [
 const tackText = ({ seam, start, length }: PlanTack): string =>
   `${plain(seam)} ${amount(start, 1)}-${amount(start + length, 1)}`;
 
-/** Where every tack goes, a line a stage, in the order in which they are laid. */
+/** Tacks in the order in which they are laid; where several robots lay some in the plan, robot by robot. */
+function tackList(tacks: readonly PlanTack[], several: boolean): string {
+  const inOrder = [...tacks].sort((a, b) => a.order - b.order);
+  const listOf = (own: readonly PlanTack[]): string => own.map(tackText).join(', ');
+  if (!several) return listOf(inOrder) || '-';
+  const robots = [...new Set(inOrder.map(({ robot }) => robot))];
+  return (
+    robots
+      .map((robot) => `${plain(robot)}: ${listOf(inOrder.filter((tack) => tack.robot === robot))}`)
+      .join('; ') || '-'
+  );
+}
+
+/** Where every tack goes, a line a stage, and where several robots lay tacks, by which. */
 export function tackTable({ stages }: Pick<GeometricPlan, 'stages'>): string[] {
+  const several = new Set(stages.flatMap(({ tacks }) => tacks.map(({ robot }) => robot))).size > 1;
   const list = ({ tacks }: Stage, phase: PlanTack['phase']): string =>
-    [...tacks]
-      .filter((tack) => tack.phase === phase)
-      .sort((a, b) => a.order - b.order)
-      .map(tackText)
-      .join(', ') || '-';
+    tackList(
+      tacks.filter((tack) => tack.phase === phase),
+      several,
+    );
   const rows = stages
     .filter(({ tacks }) => tacks.length > 0)
     .map((stage) => [String(stage.number), list(stage, 'securing'), list(stage, 'completing')]);

@@ -106,6 +106,7 @@ const CELL: CellView = {
           { code: 'joint-5-limit', count: 1, nearest: bent },
         ],
       },
+      byRobot: [],
       beside: {
         ...{ sites: 9, clear: 0, reached: 0, stretches: [] },
         against: [

@@ -31,6 +31,16 @@ describe('signals and tacks as text', () => {
     const turned = { ...stage!, tacks: [...stage!.tacks].reverse() };
     expect(tackTable({ stages: [turned] })).toEqual(tackTable({ stages: [stage!] }));
     expect(tackTable({ stages: [] })).toEqual([]);
+    expect(tackTable({ stages: [stage!] }).join()).not.toContain('welder');
     expect(signalTable({ handshakes: [] })).toEqual([]);
+  });
+
+  it('says who lays each tack where several robots do', () => {
+    const stage = structuredClone(smallPlan().stages.find(({ tacks }) => tacks.length > 1)!);
+    const [first, ...others] = stage.tacks;
+    for (const tack of others) tack.robot = 'second';
+    const text = tackTable({ stages: [stage] }).join(' ');
+    expect(text).toContain(`welder: ${first!.seam} `);
+    expect(text).toContain(`second: ${others[0]!.seam} `);
   });
 });

@@ -25,6 +25,16 @@ export const RUNNING: readonly Mutation[] = [
     }),
   ),
   mutation(
+    'programs-true',
+    'a tack that the handling robot shall lay',
+    inPlan((plan) => {
+      const tack = plan.stages.flatMap(({ tacks }) => tacks).find(({ phase }) => phase === 'completing');
+      if (tack === undefined) return NOT_THERE;
+      tack.robot = plan.programs[0]!.robot;
+      return undefined;
+    }),
+  ),
+  mutation(
     'timeline-true',
     'a step that takes a second more',
     inPlan((plan) => {

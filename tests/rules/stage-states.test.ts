@@ -41,6 +41,33 @@ describe('a part that arrives', () => {
   });
 });
 
+describe('a wire stuck after a tack', () => {
+  const tack = (robot: string, id: string): StageMoment['securing'][number] => ({
+    robot,
+    tack: { a: 0, b: 2, at: [0, 0, 0], along: [1, 0, 0], length: 40, strength: 1000 },
+    touch: { id, at: [0, 0, 0], along: [1, 0, 0], open: [0, 0, 1] },
+  });
+  const holder: HeldPart = {
+    ...{ part: 2, gripper: magnetOf({ id: 'magnet' }), robot: scene.cell.handlers[0]! },
+    grip: { face: '+z', position: [0, 0], turn: 0 },
+  };
+  const counted = (...securing: StageMoment['securing']): readonly number[] =>
+    stageStates(
+      scene,
+      {
+        ...{ part: 2, direction: undefined, before: [0, 1], laid: [], placing: holder, held: true },
+        ...{ heldOn: false, other: undefined, otherKept: false, securing, completing: [] },
+        proofPull: undefined,
+      },
+      DEFAULT_SETTINGS,
+    ).flatMap(({ state, assembly }) => (state === 'tacking' ? [assembly.tacks.length] : []));
+
+  it('finds those that its own torch has laid; another may have laid none of its tacks by then', () => {
+    expect(counted(tack('left', 'A'), tack('left', 'B'), tack('left', 'C'))).toEqual([1, 2, 3]);
+    expect(counted(tack('left', 'A'), tack('right', 'B'), tack('left', 'C'))).toEqual([1, 1, 2]);
+  });
+});
+
 describe('a loss of power', () => {
   const holdOf = (part: number, gripper: Gripper): HeldPart => ({
     ...{ part, gripper, robot: scene.cell.handlers[0]! },

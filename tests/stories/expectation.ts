@@ -84,6 +84,14 @@ const planned = z
       .describe(
         'exactly the welding positions in which the tacks of a part are laid, in the order of the alphabet',
       ),
+    'torches-at-once': z
+      .record(name, z.array(name).min(2))
+      .optional()
+      .describe('exactly these robots lay securing tacks of the part, their arcs burning at the same time'),
+    'tacked-by': z
+      .record(name, z.record(z.string(), name))
+      .optional()
+      .describe('for tacks of the stage of a part, by seam: the welding robot that lays them all'),
     'proof-pull': z
       .array(name)
       .optional()

@@ -4,6 +4,7 @@ import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
 import type { GeometricPlan, Step } from '../../src/model/plan.js';
 import { planSession, type PlanOutcome } from '../../src/session/plan.js';
 import { readExpectation } from './expectation.js';
+import { storyPlan } from '../support/story-plan.js';
 import { differences } from './judging.js';
 
 const text = (path: string): string => readFileSync(new URL(path, import.meta.url), 'utf8');
@@ -35,6 +36,9 @@ describe('every kind of wish can be disappointed', () => {
     'seams-open: { base: [0, 0, 1] }',
     'seams-open: { plate: [0, 1, 0] }',
     'handshakes: [base]',
+    'torches-at-once: { plate: [welder, other] }',
+    'tacked-by: { plate: { J1.1: other } }',
+    'tacked-by: { base: { J1.1: welder } }',
   ])('of a plan: %s', (line) => {
     expect(differences(plate, expecting(`kind: planned\n${line}`))).toHaveLength(1);
   });
@@ -55,6 +59,22 @@ describe('every kind of wish can be disappointed', () => {
 
   it.each(['kind: bad-input\nissues: [x]', 'kind: planned\nheld: []'])('of outcomes: %s', (lines) => {
     expect(differences(outcomeOf('gripper-that-nobody-has'), expecting(lines))).toHaveLength(1);
+  });
+});
+
+describe('two torches at once', () => {
+  const wish = expecting('kind: planned\ntorches-at-once: { plate: [left, right] }');
+
+  it.each([
+    [0, 0],
+    [100, 1],
+  ])('are missed where the arcs of one come later, by %d s', (later, differing) => {
+    const { plan } = storyPlan('two-torches-on-opposed-sides', programs);
+    for (const { robot, steps } of plan.programs)
+      for (const step of steps)
+        if (robot === 'right') [step.start, step.end] = [step.start + later, step.end + later];
+    const outcome = { kind: 'planned' as const, plan, contacts: undefined, warnings: [] };
+    expect(differences(outcome, wish)).toHaveLength(differing);
   });
 });
 

@@ -4,6 +4,7 @@ import type { Refusal } from '../../src/model/verdict.js';
 import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { signalsAround } from './signals-around.js';
+import { atOnce, tackedBy } from './torches.js';
 
 type Triple = readonly [number, number, number];
 type ImpossibleOutcome = Extract<PlanOutcome, { kind: 'impossible' }>;
@@ -194,6 +195,8 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
         wanted,
       ),
     ),
+    ...entries(expected['torches-at-once']).flatMap(([part, wanted]) => atOnce(plan, stageOf(part), wanted)),
+    ...entries(expected['tacked-by']).flatMap(([part, wanted]) => tackedBy(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
     ...(expected['by-way-of-points']
       ? differ('robots by way of points', byWayOfPoints(plan), expected['by-way-of-points'])

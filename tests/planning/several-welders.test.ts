@@ -1,0 +1,141 @@
+import fc from 'fast-check';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { addCost, compareCost, zeroCost } from '../../src/algorithms/cost.js';
+import type { Transition } from '../../src/algorithms/problem.js';
+import type { GeometricPlan, Step } from '../../src/model/plan.js';
+import { OrderCompleter } from '../../src/planning/complete.js';
+import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
+import { factsOf } from '../../src/planning/plan.js';
+import type { StageDraft } from '../../src/planning/stage-draft.js';
+import { planSession } from '../../src/session/plan.js';
+import {
+  inputsOf,
+  planIn,
+  Planner,
+  sourcesOf,
+  story,
+  type CellEntries,
+  type Files,
+} from '../support/planned.js';
+import { anyRow, rowFiles } from './random-weldments.js';
+
+type Move = Transition<OrderState, StageDraft>;
+
+const STORY = 'two-torches-on-opposed-sides';
+
+let planner: Planner;
+
+beforeAll(async () => {
+  planner = await Planner.load();
+});
+
+/** The cell with a second welding robot, of the same kind, at an angle about the table from the first. */
+function withSecond(cell: CellEntries, degrees: number, radius: number): CellEntries {
+  const [x, y] = cell.stations.table.at;
+  const angle = (degrees * Math.PI) / 180;
+  const at = [Math.round(x + radius * Math.cos(angle)), Math.round(y + radius * Math.sin(angle)), 0];
+  const second = {
+    ...cell.robots['welder']!,
+    at,
+    turn: [0, 0, degrees + 180],
+  } as CellEntries['robots'][string];
+  return { ...cell, robots: { ...cell.robots, second } };
+}
+
+const stepsOf = ({ programs }: GeometricPlan, robot: string): readonly Step[] =>
+  programs.find((program) => program.robot === robot)!.steps;
+
+describe('two welding robots', () => {
+  it('never lead to a plan that breaks a rule, whatever stands where', () => {
+    const anyCell = fc.record({
+      row: anyRow(),
+      degrees: fc.constantFrom(-90, -60, -30, 30, 60, 90),
+      radius: fc.integer({ min: 1200, max: 1450 }),
+    });
+    fc.assert(
+      fc.property(anyCell, ({ row, degrees, radius }) => {
+        const { weldment, cell } = rowFiles(row);
+        const outcome = planner.outcomeAnew({ weldment, cell: withSecond(cell, degrees, radius) }, 200);
+        expect(['planned', 'impossible', 'none-found']).toContain(outcome.kind);
+      }),
+      { numRuns: 3, seed: 5 },
+    );
+  }, 600_000);
+
+  it('lay the sides of a joint at once, and sooner than either alone would', () => {
+    const files = story(STORY);
+    const both = planner.plan(files);
+    const { left, right, ...handlers } = files.cell.robots;
+    for (const [id, robot] of Object.entries({ left: left!, right: right! })) {
+      const alone = planner.outcome({
+        ...files,
+        cell: { ...files.cell, robots: { ...handlers, [id]: robot } },
+      });
+      if (alone.kind === 'planned')
+        expect(planIn(alone).timeline.makespan).toBeGreaterThan(both.timeline.makespan);
+    }
+    expect(new Set(both.stages[1]!.tacks.map(({ robot }) => robot))).toEqual(new Set(['left', 'right']));
+  });
+
+  it('wait for one another where their torches would come too near, the later of the cell for the first', () => {
+    const files = story(STORY);
+    const settings = { text: 'motion: { clearance: 20 }', name: 'settings.yaml' };
+    const plan = planIn(planSession({ ...sourcesOf(files), settings }, { programs: planner.programs }));
+    const wait = plan.handshakes.find(({ from, to }) => from.robot === 'left' && to.robot === 'right');
+    expect(wait).toMatchObject({ meaning: 'left done with its tacks' });
+    const arcs = (robot: string): readonly Step[] =>
+      stepsOf(plan, robot).filter((step) => step.do === 'tack');
+    expect(arcs('left').at(-1)!.end).toBeLessThan(arcs('right')[0]!.start);
+  });
+
+  it('find a joint each for itself', () => {
+    const files = structuredClone(story(STORY));
+    const { robots, stations } = files.cell;
+    for (const robot of [robots['left']!, robots['right']!]) robot['seam-search'] = { seconds: 4 };
+    stations.table['first-part'] = { clamp: 'table-magnets', force: 1500, accuracy: 1.2 };
+    const plan = planner.plan(files);
+    expect(plan.stages[1]!.remedies).toEqual(['seam-search']);
+    for (const robot of ['left', 'right']) {
+      const kinds = stepsOf(plan, robot).map((step) => step.do);
+      expect(kinds.filter((kind) => kind === 'seam-search')).toHaveLength(1);
+      expect(kinds.indexOf('seam-search')).toBeLessThan(kinds.indexOf('tack'));
+    }
+  });
+
+  it('need to find seams both, since either may lay the tacks', () => {
+    const files = structuredClone(story(STORY));
+    files.cell.robots['left']!['seam-search'] = { seconds: 4 };
+    files.cell.stations.table['first-part'] = { clamp: 'table-magnets', force: 1500, accuracy: 1.2 };
+    expect(planner.outcome(files)).toMatchObject({ kind: 'impossible' });
+  });
+
+  it('never have moves that cost more than the rest of an order', () => {
+    const problem = problemOf(story(STORY));
+    let judged = 0;
+    for (const moves of paths(problem)) {
+      const relaxed = moves.reduce((sum, { cost }) => addCost(sum, cost), zeroCost(problem.terms));
+      const completed = problem.complete(moves.map(({ step }) => step));
+      if (completed.kind !== 'legal') continue;
+      expect(compareCost(relaxed, completed.cost)).toBeLessThanOrEqual(0);
+      judged += 1;
+    }
+    expect(judged).toBeGreaterThan(0);
+  });
+});
+
+function problemOf(files: Files): OrderProblem {
+  const { weldment, cell, settings } = inputsOf(files);
+  if (weldment.kind !== 'geometric' || !cell) throw new Error('the files have no shapes');
+  const facts = factsOf(weldment, cell, settings, planner.programs);
+  return new OrderProblem(facts, new OrderCompleter(facts));
+}
+
+/** Every path to a whole order, with the moves along it. */
+function* paths(
+  problem: OrderProblem,
+  state = problem.start,
+  taken: readonly Move[] = [],
+): Generator<Move[]> {
+  if (problem.layer(state) === problem.layers) yield [...taken];
+  else for (const move of problem.transitions(state)) yield* paths(problem, move.to, [...taken, move]);
+}

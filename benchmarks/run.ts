@@ -6,6 +6,7 @@ import { clearance } from './clearance.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { inverseSolutions } from './inverse.js';
 import { median, row, seconds } from './printing.js';
+import { proof } from './proof.js';
 import { statics } from './statics.js';
 import { torchSites } from './torch-sites.js';
 
@@ -59,5 +60,11 @@ await statics(
     : { bodies: [1, 2, 5, 15, 30], repeats: 4 * repeats, patience: 20 },
 );
 const programs = await loadLinearPrograms();
+proof(
+  programs,
+  quick ? 'roller-stand' : 'machine-sub-frame',
+  quick ? [50, 10] : [1000, 100],
+  quick ? 1 : repeats,
+);
 torchSites(programs, [quick ? 'roller-stand' : 'machine-sub-frame'], quick ? 1 : repeats);
 gripDensity(programs, quick ? ['box-beam'] : undefined);

@@ -27,6 +27,12 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
   expect(stdout).toMatch(
     /one solution each by damped least squares +[\d.]+ m?s +\d+ x the time, \d+ of 50 poses/,
   );
+  expect(stdout).toMatch(
+    /interleavings of 3 free programs of 10 events +[\d.]+ m?s +1331 states, \d+ states\/s/,
+  );
+  expect(stdout).toMatch(
+    /proof of roller-stand, 7 parts +[\d.]+ m?s +\d+ handshakes, \d+ states, 0 findings/,
+  );
   expect(stdout).toMatch(/distance of capsule and box, 200 pairs +[\d.]+ m?s +\d+ distances\/s/);
   expect(stdout).toMatch(
     /the same by rapier3d +[\d.]+ m?s +[\d.]+ x the time, \d+ of 200 within a hundredth/,

@@ -1,8 +1,13 @@
 import { Graph } from '@dagrejs/graphlib';
+import type { EventRef } from '../algorithms/concurrent-program.js';
 import { transitiveReduction } from '../algorithms/digraph.js';
+import { resynchronise } from '../algorithms/resynchronise.js';
 import type { HandshakeSet } from '../model/plan.js';
 import type { Precedence, ProgramPoint, RawPrograms } from './programs.js';
 import { schedule, type Schedule } from './schedule.js';
+
+/** Most merged sets of waits that are tried for two robots. */
+const MOST_TRIALS = 5000;
 
 const node = ({ robot, index }: ProgramPoint): string => `${robot} ${index}`;
 
@@ -45,22 +50,52 @@ export function neededPrecedences({ programs, precedences }: RawPrograms): reado
   return withoutRepetition(precedences).filter(({ from, to }) => reduced.value.hasEdge(node(from), node(to)));
 }
 
+/** A precedence for each that is left after merging, and what may be said of their number. */
+function resynchronised(
+  { programs }: RawPrograms,
+  needed: readonly Precedence[],
+): { readonly precedences: readonly Precedence[]; readonly minimality: HandshakeSet['minimality'] } {
+  const event = ({ robot, index }: ProgramPoint): EventRef => ({ program: robot, event: index });
+  const point = ({ program, event: index }: EventRef): ProgramPoint => ({ robot: program, index });
+  const { crossings, minimality } = resynchronise(
+    programs.map((steps) => steps.map(({ milliseconds }) => milliseconds)),
+    needed.map(({ from, to }) => ({ from: event(from), to: event(to) })),
+    MOST_TRIALS,
+  );
+  const precedences = crossings.map(({ from, to, carries }): Precedence => {
+    const [first, ...others] = carries.map((i) => needed[i]!);
+    if (others.length === 0) return first!;
+    const merged = together([first!, ...others]);
+    const names = [first!, ...others].map(({ name }) => name);
+    return { ...merged, from: point(from), to: point(to), name: joined(names), carries: names };
+  });
+  return { precedences, minimality };
+}
+
+const joined = ([first, second, ...more]: readonly string[]): string =>
+  `${first}-and-${more.length === 0 ? second : `${more.length + 1}-more`}`;
+
 /** A schedule with the handshakes that are left, and how many there were. */
 export interface Synchronised {
   readonly schedule: Schedule;
   readonly set: Omit<HandshakeSet, 'protocol'>;
 }
 
-/** The schedule of finished programs with as few handshakes as are found for its makespan. */
+/**
+ * The schedule of finished programs with as few handshakes as are found for its makespan. Waits are merged into waits
+ * that are there already, so that no robot stands where the arms were not asked about; that it waits longer there only
+ * takes away from what can be at the same time.
+ */
 export function synchronised(raw: RawPrograms): Synchronised {
   const needed = neededPrecedences(raw);
+  const { precedences, minimality } = resynchronised(raw, needed);
   return {
-    schedule: schedule(raw, needed),
+    schedule: schedule(raw, precedences),
     set: {
       required: raw.precedences.length,
       afterReduction: needed.length,
-      afterResynchronisation: needed.length,
-      minimality: 'transitive',
+      afterResynchronisation: precedences.length,
+      minimality,
     },
   };
 }

@@ -10,6 +10,8 @@ export interface Precedence {
   readonly name: string;
   readonly meaning: string;
   readonly guards: string;
+  /** Names of the precedences that it stands for, where several were merged. */
+  readonly carries?: readonly string[];
 }
 
 export interface ProgramPoint {

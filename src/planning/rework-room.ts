@@ -1,6 +1,6 @@
 import type { Facts } from '../facts/facts.js';
 import { ArmsInTime } from '../rules/arms-in-time.js';
-import { coursesApart, type ArmCourse } from './arms-apart.js';
+import { coursesApart, STRETCHES, TORCH_STRETCHES, type ArmCourse } from './arms-apart.js';
 import type { RawPrograms } from './programs.js';
 import type { Schedule } from './schedule.js';
 import type { TimedStep } from './bare-step.js';
@@ -51,7 +51,7 @@ export class ReworkRoom {
           // A handling robot in the work zone in that stage holds, and was looked at when the way was chosen.
           if (r < handlers.length && inWork && step.stage === stage) return true;
           if (!this.time!.mayMeet(accept, { robot: r, first: i, last: i })) return true;
-          return coursesApart(course, there, clearance);
+          return coursesApart(course, there, clearance, r < handlers.length ? STRETCHES : TORCH_STRETCHES);
         }),
     );
   }

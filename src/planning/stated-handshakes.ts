@@ -39,6 +39,7 @@ export function statedHandshakes(
       to: { robot: robots[receiver]!.id, step: awaitStep },
       meaning: precedence.meaning,
       guards: precedence.guards,
+      ...(precedence.carries && { carries: [...precedence.carries] }),
       waiting,
       timeLimit,
       reaction: reactionOf(waiting, part, robots.length),

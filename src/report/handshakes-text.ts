@@ -12,7 +12,7 @@ function witnessText({ states, complete, reduction }: Witness): string {
 }
 
 /** Why there are not fewer. */
-function minimalityText({ minimality }: HandshakeSet): string {
+function minimalityText({ minimality, afterReduction, afterResynchronisation }: HandshakeSet): string {
   switch (minimality) {
     case 'none':
       return '';
@@ -21,7 +21,9 @@ function minimalityText({ minimality }: HandshakeSet): string {
     case 'two-robot-least':
       return ', and no fewer do for these steps and this makespan, wherever waits are put';
     case 'greedy':
-      return ', merged one by one; fewer might do';
+      return afterResynchronisation < afterReduction
+        ? ', merged one by one; fewer might do'
+        : ', none implied by the others, and no merging found that costs no time; fewer might do';
   }
 }
 

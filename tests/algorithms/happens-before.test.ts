@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { EventRef, Program } from '../../src/algorithms/concurrent-program.js';
-import { happensBefore } from '../../src/algorithms/happens-before.js';
+import { happensBefore, type HappensBefore } from '../../src/algorithms/happens-before.js';
 import { explore } from '../../src/algorithms/interleavings.js';
 import { act, randomPrograms, send, wait } from './small-programs.js';
 
@@ -9,6 +9,9 @@ const at = (program: number, event: number): EventRef => ({ program, event });
 
 const eventsOf = (programs: readonly Program[]): EventRef[] =>
   programs.flatMap((events, program) => events.map((_, event) => at(program, event)));
+
+const isPast = (event: EventRef, of: readonly EventRef[], { before }: HappensBefore): boolean =>
+  of.some((one) => (one.program === event.program && one.event === event.event) || before(event, one));
 
 const shapes = fc.record({
   programs: fc.integer({ min: 1, max: 4 }),
@@ -62,7 +65,9 @@ describe('happensBefore', () => {
         const programs = randomPrograms(seed, shape);
         const events = eventsOf(programs);
         const broken = new Set<string>();
+        const reached = new Set<string>();
         const invariant = (positions: ArrayLike<number>): undefined => {
+          reached.add(Array.from(positions).join());
           const isDone = (e: EventRef) => positions[e.program]! > e.event;
           events.forEach((a, i) =>
             events.forEach((b, j) => {
@@ -84,6 +89,13 @@ describe('happensBefore', () => {
             const claimed = found.value.before(a, b);
             expect(claimed).toBe(!broken.has(`${i} ${j}`));
             if (claimed && a.program !== b.program) orders += 1;
+            // The past of two events is a state that is reached, with both done and nothing that need not be.
+            const past = found.value.past([a, b]);
+            expect(reached).toContain(past.join());
+            expect(past[a.program]).toBeGreaterThan(a.event);
+            expect(past.every((done, p) => done === 0 || isPast(at(p, done - 1), [a, b], found.value))).toBe(
+              true,
+            );
           }),
         );
       }),

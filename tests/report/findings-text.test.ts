@@ -11,6 +11,16 @@ describe('findings and issues', () => {
     expect(findingsText([])).toBe('');
   });
 
+  it('print a run that shows it below, indented', () => {
+    const finding = {
+      rule: 'r',
+      where: 'w',
+      message: 'm',
+      trace: ['handler 1: hold a\u001b', 'welder 2: tack b'],
+    };
+    expect(findingsText([finding])).toBe('r: w: m\n    handler 1: hold a\\u001b\n    welder 2: tack b\n');
+  });
+
   it('stay one line whatever a name holds', () => {
     const finding = { rule: 'reach', where: 'x', message: 'part a\nreach: all is well\u001b[A' };
     expect(findingsText([finding])).toBe('reach: x: part a\\u000areach: all is well\\u001b[A\n');

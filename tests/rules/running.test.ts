@@ -1,13 +1,12 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { loadLinearPrograms, type LinearPrograms } from '../../src/algorithms/linear-program.js';
-import type { GeometricPlan, PlanTack, Step } from '../../src/model/plan.js';
+import type { GeometricPlan, Step } from '../../src/model/plan.js';
 import { handshakesSafe } from '../../src/rules/handshakes-safe.js';
 import { objectiveTrue, tenths } from '../../src/rules/objective-true.js';
 import { programsTrue } from '../../src/rules/programs-true.js';
 import { proofTrue } from '../../src/rules/proof-true.js';
-import { exploredWitness } from '../../src/rules/run-witness.js';
 import { timelineTrue } from '../../src/rules/timeline-true.js';
-import { barePlan } from '../support/bare-plan.js';
+import { bareRun, type Bare } from '../support/bare-run.js';
 import { contextOf, handMadePlan } from '../support/hand-made-plan.js';
 
 let programs: LinearPrograms;
@@ -96,51 +95,12 @@ describe('timeline-true', () => {
   });
 });
 
-type Bare = readonly [Step['do'], string?];
-
 /** Programs of a plan with one held part after the first: only what orders the robots, every step of no length. */
-function run(handler: readonly Bare[], welder: readonly Bare[]): GeometricPlan {
-  const bare = barePlan('base', 'wall');
-  const tack = (id: string, phase: PlanTack['phase']): PlanTack => ({
-    ...plan.stages[1]!.tacks[0]!,
-    id,
-    phase,
-  });
-  bare.stages[1]!.tacks = [tack('S', 'securing'), tack('C', 'completing')];
-  const place = { robot: '', step: 1 };
-  const steps = (robot: string, list: readonly Bare[]): Step[] =>
-    list.map(([kind, name], i) => {
-      const base = { n: i + 1, stage: 2, start: 0, end: 0 };
-      if (kind === 'signal' || kind === 'await') {
-        const id = name!;
-        let handshake = bare.handshakes.find((one) => one.id === id);
-        if (handshake === undefined) {
-          const words = { meaning: '', guards: '', timeLimit: 60, reaction: '' };
-          const kind = { kind: 'single-use' as const, waiting: 'empty' as const };
-          bare.handshakes.push({ id, name: id, ...kind, from: { ...place }, to: { ...place }, ...words });
-          handshake = bare.handshakes.at(-1)!;
-        }
-        handshake[kind === 'signal' ? 'from' : 'to'] = { robot, step: i + 1 };
-        return kind === 'signal'
-          ? { ...base, do: kind, handshake: id }
-          : { ...base, do: kind, handshake: id, at: 'home' };
-      }
-      // Of all else the rule reads no more than this.
-      const own =
-        kind === 'tack'
-          ? { tack: name! }
-          : kind === 'hold' || kind === 'let-go'
-            ? { part: name ?? 'wall' }
-            : { zone: 'work' };
-      return { ...base, do: kind, ...own } as Step;
-    });
-  bare.programs = [
-    { robot: 'handler', duty: 'handle', steps: steps('handler', handler) },
-    { robot: 'welder', duty: 'weld', steps: steps('welder', welder) },
-  ];
-  bare.safety.witness = exploredWitness(bare);
-  return bare;
-}
+const run = (handler: readonly Bare[], welder: readonly Bare[]): GeometricPlan =>
+  bareRun([
+    { robot: 'handler', duty: 'handle', list: handler },
+    { robot: 'welder', duty: 'weld', list: welder },
+  ]);
 
 describe('handshakes-safe', () => {
   const judge = (handler: readonly Bare[], welder: readonly Bare[]): string[] =>

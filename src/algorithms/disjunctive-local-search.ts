@@ -11,8 +11,8 @@ export interface LocalSearchOptions {
   readonly onBetter: (orders: SpanOrders, timing: Timing) => void;
 }
 
-/** Moves without a better makespan before a round ends; our choice, as are the other numbers here. */
-const PATIENCE = 1500;
+/** Moves for each span, and in all, without a better makespan before a round ends; our choice, as are the other numbers here. */
+const PATIENCE = { each: 15, most: 1500 };
 /** Each further round starts from the best orders, shaken by a few random moves. */
 const SHAKES = 8;
 /** A move may be undone after so many others, and up to twice as many. */
@@ -63,7 +63,8 @@ class LocalSearch {
 
   /** False when nothing more can be gained or spent. */
   round(): boolean {
-    for (let idle = 0; idle < PATIENCE; idle += 1) {
+    const patience = Math.min(PATIENCE.most, PATIENCE.each * this.spans);
+    for (let idle = 0; idle < patience; idle += 1) {
       if (this.least <= this.options.bound || !this.options.mayMove()) return false;
       const move = this.choose(this.neighbours());
       if (move === undefined) return false;

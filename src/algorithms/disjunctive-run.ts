@@ -45,7 +45,7 @@ export class DisjunctiveRun {
     }
   }
 
-  improveLocally(rounds = 4): void {
+  improveLocally(rounds: number): void {
     if (this.bestOrders === undefined) return;
     improveOrders(this.network, this.bestOrders, {
       rounds,

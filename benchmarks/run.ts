@@ -5,6 +5,7 @@ import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { clearance } from './clearance.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { inverseSolutions } from './inverse.js';
+import { jobShop } from './job-shop.js';
 import { median, row, seconds } from './printing.js';
 import { proof } from './proof.js';
 import { statics } from './statics.js';
@@ -58,6 +59,21 @@ await statics(
   quick
     ? { bodies: [1, 5], repeats: 1, patience: 5 }
     : { bodies: [1, 2, 5, 15, 30], repeats: 4 * repeats, patience: 20 },
+);
+await jobShop(
+  quick
+    ? { own: [[3, 3]], published: [], alone: [], repeats: 1, patience: 5 }
+    : {
+        own: [
+          [4, 4],
+          [5, 5],
+          [6, 5],
+        ],
+        published: ['ft06', 'la01', 'la02', 'la03', 'la04', 'la05'],
+        alone: ['ft10'],
+        repeats,
+        patience: 60,
+      },
 );
 const programs = await loadLinearPrograms();
 proof(

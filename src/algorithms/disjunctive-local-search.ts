@@ -8,16 +8,16 @@ export interface LocalSearchOptions {
   /** Asked before every move. */
   readonly mayMove: () => boolean;
   readonly rounds: number;
+  readonly seed: number;
   readonly onBetter: (orders: SpanOrders, timing: Timing) => void;
 }
 
-/** Moves without a better makespan before a round ends; our choice, as are the other numbers here. */
-const PATIENCE = 1500;
+/** Moves without a better makespan before a round ends, by number of spans; our choice, as are the other numbers here. */
+const PATIENCE = { each: 15, most: 1500 };
 /** Each further round starts from the best orders, shaken by a few random moves. */
 const SHAKES = 8;
 /** A move may be undone after so many others, and up to twice as many. */
 const SHORTEST_BAN = 5;
-const SEED = 1;
 
 /** One span goes to another place in the order of its resource. */
 interface Move {
@@ -27,9 +27,9 @@ interface Move {
 }
 
 /**
- * Tabu search over critical blocks: a makespan only falls when a span of a block on a longest path moves before the
- * first or behind the last of its block (Brucker, Jurisch and Sievers 1994). Every such move is timed in full; those
- * that make operations wait for each other are dropped.
+ * Tabu search over critical blocks: spans of one resource that follow each other on a longest path. In a job-shop the
+ * makespan only falls when one of them moves before the first or behind the last of its block (Brucker, Jurisch and
+ * Sievers 1994). Every such move is timed in full; those that make operations wait for each other are dropped.
  */
 export function improveOrders(network: Network, start: SpanOrders, options: LocalSearchOptions): void {
   const search = new LocalSearch(network, start, options);
@@ -38,7 +38,7 @@ export function improveOrders(network: Network, start: SpanOrders, options: Loca
 
 class LocalSearch {
   private readonly timing: Timing;
-  private readonly random: Random = seededRandom(SEED);
+  private readonly random: Random;
   private orders: Int32Array[];
   private best: Int32Array[];
   private least = Infinity;
@@ -53,6 +53,7 @@ class LocalSearch {
     private readonly options: LocalSearchOptions,
   ) {
     this.timing = new Timing(network);
+    this.random = seededRandom(options.seed);
     this.orders = start.map((order) => order.slice());
     this.best = start.map((order) => order.slice());
     this.spans = network.first.length;
@@ -63,7 +64,8 @@ class LocalSearch {
 
   /** False when nothing more can be gained or spent. */
   round(): boolean {
-    for (let idle = 0; idle < PATIENCE; idle += 1) {
+    const patience = Math.min(PATIENCE.most, PATIENCE.each * this.spans);
+    for (let idle = 0; idle < patience; idle += 1) {
       if (this.least <= this.options.bound || !this.options.mayMove()) return false;
       const move = this.choose(this.neighbours());
       if (move === undefined) return false;

@@ -15,6 +15,7 @@ export class DisjunctiveRun {
   private bestOrders: SpanOrders | undefined;
   private bound = 0;
   private nodes = 0;
+  private localSearches = 0;
 
   constructor(
     private readonly network: Network,
@@ -45,10 +46,13 @@ export class DisjunctiveRun {
     }
   }
 
-  improveLocally(rounds = 4): void {
+  /** Each time with other random numbers. */
+  improveLocally(rounds: number): void {
     if (this.bestOrders === undefined) return;
+    this.localSearches += 1;
     improveOrders(this.network, this.bestOrders, {
       rounds,
+      seed: this.localSearches,
       bound: this.bound,
       mayMove: () => this.options.budget.take(),
       onBetter: (orders) => this.offer(orders),
@@ -73,8 +77,8 @@ export class DisjunctiveRun {
     while (this.best === undefined || this.bound < this.best.makespan) {
       const upper = this.best === undefined ? this.selection.upper : this.best.makespan - 1;
       const said = !this.selection.tighten(upper) || !this.probe() ? 'exhausted' : this.search();
-      if (said === 'spent' || this.options.budget.exhaustedBy() !== undefined) return;
       if (said === 'exhausted') return this.raise(this.best?.makespan ?? Infinity);
+      if (said === 'spent') return;
       this.improveLocally(1);
     }
   }

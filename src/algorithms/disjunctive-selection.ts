@@ -1,7 +1,7 @@
 import { Followers } from './disjunctive-followers.js';
 import type { Network } from './disjunctive-network.js';
+import { edgeFinder, type EdgeFinder } from './edge-finding.js';
 import { NumberQueue } from './number-queue.js';
-import { edgeFinder } from './edge-finding.js';
 
 /** Which span of a pair comes first. */
 export type Side = 1 | 2;
@@ -45,7 +45,7 @@ export class Selection {
   private readonly resourceQueue: NumberQueue;
   private readonly resourcesOf: readonly Int32Array[];
   private closureGrew = true;
-  private readonly finder: ReturnType<typeof edgeFinder>;
+  private readonly finder: EdgeFinder;
 
   constructor(readonly network: Network) {
     const { size, left, resources, horizon } = network;

@@ -16,8 +16,9 @@ export function leastMakespan(problem: DisjunctiveProblem, options: ScheduleOpti
   if (!run.propagateRoot()) return run.report();
   run.raiseBound('propagate');
   run.dispatch();
-  run.improveLocally();
+  run.improveLocally(1);
   run.raiseBound('probe');
+  run.improveLocally(3);
   run.branch();
   return run.report();
 }

@@ -88,13 +88,19 @@ describe('two welding robots', () => {
     expect(arcs('left').at(-1)!.end).toBeLessThan(arcs('right')[0]!.start);
   });
 
-  it('find a joint each for itself', () => {
+  /** A base put down by eye, an arm that seats, and the robots that can find a seam. */
+  function loosely(...searching: readonly string[]): Files {
     const files = structuredClone(story(STORY));
     const { robots, stations } = files.cell;
-    for (const robot of [robots['left']!, robots['right']!]) robot['seam-search'] = { seconds: 4 };
+    for (const robot of searching) robots[robot]!['seam-search'] = { seconds: 4 };
+    robots['handler']!['seating'] = { force: 30 };
     stations.table['first-part'] = { clamp: 'table-magnets', force: 1500, accuracy: 1.2 };
-    const plan = planner.plan(files);
-    expect(plan.stages[1]!.remedies).toEqual(['seam-search']);
+    return files;
+  }
+
+  it('find a joint each for itself', () => {
+    const plan = planner.plan(loosely('left', 'right'));
+    expect(plan.stages[1]!.remedies).toEqual(['seat', 'seam-search']);
     for (const robot of ['left', 'right']) {
       const kinds = stepsOf(plan, robot).map((step) => step.do);
       expect(kinds.filter((kind) => kind === 'seam-search')).toHaveLength(1);
@@ -103,10 +109,9 @@ describe('two welding robots', () => {
   });
 
   it('need to find seams both, since either may lay the tacks', () => {
-    const files = structuredClone(story(STORY));
-    files.cell.robots['left']!['seam-search'] = { seconds: 4 };
-    files.cell.stations.table['first-part'] = { clamp: 'table-magnets', force: 1500, accuracy: 1.2 };
-    expect(planner.outcome(files)).toMatchObject({ kind: 'impossible' });
+    const outcome = planner.outcome(loosely('left'));
+    const nearest = expect.objectContaining({ code: 'seam-not-met' }) as unknown;
+    expect(outcome).toMatchObject({ kind: 'impossible', reasons: [{ code: 'no-accuracy', nearest }, {}] });
   });
 
   it('never have moves that cost more than the rest of an order', () => {

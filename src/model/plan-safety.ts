@@ -3,7 +3,7 @@ import { finite, nameSchema, positive } from './scalars.js';
 
 const count = z.int().min(0);
 
-const faultKindSchema = z
+export const faultKindSchema = z
   .enum([
     'signal-late',
     'signal-too-late',

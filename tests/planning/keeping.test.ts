@@ -8,6 +8,7 @@ import { explainImpossible } from '../../src/planning/impossible.js';
 import { factsOf, planWeldment } from '../../src/planning/plan.js';
 import { exploredStates, provedProperties } from '../../src/rules/handshakes-safe.js';
 import { findingsOf } from '../../src/session/check.js';
+import { withFaults } from '../../src/session/plan.js';
 import { exampleWith, inputsOf, Planner, story, type Files } from '../support/planned.js';
 import { anyRow, rowFiles } from './random-weldments.js';
 
@@ -52,8 +53,10 @@ function planned(files: Files, keeping: boolean): Planned {
 function withProof(plan: GeometricPlan, files: Files): GeometricPlan {
   const { scene, settings, programs } = factsFor(files, true);
   const { weldment, cell } = scene;
-  const interleavings = exploredStates({ weldment, cell, plan, settings, scene, programs });
-  return { ...plan, safety: { ...plan.safety, properties: [...provedProperties(cell)], interleavings } };
+  const context = { weldment, cell, plan, settings, scene, programs };
+  const properties = [...provedProperties(cell)];
+  const safety = { ...plan.safety, properties, interleavings: exploredStates(context) };
+  return withFaults({ ...plan, safety }, context);
 }
 
 /** Plans with answers kept and with every question worked out anew; says whether there was a plan. */

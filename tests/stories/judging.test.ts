@@ -35,6 +35,10 @@ describe('every kind of wish can be disappointed', () => {
     'seams-open: { base: [0, 0, 1] }',
     'seams-open: { plate: [0, 1, 0] }',
     'handshakes: [base]',
+    'faults: { signal-lost: { ends: [drop-zone] } }',
+    'faults: { signal-lost: { times: 99, ends: [station, held, standing] } }',
+    'drop-zones: [plate]',
+    'repeated: { plate: 99 }',
   ])('of a plan: %s', (line) => {
     expect(differences(plate, expecting(`kind: planned\n${line}`))).toHaveLength(1);
   });

@@ -31,6 +31,7 @@ export const POLICIES: readonly string[] = [
   'the handling arm returns home between stations; between home and the far end of a straight stroke an arm takes the direct joint move, or else the quickest of a few ways through points above it, farther along its stroke or nearer to the arm, or with axis 1 turned first',
   'links, gripper, torch and carried part keep their clearance in every move; at a grip each branch of the arm is tried in the order of its margin, and while a part is held only torch poses count whose arm keeps clear of the arm that holds; of those that do, the best few of a site are tried for a way there past it',
   'where arms would meet because two robots move at once, the one of the later stage waits until the other is done with the earlier one',
+  'a tack that is reported bad is repeated at the nearest other site of its seam to which the torch finds a way, and back, past all that may be there; no site is used twice, and for want of one the robots stop and keep holding',
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 

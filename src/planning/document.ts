@@ -15,6 +15,7 @@ export const CAUTIONS: readonly string[] = [
   'Held parts fall when power, air or magnetism is lost; nobody may be under or beside a held part.',
   'Arcs burn, blind and give off fumes; robots crush. Guarding, stop functions and risk assessment follow ISO 10218 and local rules.',
   'The signals in this plan are ordinary signals; they are no safety function.',
+  'Drop zones are estimates, and what the programs do after a fault replaces no guard and no stop function.',
   'Weld procedures and personnel are qualified under the code that applies; this plan does not replace that.',
   'Strength, reserve and time figures are estimates for planning. Try the plan slowly, without arc, before production.',
 ];

@@ -1,7 +1,7 @@
 import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
 import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
-import { faultsText, faultTable } from './fault-text.js';
+import { faultsText, faultTable, reworkText } from './fault-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
 import { powerLossTable } from './power-loss-text.js';
@@ -37,6 +37,9 @@ function handshakesText({ handshakes, safety }: GeometricPlan): string {
   const proved = safety.properties.length > 0 ? `; proved: ${safety.properties.map(plain).join('; ')}` : '';
   return `${amount(handshakes.length)}, ${explored}${proved}.`;
 }
+
+const reworkLines = (plan: GeometricPlan): string[] =>
+  plan.stages.some(({ rework }) => rework.length > 0) ? paragraph('Bad tacks: ', reworkText(plan)) : [];
 
 /** A title and one wrapped entry a line with a mark before it; nothing when there is no entry. */
 function section(title: string, entries: readonly string[]): string[] {
@@ -75,6 +78,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     '',
     ...paragraph('Faults: ', faultsText(plan.safety)),
     ...faultTable(plan.safety),
+    ...reworkLines(plan),
     ...(timeline.length > 0 ? ['', ...timeline] : []),
     ...timeTable(plan),
   ];

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Fault, Safety } from '../../src/model/plan-safety.js';
-import { faultsText, faultTable } from '../../src/report/fault-text.js';
+import { bareStage } from '../support/bare-plan.js';
+import { faultsText, faultTable, reworkText } from '../../src/report/fault-text.js';
 
 const fault = (kind: Fault['fault'], more: Partial<Fault>): Fault => ({
   ...{ fault: kind, robot: 'handler', steps: [[3, 3]], rows: 1, situations: 4 },
@@ -29,8 +30,22 @@ const some = safety([
 describe('what a plan says of faults', () => {
   it('is how many were executed and how they end, from the table alone', () => {
     expect(faultsText(some)).toBe(
-      '1,202 single faults, each executed in every position of the other robots that the signals allow (3,008 in all): ' +
+      '1,202 single faults, each executed in every position of the other robot that the signals allow (3,008 in all): ' +
         'every part ends held, standing or in a guarded drop zone, and no arc burns on. Not covered: two faults at once.',
+    );
+  });
+
+  it('names pairs of positions where there are more robots', () => {
+    const more = safety([...some.faults, fault('robot-stopped', { robot: 'third' })]);
+    expect(faultsText(more)).toContain('in every pair of positions of two robots that the signals allow');
+  });
+
+  it('is how many tacks can be repeated, and why others can not', () => {
+    const rework = (['no-site', 'no-site', 'torch-blocked'] as const).map((none, i) => ({
+      ...{ instead: `J1.1@${i}`, tack: null, none },
+    }));
+    expect(reworkText({ stages: [{ ...bareStage('wall', 1), rework }] })).toBe(
+      '0 of 3 tacks can be repeated at another site of the seam; for the others: no room on the seam (2) and the torch gets at no other site meanwhile (1).',
     );
   });
 

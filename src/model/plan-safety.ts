@@ -23,7 +23,7 @@ export const witnessSchema = z
 
 export type Witness = z.infer<typeof witnessSchema>;
 
-const faultKindSchema = z
+export const faultKindSchema = z
   .enum([
     'signal-late',
     'signal-too-late',

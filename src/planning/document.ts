@@ -16,6 +16,7 @@ export const CAUTIONS: readonly string[] = [
   'Held parts fall when power, air or magnetism is lost; nobody may be under or beside a held part.',
   'Arcs burn, blind and give off fumes; robots crush. Guarding, stop functions and risk assessment follow ISO 10218 and local rules.',
   'The signals in this plan are ordinary signals; they are no safety function.',
+  'Drop zones are estimates, and what the programs do after a fault replaces no guard and no stop function.',
   'Weld procedures and personnel are qualified under the code that applies; this plan does not replace that.',
   'Strength, reserve and time figures are estimates for planning. Try the plan slowly, without arc, before production.',
 ];
@@ -32,6 +33,7 @@ export const POLICIES: readonly string[] = [
   'the handling arm returns home between stations; between home and the far end of a straight stroke an arm takes the direct joint move, or else the quickest of a few ways through points above it, farther along its stroke or nearer to the arm, or with axis 1 turned first',
   'links, gripper, torch and carried part keep their clearance in every move; at a grip each branch of the arm is tried in the order of its margin, and while a part is held only torch poses count whose arm keeps clear of the arm that holds; of those that do, the best few of a site are tried for a way there past it',
   "where arms would meet because two robots move at once, one waits, where it is in nobody's way, until the other has passed: whoever goes first, so that the work ends soonest; a passing is taken as a whole, from the first step in which the arms could meet to the last",
+  'a tack that is reported bad is repeated at the nearest other site of its seam to which the torch finds a way, and back, past all that may be there; no site is used twice, and for want of one the robots stop and keep holding',
   'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 

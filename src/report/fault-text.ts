@@ -1,4 +1,5 @@
 import type { Fault, FaultEnd, FaultKind, FaultReaction, Safety } from '../model/plan-safety.js';
+import type { GeometricPlan, PlanRework } from '../model/plan.js';
 import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { textTable } from './text-table.js';
@@ -52,10 +53,31 @@ export function faultsText({ faults, faultRows, notCovered }: Safety): string {
   if (faults.length === 0) return `none was executed.${not}`;
   const situations = faults.reduce((sum, one) => sum + one.situations, 0);
   const ends = endsText(faults.flatMap((one) => one.ends));
+  const several = new Set(faults.map(({ robot }) => robot)).size > 2;
+  const where = several ? 'pair of positions of two robots' : 'position of the other robot';
   return (
-    `${counted(faultRows, 'single fault')}, each executed in every position of the other robots that the signals allow ` +
+    `${counted(faultRows, 'single fault')}, each executed in every ${where} that the signals allow ` +
     `(${amount(situations)} in all): every part ends ${ends}, and no arc burns on.${not}`
   );
+}
+
+const NONE: Readonly<Record<NonNullable<PlanRework['none']>, string>> = {
+  'no-site': 'no room on the seam',
+  'torch-blocked': 'the torch gets at no other site meanwhile',
+  'no-way': 'no way there',
+  'arm-meets': 'another robot may be in the way',
+};
+
+/** How many tacks have another site for when they are bad, and why the others have none. */
+export function reworkText({ stages }: Pick<GeometricPlan, 'stages'>): string {
+  const all = stages.flatMap(({ rework }) => rework);
+  const reasons = Object.entries(NONE).flatMap(([code, text]) => {
+    const count = all.filter(({ none }) => none === code).length;
+    return count > 0 ? [`${text} (${amount(count)})`] : [];
+  });
+  const repeated = all.filter(({ tack }) => tack !== null).length;
+  const others = reasons.length > 0 ? `; for the others: ${listed(reasons)}` : '';
+  return `${amount(repeated)} of ${counted(all.length, 'tack')} can be repeated at another site of the seam${others}.`;
 }
 
 const HEADS = [

@@ -2,7 +2,7 @@ import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
 import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
 import { criticalLines } from './critical-text.js';
-import { faultsText, faultTable } from './fault-text.js';
+import { faultsText, faultTable, reworkText } from './fault-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
 import { powerLossTable } from './power-loss-text.js';
@@ -30,6 +30,9 @@ function geometricHead(plan: GeometricPlan, parts: PlanTextParts): string {
   const stages = counted(plan.stages.length, 'part');
   return `${plain(plan.weldment.name)} on ${plain(plan.cell.name)}: ${stages}${contactsText(parts)}, ${joints}`;
 }
+
+const reworkLines = (plan: GeometricPlan): string[] =>
+  plan.stages.some(({ rework }) => rework.length > 0) ? paragraph('Bad tacks: ', reworkText(plan)) : [];
 
 /** A title and one wrapped entry a line with a mark before it; nothing when there is no entry. */
 function section(title: string, entries: readonly string[]): string[] {
@@ -68,6 +71,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     '',
     ...paragraph('Faults: ', faultsText(plan.safety)),
     ...faultTable(plan.safety),
+    ...reworkLines(plan),
     ...(timeline.length > 0 ? ['', ...timeline, '', ...criticalLines(plan)] : []),
     ...timeTable(plan),
   ];

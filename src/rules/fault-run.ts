@@ -28,8 +28,9 @@ export interface FaultRun {
 
 /**
  * Executes every fault of the table: the programs run, as events without duration, up to the step that it strikes, with
- * the other robots wherever the signals let them be meanwhile (by pairs, see ConsistentCuts); then robots stop or run on
- * until they wait, and each part and each arc is looked at. Undefined where the signals lead to no order, a robot has no
+ * the other robots wherever the signals let them be meanwhile; then robots stop or run on
+ * until they wait, and each part and each arc is looked at. With three robots or more by pairs (see ConsistentCuts): where a
+ * part ends hangs on the one that has it or let it go and on one that lays its tack. Undefined where the signals lead to no order, a robot has no
  * program, or a part or gripper is unknown: other rules speak of that.
  */
 export function runFaults(context: RuleContext): FaultRun | undefined {

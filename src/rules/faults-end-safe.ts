@@ -20,7 +20,7 @@ function unsafeFindings({ plan, cell }: RuleContext, unsafe: readonly UnsafeEnd[
     const p = plan.programs.findIndex((program) => program.robot === robots[robot]);
     const { n } = plan.programs[p]!.steps[step]!;
     const more = ends.length > 1 ? `, and so after ${ends.length - 1} more faults` : '';
-    const message = `${fault} at step ${n} of ${robots[robot]!}: ${what}${more}`;
+    const message = `${fault.replace(/-/g, ' ')} at step ${n} of ${robots[robot]!}: ${what}${more}`;
     return breach(ID, `programs[${p}].steps[${step}]`, message, { value: ends.length, limit: 0 });
   });
 }

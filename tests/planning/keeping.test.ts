@@ -9,6 +9,7 @@ import { factsOf, planWeldment } from '../../src/planning/plan.js';
 import { provedProperties } from '../../src/rules/handshakes-safe.js';
 import { exploredWitness } from '../../src/rules/run-witness.js';
 import { findingsOf } from '../../src/session/check.js';
+import { withFaults } from '../../src/session/plan.js';
 import { exampleWith, inputsOf, Planner, story, type Files } from '../support/planned.js';
 import { anyRow, rowFiles } from './random-weldments.js';
 
@@ -51,9 +52,12 @@ function planned(files: Files, keeping: boolean): Planned {
 
 /** What a session adds before the rules judge a plan. */
 function withProof(plan: GeometricPlan, files: Files): GeometricPlan {
-  const { scene } = factsFor(files, true);
-  const properties = [...provedProperties(scene.cell)];
-  return { ...plan, safety: { ...plan.safety, properties, witness: exploredWitness(plan) } };
+  const { scene, settings, programs } = factsFor(files, true);
+  const { weldment, cell } = scene;
+  const context = { weldment, cell, plan, settings, scene, programs };
+  const properties = [...provedProperties(cell)];
+  const safety = { ...plan.safety, properties, witness: exploredWitness(plan) };
+  return withFaults({ ...plan, safety }, context);
 }
 
 /** Plans with answers kept and with every question worked out anew; says whether there was a plan. */

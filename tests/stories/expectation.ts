@@ -1,5 +1,6 @@
 import { parse } from 'yaml';
 import { z } from 'zod';
+import { faultKindSchema } from '../../src/model/plan-safety.js';
 import { remedySchema } from '../../src/model/plan.js';
 import { weldingPositionSchema } from '../../src/model/welding-position.js';
 
@@ -106,6 +107,21 @@ const planned = z
       .describe(
         'exactly these waits keep arms apart: "who to whom", of a torch also before which kind of tack',
       ),
+    faults: z
+      .partialRecord(
+        faultKindSchema,
+        z.strictObject({
+          times: count.optional().describe('rows of the table'),
+          ends: z.array(z.enum(['station', 'held', 'standing', 'drop-zone'])).min(1),
+        }),
+      )
+      .optional()
+      .describe('exactly these ends of parts, over all steps that the fault can strike'),
+    'drop-zones': z.array(name).optional().describe('exactly these parts have a drop zone under their way'),
+    repeated: z
+      .record(name, count)
+      .optional()
+      .describe('how many tacks of a part have another site, with steps, for when they are bad'),
     handshakes: z
       .array(name)
       .optional()

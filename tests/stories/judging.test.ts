@@ -39,6 +39,11 @@ describe('every kind of wish can be disappointed', () => {
     'torches-at-once: { plate: [welder, other] }',
     'tacked-by: { plate: { J1.1: other } }',
     'tacked-by: { base: { J1.1: welder } }',
+    'faults: { signal-lost: { ends: [drop-zone] } }',
+    'faults: { signal-lost: { times: 99, ends: [station, held, standing] } }',
+    'drop-zones: [plate]',
+    'gives-way: [welder to handler]',
+    'repeated: { plate: 99 }',
   ])('of a plan: %s', (line) => {
     expect(differences(plate, expecting(`kind: planned\n${line}`))).toHaveLength(1);
   });

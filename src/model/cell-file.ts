@@ -190,10 +190,25 @@ export const cellFileSchema = z.strictObject({
       settle: notNegative.default(0.5),
       'proof-pull': notNegative.default(1.5).describe('pulling at a tacked part to see whether it moves'),
       locate: notNegative.default(2).describe('pushing a part against the stops of a station (our estimate)'),
+      'part-present': notNegative
+        .default(0.3)
+        .describe('asking the sensor of the infeed whether a part lies there (our choice)'),
+      'wire-check': notNegative
+        .default(0.3)
+        .describe('asking after an arc whether the wire is frozen to the tack (our choice)'),
+      'earth-check': notNegative
+        .default(0.5)
+        .describe('asking before the first arc whether the earth path is closed (our choice)'),
+      'hand-over': notNegative
+        .default(0)
+        .describe(
+          'lifting out or handing over the finished tack-up at the end; 0 leaves it out of the time of the plan (our choice)',
+        ),
     })
     .default({
       ...{ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5 },
       ...{ 'proof-pull': 1.5, locate: 2 },
+      ...{ 'part-present': 0.3, 'wire-check': 0.3, 'earth-check': 0.5, 'hand-over': 0 },
     })
     .describe('seconds; release includes letting go of any kind, but for what a gripper states on top'),
 });

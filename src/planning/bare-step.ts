@@ -11,14 +11,15 @@ interface Filled {
 }
 
 type Times = 'n' | 'start' | 'end';
+type Marks = 'resume';
 type FilledIn<K> = K extends keyof Filled ? Filled[K] : never;
 
 /** A step of a program that is not numbered, timed or filled in. */
 export type BareStep = {
-  [K in Step['do']]: Omit<Extract<Step, { do: K }>, Times | FilledIn<K>>;
+  [K in Step['do']]: Omit<Extract<Step, { do: K }>, Times | Marks | FilledIn<K>>;
 }[Step['do']];
 
 /** A step that has its number and its time, but is not filled in. */
 export type TimedStep = {
-  [K in Step['do']]: Omit<Extract<Step, { do: K }>, FilledIn<K>>;
+  [K in Step['do']]: Omit<Extract<Step, { do: K }>, Marks | FilledIn<K>>;
 }[Step['do']];

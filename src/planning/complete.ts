@@ -17,6 +17,7 @@ import { schedule, type Schedule } from './schedule.js';
 import type { StageDraft } from './stage-draft.js';
 import { turnStep } from './steps.js';
 import { stageSteps } from './stage-steps.js';
+import { withHandOver, withUpkeep } from './upkeep.js';
 
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
 export interface CompleteOrder {
@@ -153,7 +154,7 @@ export class OrderCompleter {
     });
     const robots = robotsOf(scene.cell).map(({ id }) => id);
     const apart = withArmPrecedences(
-      stringPrograms(handlers.length, strung),
+      withUpkeep(scene.cell, stringPrograms(handlers.length, strung)),
       settings.motion.clearance,
       robots,
     );
@@ -162,7 +163,8 @@ export class OrderCompleter {
       const subjects = [nameOf(stages[stage - 1]!.part), ...meeting.map((robot) => robots[robot]!)];
       return { kind: 'refused', depth: stage, reason: { code: 'arms-meet', subjects } satisfies Refusal };
     }
-    const timeline = schedule(apart.value, neededPrecedences(apart.value));
+    const whole = withHandOver(scene.cell, apart.value);
+    const timeline = schedule(whole, neededPrecedences(whole));
     const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
     const toolChanges = timeline.programs.flat().filter((step) => step.do === 'change-gripper').length;
     const cost = inOrder(settings.objective, {

@@ -10,7 +10,10 @@ const KINDS = [
   'tool change',
   'arc',
   'search',
+  'checks',
+  'nozzle',
   'table turns',
+  'hand-over',
   'waits',
 ] as const;
 type Kind = (typeof KINDS)[number];
@@ -28,7 +31,12 @@ const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> =
   'change-gripper': 'tool change',
   tack: 'arc',
   'seam-search': 'search',
+  'part-present': 'checks',
+  'wire-check': 'checks',
+  'earth-check': 'checks',
+  'clean-nozzle': 'nozzle',
   turn: 'table turns',
+  'hand-over': 'hand-over',
   await: 'waits',
   enter: undefined,
   leave: undefined,
@@ -51,7 +59,7 @@ export function timeByKind(steps: readonly Step[]): ReadonlyMap<Kind, number> {
 }
 
 /** Kinds that many a cell has nothing of are shown only where there is some. */
-const RARE: readonly Kind[] = ['table turns'];
+const RARE: readonly Kind[] = ['checks', 'nozzle', 'table turns', 'hand-over'];
 
 /** What the seconds of each robot go into, a line a robot; nothing when no step of any takes time. */
 export function timeTable({ programs }: Pick<GeometricPlan, 'programs'>): string[] {

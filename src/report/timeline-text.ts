@@ -18,6 +18,7 @@ const MARKS: ReadonlyMap<string, string> = new Map([
   ['proof pull', 'p'],
   ['tack', '#'],
   ['turn the table', 't'],
+  ['clean the nozzle', 'n'],
   ['wait', '.'],
 ]);
 const OTHER = 'o';

@@ -9,6 +9,7 @@ import { gripCarries } from './grip-carries.js';
 import { gripFits } from './grip-fits.js';
 import { gripperClear } from './gripper-clear.js';
 import { handlingContinuous } from './handling-continuous.js';
+import { handOverLast } from './hand-over-last.js';
 import { handshakesSafe } from './handshakes-safe.js';
 import { joinedToWeldment } from './joined-to-weldment.js';
 import { jointsTrue } from './joints-true.js';
@@ -60,6 +61,7 @@ export const RULES: readonly Rule[] = [
   stepsComplete,
   timelineTrue,
   handshakesSafe,
+  handOverLast,
   armsClear,
   objectiveTrue,
   proofTrue,

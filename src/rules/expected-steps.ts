@@ -1,4 +1,4 @@
-import type { Cell, Handler } from '../model/cell.js';
+import type { Cell, Handler, Welder } from '../model/cell.js';
 import type {
   AlsoHeldPart,
   GeometricPlan,
@@ -65,6 +65,7 @@ const gripping = (part: string, { gripper, group }: PlanGrip): Draft => ({
 
 const taking = (part: string, { grip, take }: Handling, moves: Moves): Draft[] => [
   moves.joint(take.approach, take.from),
+  ...(take.from === 'infeed' ? [{ do: 'part-present' as const, fields: { part } }] : []),
   moves.straight(take.joints, take.from),
   gripping(part, grip),
   moves.straight(take.lifted, take.from),
@@ -181,7 +182,7 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
     const placed = placing(cell, stage, last, first, movesOf(last));
     return [...fetching, ...(shared ? [leaveStations] : []), ...turn, ...placed];
   };
-  return plan.stages.flatMap((stage, s) => {
+  const all = plan.stages.flatMap((stage, s) => {
     const { alsoHeld, number } = stage;
     const turn = turning(plan, cell, robot.id, s);
     const brought = stage.robot === robot.id ? bringing(stage, s === 0, turn) : turn;
@@ -191,6 +192,7 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
         : [];
     return [...brought, ...other].map((draft) => ({ ...draft, stage: number }));
   });
+  return robot === cell.handlers[0] ? [...all, { do: 'hand-over', stage: 0 }] : all;
 }
 
 /** Ids of the tacks that are laid first on their joint. */
@@ -208,18 +210,45 @@ function tacking(stage: Stage, phase: PlanTack['phase'], moves: Moves): Draft[] 
     ...(searched.includes(id) ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
     moves.straight(torch.joints, 'weldment'),
     { do: 'tack', fields: { tack: id } },
+    { do: 'wire-check', fields: { tack: id } },
     moves.straight(torch.leave, 'weldment'),
   ]);
   return [enter, ...each, moves.home, leave];
 }
 
-/** The welding robot's steps, signals and waits left out, as the stages ask for them. */
+/** Going to the cleaner of the nozzle, and home again. */
+const cleaning = ({ joints }: NonNullable<Welder['cleaning']>, moves: Moves): Draft[] => [
+  moves.joint(joints.map(toDegrees), 'cell'),
+  { do: 'clean-nozzle' },
+  moves.home,
+];
+
+/**
+ * The welding robot's steps, signals and waits left out, as the stages ask for them. The earth path is checked before
+ * its first tacks. Its nozzle is cleaned after tacks, in their stage, where the next ones would be more arcs since the
+ * last cleaning than the robot may lay.
+ */
 export function welderSteps(plan: GeometricPlan, cell: Cell): readonly ExpectedStep[] {
-  const moves = new Moves(cell.welder, cell.welder.torch.id);
-  return plan.stages.flatMap((stage, s) =>
-    [
-      ...turning(plan, cell, cell.welder.id, s),
-      ...(['securing', 'completing'] as const).flatMap((phase) => tacking(stage, phase, moves)),
-    ].map((draft) => ({ ...draft, stage: stage.number })),
-  );
+  const { welder } = cell;
+  const moves = new Moves(welder, welder.torch.id);
+  let arcs = 0;
+  let last: number | undefined;
+  const before = (stage: Stage, coming: number): ExpectedStep[] => {
+    if (coming === 0) return [];
+    const number = last;
+    last = stage.number;
+    arcs += coming;
+    if (number === undefined) return [{ do: 'earth-check', stage: stage.number }];
+    if (welder.cleaning === undefined || arcs <= welder.cleaning.every) return [];
+    arcs = coming;
+    return cleaning(welder.cleaning, moves).map((draft) => ({ ...draft, stage: number }));
+  };
+  return plan.stages.flatMap((stage, s) => {
+    const own = (draft: Draft): ExpectedStep => ({ ...draft, stage: stage.number });
+    const groups = (['securing', 'completing'] as const).flatMap((phase) => [
+      ...before(stage, stage.tacks.filter((tack) => tack.phase === phase).length),
+      ...tacking(stage, phase, moves).map(own),
+    ]);
+    return [...turning(plan, cell, welder.id, s).map(own), ...groups];
+  });
 }

@@ -35,6 +35,7 @@ function actionTime(
   seating: number,
 ): number | undefined {
   const { grip, release, clamp, settle, locate, toolChange, proofPull } = cell.times;
+  const { partPresent, wireCheck, earthCheck, handOver } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
@@ -55,6 +56,16 @@ function actionTime(
       return toolChange;
     case 'proof-pull':
       return proofPull;
+    case 'part-present':
+      return partPresent;
+    case 'wire-check':
+      return wireCheck;
+    case 'earth-check':
+      return earthCheck;
+    case 'hand-over':
+      return handOver;
+    case 'clean-nozzle':
+      return cell.welder.cleaning?.seconds ?? 0;
     case 'tack': {
       const tack = tacks.get(step.tack);
       return tack && tackTime(cell, tack);

@@ -141,5 +141,8 @@ export const testCell = (): Cell => ({
     ...{ current: 190, voltage: 23, speed: 8, arc: 'mag', startSeconds: 0.6, endSeconds: 0.8 },
     positions: undefined,
   },
-  times: { grip: 0.8, release: 1.2, toolChange: 8, clamp: 1.5, settle: 0.5, proofPull: 1.5, locate: 2 },
+  times: {
+    ...{ grip: 0.8, release: 1.2, toolChange: 8, clamp: 1.5, settle: 0.5, proofPull: 1.5, locate: 2 },
+    ...{ partPresent: 0.3, wireCheck: 0.3, earthCheck: 0.5, handOver: 0 },
+  },
 });

@@ -16,10 +16,22 @@ export { canonicalText } from './io/canonical.js';
 export { jsonSchemas } from './io/schemas.js';
 export { ruleCatalogue } from './report/rule-catalogue.js';
 export { planText } from './report/plan-text.js';
+export { dryRun, type DryRunOptions } from './report/dry-run.js';
+export { checklistText } from './report/checklist-text.js';
 export { issueLine, type Issue } from './model/issue.js';
+export type { DryRun, DryStep } from './model/dry-run.js';
 export type { Finding } from './model/finding.js';
 export type { Refusal } from './model/verdict.js';
 export type { AnyWeldment, AbstractWeldment, Weldment } from './model/weldment.js';
 export type { Cell } from './model/cell.js';
 export type { Settings } from './model/settings.js';
-export type { AbstractPlan, GeometricPlan, Handshake, Plan, PlanPose, Stage, Step } from './model/plan.js';
+export type {
+  AbstractPlan,
+  GeometricPlan,
+  Handshake,
+  Plan,
+  PlanFrames,
+  PlanPose,
+  Stage,
+  Step,
+} from './model/plan.js';

@@ -6,7 +6,9 @@ type Steps<K extends Step['do']> = Extract<Step, { readonly do: K }>;
 
 /** A step with its number before its first line. */
 export const numberedLines = (step: Step, plan: GeometricPlan): readonly string[] =>
-  stepLines(step, plan).map((line, i) => `${i === 0 ? String(step.n).padStart(5) : '     '}  ${line}`);
+  [...stepLines(step, plan), ...(step.resume === true ? ['  note may be taken up again here'] : [])].map(
+    (line, i) => `${i === 0 ? String(step.n).padStart(5) : '     '}  ${line}`,
+  );
 
 /**
  * The lines of one step, without its number: first what is done, then, indented, what belongs to it. Throws a
@@ -18,6 +20,11 @@ export function stepLines(step: Step, plan: GeometricPlan): readonly string[] {
       return moveLines(step);
     case 'change-gripper':
       return [`couple gripper ${quoted(step.to)}`];
+    case 'part-present':
+      return [
+        `make sure that part ${quoted(step.part)} lies there`,
+        '  if not: stop all robots, call a person',
+      ];
     case 'grip':
       return takeLines(step);
     case 'set-down':
@@ -50,6 +57,17 @@ export function stepLines(step: Step, plan: GeometricPlan): readonly string[] {
       return [`let go of part ${quoted(step.part)}: ${step.action}`];
     case 'tack':
       return tackLines(step, plan);
+    case 'wire-check':
+      return [
+        `make sure that the wire is free of tack ${quoted(step.tack)}`,
+        '  if not: keep the torch still, stop all robots, call a person',
+      ];
+    case 'earth-check':
+      return ['make sure that the earth path is closed', '  if not: no arc, stop all robots, call a person'];
+    case 'clean-nozzle':
+      return ['clean the nozzle'];
+    case 'hand-over':
+      return ['hand over the finished tack-up'];
     case 'turn':
       return [`turn the work table to ${step.to} deg by the shorter way, until it is still`];
     case 'enter':

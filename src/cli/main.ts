@@ -99,6 +99,8 @@ program
   .description('write the robot programs of a plan in another form; the plan is not judged, see check')
   .argument('<plan>', 'plan document')
   .option('--pnml', 'as a place/transition net (ISO/IEC 15909-2), durations as data of the tool')
+  .option('--dry-run', 'as a document (JSON) of programs for a first try: slowly, without arc')
+  .option('--checklist', 'as a list to go through step by step, with what to watch')
   .option('--out <file>', 'write here instead of printing')
   .action(async (plan: string, flags: ExportFlags) => {
     const { exportCommand } = await import('./export-command.js');

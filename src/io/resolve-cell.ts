@@ -98,9 +98,15 @@ function robotsOf(file: CellFile, recognised: RecognisedArms): Pick<Cell, 'handl
         duty: 'weld',
         torch: torchOf(welder.torch, file.torches[welder.torch]!),
         seamSearch: welder['seam-search'],
+        ...(welder.cleaning && { cleaning: cleaningOf(welder.cleaning) }),
       })),
   };
 }
+
+const cleaningOf = ({ joints, every, seconds }: NonNullable<WelderFile['cleaning']>): Welder['cleaning'] => ({
+  joints: sixOf((i) => radians(joints[i]!)),
+  ...{ every, seconds },
+});
 
 function commonOf(id: string, robot: RobotFile, recognised: RecognisedArms) {
   const arm = 'urdf' in robot.arm ? recognised.get(id)! : armOf(robot.arm);
@@ -185,6 +191,8 @@ function processOf({ process, times }: CellFile): Pick<Cell, 'process' | 'times'
     times: {
       ...{ grip, release, clamp, settle, locate, accept },
       ...{ toolChange: times['tool-change'], proofPull: times['proof-pull'] },
+      ...{ partPresent: times['part-present'], wireCheck: times['wire-check'] },
+      ...{ earthCheck: times['earth-check'], handOver: times['hand-over'] },
     },
   };
 }

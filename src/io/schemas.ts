@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { cellFileSchema } from '../model/cell-file.js';
+import { dryRunSchema, PROGRAMS_VERSION } from '../model/dry-run.js';
 import { PLAN_VERSION, planSchema } from '../model/plan.js';
 import { settingsSchema } from '../model/settings.js';
 import { abstractFileSchema, weldmentFileSchema } from '../model/weldment.js';
@@ -28,6 +29,10 @@ const SOURCES: readonly Source[] = [
   input('cell', 'Tackwright cell', cellFileSchema),
   input('settings', 'Tackwright settings', settingsSchema),
   { name: 'plan', title: 'Tackwright plan', version: PLAN_VERSION, schema: planSchema, io: 'output' },
+  {
+    ...{ name: 'dry-run', title: 'Tackwright programs for a first try without arc' },
+    ...{ version: PROGRAMS_VERSION, schema: dryRunSchema, io: 'output' },
+  },
 ];
 
 /** The JSON Schemas (2020-12) of everything Tackwright reads and writes, as files for the folder `shared`. */

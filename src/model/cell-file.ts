@@ -200,10 +200,25 @@ export const cellFileSchema = z.strictObject({
         .describe(
           'waiting for the word that a tack is good; 0: it comes with the end of the arc (our choice)',
         ),
+      'part-present': notNegative
+        .default(0.3)
+        .describe('asking the sensor of the infeed whether a part lies there (our choice)'),
+      'wire-check': notNegative
+        .default(0.3)
+        .describe('asking after an arc whether the wire is frozen to the tack (our choice)'),
+      'earth-check': notNegative
+        .default(0.5)
+        .describe('asking before the first arc whether the earth path is closed (our choice)'),
+      'hand-over': notNegative
+        .default(0)
+        .describe(
+          'lifting out or handing over the finished tack-up at the end; 0 leaves it out of the time of the plan (our choice)',
+        ),
     })
     .default({
       ...{ grip: 0.8, release: 1.2, 'tool-change': 8, clamp: 1.5, settle: 0.5 },
       ...{ 'proof-pull': 1.5, locate: 2, accept: 0 },
+      ...{ 'part-present': 0.3, 'wire-check': 0.3, 'earth-check': 0.5, 'hand-over': 0 },
     })
     .describe('seconds; release includes letting go of any kind, but for what a gripper states on top'),
 });

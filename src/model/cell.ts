@@ -44,6 +44,9 @@ export interface Welder extends RobotCommon {
   readonly torch: Torch;
   /** Finding a seam by touch: +- mm, s; undefined when the robot cannot. */
   readonly seamSearch: { readonly accuracy: number; readonly seconds: number } | undefined;
+  /** Cleaning its nozzle at a taught posture after at most so many arcs, s; absent: it has no cleaner. */
+  readonly cleaning?:
+    { readonly joints: Joints; readonly every: number; readonly seconds: number } | undefined;
 }
 
 export type { Gripper };
@@ -148,6 +151,10 @@ export interface Cell {
     readonly proofPull: number;
     readonly locate: number;
     readonly accept: number;
+    readonly partPresent: number;
+    readonly wireCheck: number;
+    readonly earthCheck: number;
+    readonly handOver: number;
   };
 }
 

@@ -18,6 +18,12 @@ const stepBase = {
   stage: count.describe('0: before the first and after the last'),
   start: notNegative.describe('seconds'),
   end: notNegative,
+  resume: z
+    .literal(true)
+    .optional()
+    .describe(
+      'a stopped program may be taken up again at this step: the robot is at home, carries nothing and is in no zone, or it holds a part still in its place; signals given by then stay given',
+    ),
 };
 
 const branchSchema = z
@@ -72,6 +78,9 @@ const plainStepSchema = z.discriminatedUnion('do', [
       .describe('an intermediate point, so that arm and load stay clear of what stands around'),
   }),
   z.strictObject({ ...stepBase, do: z.literal('change-gripper'), to: nameSchema }),
+  z
+    .strictObject({ ...stepBase, do: z.literal('part-present'), part: nameSchema })
+    .describe('a sensor of the infeed says that the part lies there; if not, stop before it is gone for'),
   z.strictObject({
     ...stepBase,
     do: z.literal('grip'),
@@ -124,6 +133,18 @@ const plainStepSchema = z.discriminatedUnion('do', [
     position: weldingPositionSchema,
     arc: arcSchema,
   }),
+  z
+    .strictObject({ ...stepBase, do: z.literal('wire-check'), tack: z.string() })
+    .describe('the wire is free of the tack just laid; if it is frozen, stop before the torch is drawn back'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('earth-check') })
+    .describe('the earth path from the weldment to the power source is closed, before the first arc'),
+  z.strictObject({ ...stepBase, do: z.literal('clean-nozzle') }).describe('at the cleaner of the robot'),
+  z
+    .strictObject({ ...stepBase, do: z.literal('hand-over') })
+    .describe(
+      'the finished tack-up is lifted out or handed over: every robot is done, at home and out of the work zone',
+    ),
   z
     .strictObject({ ...stepBase, do: z.literal('turn'), to: finite.describe('index angle, degrees') })
     .describe(

@@ -10,6 +10,9 @@ import {
   turnSchema,
 } from './scalars.js';
 
+/** Arcs after which a nozzle is cleaned where nothing else is said; our choice. */
+export const CLEANED_BY_HAND_EVERY = 20;
+
 const sixPositive = z.tuple([positive, positive, positive, positive, positive, positive]);
 const rangeSchema = z.tuple([finite, finite]).refine(([low, high]) => low < high, 'low must be under high');
 
@@ -133,6 +136,20 @@ export const welderSchema = z.strictObject({
     })
     .optional()
     .describe('touching both parts to find a seam before its first tack; absent: it cannot'),
+  cleaning: z
+    .strictObject({
+      joints: sixSchema.describe(
+        'posture in which the torch is at the cleaner, degrees; reached from home in one joint move',
+      ),
+      every: z
+        .int()
+        .min(1)
+        .default(CLEANED_BY_HAND_EVERY)
+        .describe('most arcs from one cleaning to the next (our choice)'),
+      seconds: positive.default(8).describe('of reaming and spraying (our estimate)'),
+    })
+    .optional()
+    .describe('cleaning the nozzle between stages; absent: it is cleaned by hand'),
 });
 
 /** What a tack is laid with, where it is not what the process states for all. */

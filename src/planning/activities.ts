@@ -30,6 +30,12 @@ function activityName(step: Step, inZone: boolean, again: boolean): string {
       return 'tack';
     case 'turn':
       return 'turn the table';
+    case 'hand-over':
+      return 'hand over';
+    case 'part-present':
+    case 'wire-check':
+    case 'earth-check':
+    case 'clean-nozzle':
     case 'grip':
     case 'move':
     case 'enter':
@@ -47,9 +53,16 @@ interface Span {
   critical: boolean;
 }
 
-/** Names of the spans of a welding robot: everything between entering and leaving the work zone is tacking, before it the table may turn. */
-const weldName = (step: Step): string =>
-  step.do === 'await' ? 'wait' : step.do === 'turn' ? 'turn the table' : 'tack';
+/**
+ * Names of the spans of the welding robot: everything between entering and leaving the work zone is tacking; outside of
+ * it the table may turn, the earth path is checked, and moves go to the cleaner of the nozzle.
+ */
+function weldName(step: Step, inZone: boolean): string {
+  if (step.do === 'await') return 'wait';
+  if (step.do === 'turn') return 'turn the table';
+  if (step.do === 'earth-check') return 'check the earth path';
+  return !inZone && (step.do === 'move' || step.do === 'clean-nozzle') ? 'clean the nozzle' : 'tack';
+}
 
 /**
  * The steps of one robot as activities: neighbouring steps of one stage with one name become one span; steps that
@@ -75,7 +88,11 @@ export function activitiesOf(
     if (step.do === 'leave' && step.zone === 'work') inZone = leaving = false;
     if (step.do === 'let-go') leaving = true;
     const what =
-      duty === 'weld' ? weldName(step) : leaving ? 'let go and retreat' : activityName(step, inZone, again);
+      duty === 'weld'
+        ? weldName(step, inZone)
+        : leaving
+          ? 'let go and retreat'
+          : activityName(step, inZone, again);
     if (step.end <= step.start) continue;
     const last = spans.at(-1);
     if (last && last.what === what && last.stage === step.stage && last.end === step.start) {

@@ -11,14 +11,17 @@ interface Filled {
 }
 
 type Times = 'n' | 'start' | 'end';
+type Marks = 'resume';
 type FilledIn<K> = K extends keyof Filled ? Filled[K] : never;
 
 type Plain = Exclude<Step['do'], 'accept'>;
-type Accept = Omit<Extract<Step, { do: 'accept' }>, 'rework'> & { readonly rework: readonly TimedStep[] };
+type Accept = Omit<Extract<Step, { do: 'accept' }>, 'rework' | Marks> & {
+  readonly rework: readonly TimedStep[];
+};
 
 /** A step of a program that is not numbered, timed or filled in. */
 export type BareStep =
-  { [K in Plain]: Omit<Extract<Step, { do: K }>, Times | FilledIn<K>> }[Plain] | Omit<Accept, Times>;
+  { [K in Plain]: Omit<Extract<Step, { do: K }>, Times | Marks | FilledIn<K>> }[Plain] | Omit<Accept, Times>;
 
 /** A step that has its number and its time, but is not filled in. */
-export type TimedStep = { [K in Plain]: Omit<Extract<Step, { do: K }>, FilledIn<K>> }[Plain] | Accept;
+export type TimedStep = { [K in Plain]: Omit<Extract<Step, { do: K }>, Marks | FilledIn<K>> }[Plain] | Accept;

@@ -16,6 +16,7 @@ import { draftStates, judgeStage, stateFall } from './reserves.js';
 import type { StageDraft } from './stage-draft.js';
 import { turnStep } from './steps.js';
 import { stageSteps } from './stage-steps.js';
+import { withHandOver, withUpkeep } from './upkeep.js';
 
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
 export interface CompleteOrder {
@@ -149,8 +150,10 @@ export class OrderCompleter {
         steps,
       };
     });
-    const robots = robotsOf(scene.cell).map(({ id }) => id);
-    const raw = stringPrograms({ handlers: handlers.length, welders: scene.cell.welders.length }, strung);
+    const { cell } = scene;
+    const robots = robotsOf(cell).map(({ id }) => id);
+    const counts = { handlers: handlers.length, welders: cell.welders.length };
+    const raw = withHandOver(cell, withUpkeep(cell, stringPrograms(counts, strung)));
     const granted = grant(raw, new ArmMeetings(settings.motion.clearance).of(raw), robots);
     if (!granted.ok) {
       const { stage, robots: meeting } = granted.error;

@@ -18,6 +18,7 @@ import type {
   WorkFrame,
 } from '../model/plan.js';
 import type { TimedStep } from './bare-step.js';
+import { resumeMarks } from './resume-marks.js';
 import { statedPose } from './stated-pose.js';
 
 type Move = Extract<Step, { do: 'move' }>;
@@ -172,7 +173,12 @@ export function filledPrograms(
   const robots = robotsOf(cell);
   const programs = robots.map((robot, i): Program => {
     const filler = new Filler(cell, stages, robot, timed[i]!);
-    return { robot: robot.id, duty: robot.duty, steps: timed[i]!.map((step) => filler.fill(step)) };
+    const marks = resumeMarks(robot, timed[i]!);
+    const steps = timed[i]!.map((step, k): Step => ({
+      ...filler.fill(step),
+      ...(marks[k] && { resume: true }),
+    }));
+    return { robot: robot.id, duty: robot.duty, steps };
   });
   return { frames: framesOf(cell, robots, programs), programs };
 }

@@ -152,6 +152,25 @@ export class StepWriter {
     return this.add({ do: 'grip', part, gripper: gripper.id, ...pads, stage: this.stage }, seconds);
   }
 
+  /** Asks whether a part lies at a station, where that has a sensor: the infeed. */
+  sense(part: string, station: WorkFrame, seconds: number): this {
+    return station === 'infeed' ? this.add({ do: 'part-present', part, stage: this.stage }, seconds) : this;
+  }
+
+  /** From home to the cleaner of the nozzle and home again, outside the work zone. */
+  cleanNozzle({ joints, seconds }: NonNullable<Welder['cleaning']>): this {
+    this.in('cell').move(joints, 'nozzle cleaner');
+    return this.add({ do: 'clean-nozzle', stage: this.stage }, seconds).home();
+  }
+
+  checkEarth(seconds: number): this {
+    return this.add({ do: 'earth-check', stage: this.stage }, seconds);
+  }
+
+  handOver(seconds: number): this {
+    return this.add({ do: 'hand-over', stage: this.stage }, seconds);
+  }
+
   act(kind: 'locate' | 'set-down' | 'hold' | 'cool' | 'let-go', part: string, seconds: number): this {
     return this.add({ do: kind, part, stage: this.stage }, seconds);
   }
@@ -196,6 +215,7 @@ export class StepWriter {
     const seconds = length / speed + startSeconds + endSeconds;
     this.add({ do: 'tack', tack: id, stage: this.stage }, seconds, along);
     this.at = statedJoints(motion.jointsEnd);
+    this.add({ do: 'wire-check', tack: id, stage: this.stage }, cell.times.wireCheck);
     return this.straight(motion.leave, `clear of ${id}`, stroke);
   }
 

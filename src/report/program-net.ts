@@ -90,6 +90,7 @@ interface Use {
 
 /** A pair of lines, on which one handshake follows another. */
 interface Ring extends Use {
+  /** Of the handshakes. */
   readonly names: readonly string[];
 }
 
@@ -150,20 +151,20 @@ class NetWriter implements ProgramNet {
     [...this.uses].forEach(([id, use], i) => {
       const handshake = this.plan.handshakes.find((one) => one.id === id);
       const key = `h${i + 1}`;
-      const name = handshake === undefined ? id : `${id}: ${handshake.meaning}`;
       const line = lineOf(handshake);
       if (line === undefined) {
+        const name = handshake === undefined ? id : `${id}: ${handshake.meaning}`;
         this.link(use.from, this.place(key, name, besideSender(use)), use.to);
         return;
       }
       const { names, from, to } = rings.get(line) ?? { names: [], from: [], to: [] };
-      rings.set(line, { names: [...names, name], from: [...from, ...use.from], to: [...to, ...use.to] });
+      rings.set(line, { names: [...names, id], from: [...from, ...use.from], to: [...to, ...use.to] });
     });
     [...rings.values()].forEach((ring, i) => this.ring(`line${i + 1}`, ring));
   }
 
   private ring(key: string, { names, from, to }: Ring): void {
-    const name = names.join('; ');
+    const name = names.join(', ');
     const [x, y] = besideSender({ from, to });
     const gap = COLUMN / 3;
     const phase = (of: string, at: Point, marked?: Marked): string =>

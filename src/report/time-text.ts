@@ -11,7 +11,10 @@ const KINDS = [
   'arc',
   'search',
   'cooling',
+  'checks',
+  'nozzle',
   'table turns',
+  'hand-over',
   'waits',
 ] as const;
 type Kind = (typeof KINDS)[number];
@@ -30,7 +33,12 @@ const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> =
   tack: 'arc',
   'seam-search': 'search',
   cool: 'cooling',
+  'part-present': 'checks',
+  'wire-check': 'checks',
+  'earth-check': 'checks',
+  'clean-nozzle': 'nozzle',
   turn: 'table turns',
+  'hand-over': 'hand-over',
   await: 'waits',
   accept: 'waits',
   enter: undefined,
@@ -54,7 +62,7 @@ export function timeByKind(steps: readonly Step[]): ReadonlyMap<Kind, number> {
 }
 
 /** Kinds that many a cell has nothing of are shown only where there is some. */
-const RARE: readonly Kind[] = ['cooling', 'table turns'];
+const RARE: readonly Kind[] = ['cooling', 'checks', 'nozzle', 'table turns', 'hand-over'];
 
 /** What the seconds of each robot go into, a line a robot; nothing when no step of any takes time. */
 export function timeTable({ programs }: Pick<GeometricPlan, 'programs'>): string[] {

@@ -19,6 +19,7 @@ const MARKS: ReadonlyMap<string, string> = new Map([
   ['proof pull', 'p'],
   ['tack', '#'],
   ['turn the table', 't'],
+  ['clean the nozzle', 'n'],
   ['wait', '.'],
 ]);
 const OTHER = 'o';

@@ -10,6 +10,7 @@ import { gripCarries } from './grip-carries.js';
 import { gripFits } from './grip-fits.js';
 import { gripperClear } from './gripper-clear.js';
 import { handlingContinuous } from './handling-continuous.js';
+import { handOverLast } from './hand-over-last.js';
 import { handshakesSafe } from './handshakes-safe.js';
 import { handshakesTrue } from './handshakes-true.js';
 import { joinedToWeldment } from './joined-to-weldment.js';
@@ -66,6 +67,7 @@ export const RULES: readonly Rule[] = [
   handshakesSafe,
   handshakesTrue,
   faultsEndSafe,
+  handOverLast,
   armsClear,
   objectiveTrue,
   proofTrue,

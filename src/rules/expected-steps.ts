@@ -65,6 +65,7 @@ const gripping = (part: string, { gripper, group }: PlanGrip): Draft => ({
 
 const taking = (part: string, { grip, take }: Handling, moves: Moves): Draft[] => [
   moves.joint(take.approach, take.from),
+  ...(take.from === 'infeed' ? [{ do: 'part-present' as const, fields: { part } }] : []),
   moves.straight(take.joints, take.from),
   gripping(part, grip),
   moves.straight(take.lifted, take.from),
@@ -189,7 +190,7 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
     const placed = placing(cell, stage, last, first, movesOf(last));
     return [...fetching, ...(shared ? [leaveStations] : []), ...turn, ...placed];
   };
-  return plan.stages.flatMap((stage, s) => {
+  const all = plan.stages.flatMap((stage, s) => {
     const { alsoHeld, number } = stage;
     const turn = turning(plan, cell, robot.id, s);
     const brought = stage.robot === robot.id ? bringing(stage, s === 0, turn) : turn;
@@ -202,6 +203,7 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
         : [];
     return [...brought, ...other].map((draft) => ({ ...draft, stage: number }));
   });
+  return robot === cell.handlers[0] ? [...all, { do: 'hand-over', stage: 0 }] : all;
 }
 
 /** Ids of the tacks, of some, that are laid first on their joint. */
@@ -221,19 +223,45 @@ function tacking(stage: Stage, phase: PlanTack['phase'], robot: string, moves: M
     ...(searched.includes(id) ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
     moves.straight(torch.joints, 'weldment'),
     { do: 'tack', fields: { tack: id } },
+    { do: 'wire-check', fields: { tack: id } },
     moves.straight(torch.leave, 'weldment'),
     { do: 'accept', fields: { tack: id } },
   ]);
   return [enter, ...each, moves.home, leave];
 }
 
-/** A welding robot's steps, signals and waits left out, as the stages ask for them. */
-export function welderSteps(plan: GeometricPlan, cell: Cell, robot: Welder): readonly ExpectedStep[] {
-  const moves = new Moves(robot, robot.torch.id);
-  return plan.stages.flatMap((stage, s) =>
-    [
-      ...turning(plan, cell, robot.id, s),
-      ...(['securing', 'completing'] as const).flatMap((phase) => tacking(stage, phase, robot.id, moves)),
-    ].map((draft) => ({ ...draft, stage: stage.number })),
-  );
+/** Going to the cleaner of the nozzle, and home again. */
+const cleaning = ({ joints }: NonNullable<Welder['cleaning']>, moves: Moves): Draft[] => [
+  moves.joint(joints.map(toDegrees), 'cell'),
+  { do: 'clean-nozzle' },
+  moves.home,
+];
+
+/**
+ * A welding robot's steps, signals and waits left out, as the stages ask for them. The earth path is checked before
+ * its first tacks. Its nozzle is cleaned after tacks, in their stage, where the next ones would be more arcs since the
+ * last cleaning than the robot may lay.
+ */
+export function welderSteps(plan: GeometricPlan, cell: Cell, welder: Welder): readonly ExpectedStep[] {
+  const moves = new Moves(welder, welder.torch.id);
+  let arcs = 0;
+  let last: number | undefined;
+  const before = (stage: Stage, coming: number): ExpectedStep[] => {
+    if (coming === 0) return [];
+    const number = last;
+    last = stage.number;
+    arcs += coming;
+    if (number === undefined) return [{ do: 'earth-check', stage: stage.number }];
+    if (welder.cleaning === undefined || arcs <= welder.cleaning.every) return [];
+    arcs = coming;
+    return cleaning(welder.cleaning, moves).map((draft) => ({ ...draft, stage: number }));
+  };
+  return plan.stages.flatMap((stage, s) => {
+    const own = (draft: Draft): ExpectedStep => ({ ...draft, stage: stage.number });
+    const groups = (['securing', 'completing'] as const).flatMap((phase) => [
+      ...before(stage, stage.tacks.filter((tack) => tack.phase === phase && tack.robot === welder.id).length),
+      ...tacking(stage, phase, welder.id, moves).map(own),
+    ]);
+    return [...turning(plan, cell, welder.id, s).map(own), ...groups];
+  });
 }

@@ -9,6 +9,7 @@ import { jointsOf } from './plan-frames.js';
 interface Mover {
   readonly seating?: Handler['seating'];
   readonly seamSearch?: Welder['seamSearch'];
+  readonly cleaning?: Welder['cleaning'];
   readonly arm: Arm;
   readonly home: Joints;
   readonly straightSpeed: number;
@@ -33,9 +34,10 @@ function actionTime(
   step: Step,
   tacks: ReadonlyMap<string, PlanTack>,
   extra: number,
-  { seating, seamSearch }: Mover,
+  { seating, seamSearch, cleaning }: Mover,
 ): number | undefined {
   const { grip, release, clamp, settle, locate, toolChange, proofPull, accept } = cell.times;
+  const { partPresent, wireCheck, earthCheck, handOver } = cell.times;
   switch (step.do) {
     case 'grip':
       return grip;
@@ -60,6 +62,16 @@ function actionTime(
       return proofPull;
     case 'accept':
       return accept;
+    case 'part-present':
+      return partPresent;
+    case 'wire-check':
+      return wireCheck;
+    case 'earth-check':
+      return earthCheck;
+    case 'hand-over':
+      return handOver;
+    case 'clean-nozzle':
+      return cleaning?.seconds ?? 0;
     case 'tack': {
       const tack = tacks.get(step.tack);
       return tack && tackTime(cell, tack);

@@ -7,6 +7,7 @@ import type { GeometricPlan, PlanPose, PlanTack, Step } from '../model/plan.js';
 import { branchFinding } from './branch-true.js';
 import { frameFindings } from './frames-true.js';
 import { jointsOf, poseMiss, poseOf, within, type PoseMiss } from './plan-frames.js';
+import { resumeFindings } from './resume-points.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { angleOf } from './seen-stage.js';
 import { flangeOf } from './stated-reach.js';
@@ -141,10 +142,12 @@ function judge(context: RuleContext): Finding[] {
     const robot = robotsOf(cell).find(({ id }) => id === program.robot);
     if (robot === undefined) return [];
     let gripper: string | undefined;
-    return program.steps.flatMap((step, i) => {
+    const where = `programs[${p}].steps`;
+    const own = program.steps.flatMap((step, i) => {
       if (step.do === 'grip') gripper = step.gripper;
-      return stepFindings({ context, robot, where: `programs[${p}].steps[${i}]`, step, gripper }, tacks);
+      return stepFindings({ context, robot, where: `${where}[${i}]`, step, gripper }, tacks);
     });
+    return [...own, ...resumeFindings(ID, robot, program.steps, where)];
   });
   return [...frameFindings(ID, context), ...steps];
 }
@@ -152,12 +155,12 @@ function judge(context: RuleContext): Finding[] {
 /**
  * Every step has all that robot code needs, and it is true: poses by forward kinematics of the stated joints, branches
  * by the closed form of the inverse, tool and work frames by the cell, speeds and seam data by cell and stages, what
- * grippers are told by their kind.
+ * grippers are told by their kind, and where a stopped program may be taken up again.
  */
 export const stepsComplete: Rule = {
   id: ID,
   forbids:
-    'frames, poses, branches, speeds, seam data or gripper commands of a step that joints, stages and cell do not have',
+    'frames, poses, branches, speeds, seam data, gripper commands or resume points of a step that joints, stages and cell do not have',
   why: 'whoever makes robot code of a plan takes these numbers as they are, and has no other',
   judge,
 };

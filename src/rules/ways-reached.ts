@@ -8,7 +8,7 @@ import { jointFindings, strokeFindings } from './stated-reach.js';
 import { endOfStep, tacksByName } from './step-times.js';
 
 /**
- * Via points past a limit, and straight moves to or from one that the arm cannot follow in one branch. Joint moves
+ * Via points and cleaners of nozzles past a limit, and straight moves to or from one that the arm cannot follow in one branch. Joint moves
  * between joints inside the limits stay there, since each limit is a range; nothing is asked of the wrist in them.
  */
 export function wayFindings(rule: string, { cell, plan }: RuleContext): Finding[] {
@@ -25,7 +25,8 @@ export function wayFindings(rule: string, { cell, plan }: RuleContext): Finding[
       before = step;
       const to = { where: `programs[${p}].steps[${i}].to`, joints: step.to };
       const straight = isStraightLeg(step, last);
-      const own = step.via || straight ? jointFindings(rule, robot, to, straight) : [];
+      const cleans = steps[i + 1]?.do === 'clean-nozzle';
+      const own = step.via || straight || cleans ? jointFindings(rule, robot, to, straight) : [];
       if (own.length > 0 || !straight) return own;
       return strokeFindings(rule, robot, { joints: from }, to);
     });

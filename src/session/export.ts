@@ -1,12 +1,17 @@
+import { canonicalText } from '../io/canonical.js';
 import { readPlan } from '../io/read-plan.js';
 import type { Issue } from '../model/issue.js';
 import type { GeometricPlan } from '../model/plan.js';
+import { checklistText } from '../report/checklist-text.js';
+import { dryRun } from '../report/dry-run.js';
 import { programsPnml } from '../report/pnml.js';
 import type { Source } from './inputs.js';
 
 /** What can be made of the robot programs of a plan, by the name of its option (`dryRun` for `--dry-run`). */
 const FORMS = {
   pnml: programsPnml,
+  dryRun: (plan) => canonicalText(dryRun(plan)),
+  checklist: checklistText,
 } as const satisfies Readonly<Record<string, (plan: GeometricPlan) => string>>;
 
 export type ExportForm = keyof typeof FORMS;

@@ -28,6 +28,7 @@ export interface Inputs {
   readonly weldmentDigest: string;
   readonly weldmentDocument: SourceDocument;
   readonly cell: Cell | undefined;
+  readonly cellDocument: SourceDocument | undefined;
   readonly cellDigest: string;
   readonly settings: Settings;
   readonly warnings: readonly Issue[];
@@ -54,6 +55,7 @@ export function readInputs(
       weldmentDigest: weldment.digest!,
       weldmentDocument: readDocument(sources.weldment.text, sources.weldment.name).document!,
       cell: cell?.value,
+      cellDocument: sources.cell && readDocument(sources.cell.text, sources.cell.name).document,
       cellDigest: cell?.digest ?? '',
       settings: settings?.value ?? DEFAULT_SETTINGS,
       warnings: issues,

@@ -18,6 +18,7 @@ import { exploredWitness } from '../rules/run-witness.js';
 import { runFaults } from '../rules/fault-run.js';
 import type { RuleContext } from '../rules/rule.js';
 import { findingsOf } from './check.js';
+import { cleanedByHand, cleanerIssues } from './cleaner.js';
 import { contradictions } from './contradictions.js';
 import { readInputs, type Inputs, type Sources } from './inputs.js';
 
@@ -90,7 +91,10 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
   const { settings, warnings } = inputs;
   const cell = inputs.cell!;
   const facts = factsOf(weldment, cell, settings, options.programs);
-  const contradicted = contradictions(facts, inputs.weldmentDocument);
+  const contradicted = [
+    ...contradictions(facts, inputs.weldmentDocument),
+    ...cleanerIssues(facts.scene, settings, inputs.cellDocument!),
+  ];
   if (contradicted.length > 0) return { kind: 'bad-input', issues: [...warnings, ...contradicted] };
   const report = planWeldment(facts, {
     budget: () => budgetOf(settings, options),
@@ -110,7 +114,7 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
   const plan = planDocument(report, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     cell: { name: cell.name, digest: inputs.cellDigest },
-    warnings: [...warnings.map(issueLine), ...planWarnings(weldment)],
+    warnings: [...warnings.map(issueLine), ...planWarnings(weldment), ...cleanedByHand(cell)],
   });
   return checked(withProof(plan, facts), facts.scene.contacts.length, inputs, options);
 }

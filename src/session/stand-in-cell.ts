@@ -76,6 +76,9 @@ export function standInCell(weldment: Weldment): Cell {
       ...{ current: 1, voltage: 1, speed: 1, arc: 'mag', startSeconds: 0, endSeconds: 0, coolingSeconds: 0 },
       positions: undefined,
     },
-    times: { grip: 0, release: 0, toolChange: 0, clamp: 0, settle: 0, proofPull: 0, locate: 0, accept: 0 },
+    times: {
+      ...{ grip: 0, release: 0, toolChange: 0, clamp: 0, settle: 0, proofPull: 0, locate: 0, accept: 0 },
+      ...{ partPresent: 0, wireCheck: 0, earthCheck: 0, handOver: 0 },
+    },
   };
 }

@@ -54,6 +54,7 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     [['inspect', STAND, '--reach']],
     [['plan', RING, '--out', RING]],
     [['export', RING]],
+    [['export', RING, '--pnml', '--checklist']],
     [['export', RING, '--pnml', '--out', RING]],
   ])('%j is a usage error', (args) => {
     const { status, stdout, stderr } = run(...args);
@@ -155,6 +156,8 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
       stdout: `Written: ${out}\n`,
     });
     expect(readFileSync(out, 'utf8')).toBe(printed.stdout);
+    expect(JSON.parse(run('export', file, '--dry-run').stdout)).toMatchObject({ variant: 'dry-run' });
+    expect(run('export', file, '--checklist').stdout).toContain('Single step');
     expect(run('export', file, '--pnml', '--out', at('no/such.pnml'))).toMatchObject({
       status: 10,
       stdout: '',

@@ -8,7 +8,7 @@ import { readPlan, Refusal } from '../../examples/generator/read-plan.js';
 import { stepLines } from '../../examples/generator/step-lines.js';
 import { fileName } from '../../examples/generator/words.js';
 import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
-import type { GeometricPlan, Step } from '../../src/model/plan.js';
+import type { GeometricPlan, Handshake, Step } from '../../src/model/plan.js';
 import { barePlan } from '../support/bare-plan.js';
 import { storyPlan } from '../support/story-plan.js';
 
@@ -81,11 +81,11 @@ describe('the small generator', () => {
     const doing = (n: number, what: object): Step => ({ n, stage: 1, start: 0, end: 1, ...what }) as Step;
     const small = barePlan('wall');
     small.handshakes.push({
-      ...{ id: 'H1', from: { robot: 'left', step: 3 }, to: { robot: 'right', step: 1 } },
+      ...{ id: 'H1', name: 'wall-held', kind: 'single-use', waiting: 'torch-away' },
+      ...{ from: { robot: 'left', step: 3 }, to: { robot: 'right', step: 1 } },
       ...{ meaning: 'wall held and still', guards: 'the arc would start too early', timeLimit: 60 },
       reaction: 'keep holding, stop all robots, call a person',
-      ...{ name: 'wall-held', kind: 'single-use', waiting: 'torch-away' },
-    });
+    } as Handshake);
     const to = [0, -30, 20, 0, 90, 0];
     const pose = { tool: 'wide', frame: 'weldment', pose: { at: [1, 2, 3], turn: [180, 0, 90] } };
     const branch = { shoulder: 'front', elbow: 'up', wrist: 'plain' };

@@ -41,12 +41,13 @@ const wait = (n: number, handshake: string): Step => doing(n, { do: 'await', han
 const hold = (n: number, part: string): Step => doing(n, { do: 'hold', part });
 const program = (robot: string, ...steps: Step[]) => ({ robot, duty: 'handle' as const, steps });
 
-const shake = (id: string, more: object = {}): Handshake => ({
-  ...{ id, from: { robot: 'left', step: 1 }, to: { robot: 'right', step: 1 } },
-  ...{ meaning: `${id} is said`, guards: 'all', timeLimit: 60, reaction: 'keep holding, stop all robots' },
-  ...{ name: id, kind: 'single-use', waiting: 'empty' },
-  ...more,
-});
+const shake = (id: string, more: object = {}): Handshake =>
+  ({
+    ...{ id, name: id, kind: 'single-use', waiting: 'empty', timeLimit: 60 },
+    ...{ from: { robot: 'left', step: 1 }, to: { robot: 'right', step: 1 } },
+    ...{ meaning: `${id} is said`, guards: 'all', reaction: 'keep holding, stop all robots' },
+    ...more,
+  }) as Handshake;
 
 const made = (programs: GeometricPlan['programs'], ...handshakes: Handshake[]): GeometricPlan => ({
   ...barePlan(),

@@ -31,6 +31,13 @@ export const NOT_THERE = Symbol('not there');
 /** A copy in which no two places share an object, so that a change is made in one place only. */
 const copyOf = (plan: GeometricPlan): GeometricPlan => JSON.parse(JSON.stringify(plan)) as GeometricPlan;
 
+/** The plan with poses, branches, seam data and resume points of its steps made to fit again. */
+function filled(plan: GeometricPlan, cell: Cell): GeometricPlan {
+  for (const step of stepsOf(plan)) delete step.resume;
+  const timed = plan.programs.map(({ steps }) => steps);
+  return { ...plan, ...filledPrograms(cell, plan.stages, timed) };
+}
+
 /** A change of the plan alone, made on a copy. */
 export const inPlan =
   (change: (plan: GeometricPlan) => unknown): Mutation['mutate'] =>
@@ -56,22 +63,21 @@ function refaulted({ weldment, cell, plan }: Checked): GeometricPlan {
 const NO_STATICS = undefined as unknown as LinearPrograms;
 
 /** A change of the steps of all programs, with numbers, times, handshakes and the table of faults made to fit again. */
+/** A change of the steps of all programs, with numbers, times, handshakes and what follows from them made to fit again. */
 export const inPrograms =
   (change: (programs: GeometricPlan['programs'], plan: GeometricPlan) => unknown): Mutation['mutate'] =>
   (checked) => {
     const plan = copyOf(checked.plan);
     if (change(plan.programs, plan) === NOT_THERE) return undefined;
-    return { ...checked, plan: refaulted({ ...checked, plan: rebuilt(plan) }) };
+    return { ...checked, plan: refaulted({ ...checked, plan: filled(rebuilt(plan), checked.cell) }) };
   };
 
-/** A change of stages and steps, with poses, branches and seam data of the steps made to fit again. */
+/** A change of stages and steps, with what follows from them in the steps made to fit again. */
 export const inPoses =
   (change: (plan: GeometricPlan) => unknown): Mutation['mutate'] =>
   (checked) => {
     const plan = copyOf(checked.plan);
-    if (change(plan) === NOT_THERE) return undefined;
-    const timed = plan.programs.map(({ steps }) => steps);
-    return { ...checked, plan: { ...plan, ...filledPrograms(checked.cell, plan.stages, timed) } };
+    return change(plan) === NOT_THERE ? undefined : { ...checked, plan: filled(plan, checked.cell) };
   };
 
 export const inCell =

@@ -28,7 +28,7 @@ describe('a sound plan made by hand', () => {
     const steps = plan.programs.flatMap((program) => program.steps.map((step) => step.do));
     expect(new Set(steps)).toEqual(
       new Set(
-        'move,change-gripper,grip,set-down,clamp,hold,proof-pull,let-go,tack,accept,enter,leave,signal,await'.split(
+        'move,change-gripper,part-present,grip,set-down,clamp,hold,proof-pull,let-go,earth-check,tack,wire-check,accept,enter,leave,signal,await,hand-over'.split(
           ',',
         ) as typeof steps,
       ),

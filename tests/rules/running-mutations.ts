@@ -60,8 +60,13 @@ export const RUNNING: readonly Mutation[] = [
     'handshakes-safe',
     'a handshake that is left out',
     inPrograms((programs, plan) => {
-      const gone = plan.handshakes.pop();
+      const handsOver = programs.flatMap(({ steps }) => {
+        const wait = steps[steps.findIndex((step) => step.do === 'hand-over') - 1];
+        return wait?.do === 'await' ? [wait.handshake] : [];
+      });
+      const gone = plan.handshakes.findLast(({ id }) => !handsOver.includes(id));
       if (gone === undefined) return NOT_THERE;
+      plan.handshakes = plan.handshakes.filter((one) => one !== gone);
       for (const program of programs)
         program.steps = program.steps.filter(
           (step) => !((step.do === 'signal' || step.do === 'await') && step.handshake === gone.id),

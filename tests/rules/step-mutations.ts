@@ -1,5 +1,5 @@
 import type { GeometricPlan, Step } from '../../src/model/plan.js';
-import { inCell, inPlan, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import { inCell, inPlan, inPrograms, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
 
 /** A change of the first step of a kind. */
 const inFirst = <K extends Step['do']>(
@@ -80,6 +80,42 @@ export const STEPS: readonly Mutation[] = [
     inPlan(({ frames }) => {
       frames.works = frames.works.filter(({ name }) => name !== 'weldment');
     }),
+  ),
+  mutation(
+    'steps-complete',
+    'a program that is said to be taken up again in the middle of a move',
+    inFirst('let-go', (_, plan) => {
+      stepsOf(plan).find((step) => step.do === 'move' && step.path === 'straight')!.resume = true;
+    }),
+  ),
+  mutation(
+    'hand-over-last',
+    'a hand-over that does not wait for the tacks',
+    inPrograms((programs, plan) => {
+      const [handler] = programs;
+      const at = handler!.steps.findIndex((step) => step.do === 'hand-over');
+      const wait = handler!.steps[at - 1];
+      if (wait?.do !== 'await') return NOT_THERE;
+      for (const program of programs)
+        program.steps = program.steps.filter(
+          (step) => !('handshake' in step && step.handshake === wait.handshake),
+        );
+      plan.handshakes = plan.handshakes.filter(({ id }) => id !== wait.handshake);
+      return undefined;
+    }),
+  ),
+  mutation(
+    'programs-true',
+    'a wire that is not asked after',
+    inPrograms((programs) => {
+      for (const program of programs)
+        program.steps = program.steps.filter((step) => step.do !== 'wire-check');
+    }),
+  ),
+  mutation(
+    'timeline-true',
+    'sensors that take a second to answer',
+    inCell((cell) => ({ ...cell, times: { ...cell.times, partPresent: 1 } })),
   ),
   mutation(
     'programs-true',

@@ -42,7 +42,10 @@ export class ProgramMaker {
           handler.add(change, cell.times.toolChange).home();
           mounted = grip.gripper;
         }
-        handler.in(take.from).joint(take.approach, 'above the part').straight(take.joints, 'part');
+        handler.in(take.from).joint(take.approach, 'above the part');
+        if (take.from === 'infeed')
+          handler.add({ do: 'part-present', part, stage: stage.number }, cell.times.partPresent);
+        handler.straight(take.joints, 'part');
         handler.add({ do: 'grip', part, gripper: grip.gripper, stage: stage.number }, cell.times.grip);
         handler.straight(take.lifted, 'lifted').home();
         if (put.to === 'regrip') {
@@ -54,8 +57,11 @@ export class ProgramMaker {
           handler.straight(put.retreat, 'clear of the part').home();
         }
       }
-      pending = this.placing(stage, stage === stages.at(-1), handler, welder, pending);
+      pending = this.placing(stage, handler, welder, pending);
     }
+    if (pending !== undefined) handler.handshake('await', pending);
+    handler.stage = 0;
+    handler.add({ do: 'hand-over', stage: 0 }, cell.times.handOver);
     const { programs, frames } = programsOf(cell, stages, [handler, welder]);
     return { programs, frames, handshakes: this.handshakes(programs) };
   }
@@ -85,7 +91,6 @@ export class ProgramMaker {
   /** Brings, holds, tacks and leaves; gives the handshake that the next part must wait for. */
   private placing(
     stage: Stage,
-    last: boolean,
     handler: StepWriter,
     welder: StepWriter,
     pending: string | undefined,
@@ -97,6 +102,8 @@ export class ProgramMaker {
       stage.tacks.filter((tack) => tack.phase === phase),
     );
     const weld = (tacks: readonly PlanTack[], after: string, then: string | undefined): void => {
+      if (welder.steps.every((step) => step.do !== 'earth-check'))
+        welder.add({ do: 'earth-check', stage: stage.number }, cell.times.earthCheck);
       welder.handshake('await', after).zone('enter').tacks(tacks, stage.rework).zone('leave');
       if (then !== undefined) welder.handshake('signal', then);
     };
@@ -115,7 +122,7 @@ export class ProgramMaker {
     handler.straight(put.retreat, 'clear of the part').home().zone('leave');
     if (groups[1]!.length === 0) return undefined;
     handler.handshake('signal', `away from ${part}`);
-    weld(groups[1]!, `away from ${part}`, last ? undefined : `done ${part}`);
+    weld(groups[1]!, `away from ${part}`, `done ${part}`);
     return `done ${part}`;
   }
 

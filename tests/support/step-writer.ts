@@ -127,6 +127,7 @@ export class StepWriter {
       tack.length / speed + startSeconds + endSeconds,
     );
     this.at = tack.torch.jointsEnd;
+    this.add({ do: 'wire-check', tack: tack.id, stage: this.stage }, this.cell.times.wireCheck);
     return this.straight(tack.torch.leave, 'clear of the seam');
   }
 

@@ -1,6 +1,6 @@
 import type { Arm, Joints } from '../kinematics/arm.js';
 import { travelTime } from '../kinematics/travel.js';
-import { processIn, type Cell, type Handler } from '../model/cell.js';
+import { processIn, type Cell, type Handler, type Welder } from '../model/cell.js';
 import type { GeometricPlan, PlanTack, Step } from '../model/plan.js';
 import { turnSeconds } from '../model/table-turn.js';
 import { straightSeconds } from './straight-seconds.js';
@@ -8,6 +8,7 @@ import { jointsOf } from './plan-frames.js';
 
 interface Mover {
   readonly seating?: Handler['seating'];
+  readonly cleaning?: Welder['cleaning'];
   readonly arm: Arm;
   readonly home: Joints;
   readonly straightSpeed: number;
@@ -64,8 +65,6 @@ function actionTime(
       return earthCheck;
     case 'hand-over':
       return handOver;
-    case 'clean-nozzle':
-      return cell.welder.cleaning?.seconds ?? 0;
     case 'tack': {
       const tack = tacks.get(step.tack);
       return tack && tackTime(cell, tack);
@@ -111,6 +110,7 @@ export function stepTimes(
       angle = step.to;
       return turntable && turnSeconds(turntable, last, angle);
     }
+    if (step.do === 'clean-nozzle') return robot.cleaning?.seconds ?? 0;
     if (step.do === 'grip') gripper = step.gripper;
     const extra = cell.grippers.find(({ id }) => id === gripper)?.releaseSeconds ?? 0;
     if (step.do !== 'move') return actionTime(cell, step, tacks, extra, robot.seating?.seconds ?? 0);

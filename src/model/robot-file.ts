@@ -139,7 +139,7 @@ export const welderSchema = z.strictObject({
   cleaning: z
     .strictObject({
       joints: sixSchema.describe(
-        'posture in which the torch is at the cleaner, degrees; reached from home in one joint move',
+        'posture in which the torch is at the cleaner, degrees; reached from home in one joint move. The cleaner itself is no keep-out, or the torch would meet it',
       ),
       every: z
         .int()

@@ -36,6 +36,11 @@ describe('JSON Schemas', () => {
       ['cell.schema.json', 'urn:tackwright:schema:cell:1', 'Tackwright cell'],
       ['settings.schema.json', 'urn:tackwright:schema:settings:1', 'Tackwright settings'],
       ['plan.schema.json', 'urn:tackwright:schema:plan:1', 'Tackwright plan'],
+      [
+        'dry-run.schema.json',
+        'urn:tackwright:schema:dry-run:1',
+        'Tackwright programs for a first try without arc',
+      ],
     ]);
   });
 

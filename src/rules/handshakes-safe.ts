@@ -221,9 +221,9 @@ function judge(context: RuleContext): Finding[] {
 
 /**
  * Whatever the speeds of the robots: no deadlock, every signal sent and consumed once, in the work zone at most one robot
- * that does not hold a part still, or only welding robots, at the stations at most one, securing arcs only while all that the stage holds is
- * held, completing arcs only while the handling robots are away, and nobody in the work zone while the table turns.
- * Since each arc ends before the let-go or the next part, no part is let go too early and none comes too early.
+ * that does not hold a part still, or only welding robots, at the stations at most one, securing arcs only while all that
+ * the stage holds is held, completing arcs only while the handling robots are away, and nobody in the work zone while the
+ * table turns. Since each arc ends before the let-go or the next part, no part is let go too early and none comes too early.
  */
 export const handshakesSafe: Rule = {
   id: ID,

@@ -27,12 +27,12 @@ describe('programs-true', () => {
     programsTrue.judge(contextOf(changed(change), programs));
 
   it('tells the first step that is not the one expected', () => {
-    const missing = judge(({ programs: [handler] }) => handler!.steps.splice(3, 1));
+    const missing = judge(({ programs: [handler] }) => handler!.steps.splice(4, 1));
     expect(missing.map(({ message }) => message)).toEqual([
-      'step number 5 should be 4',
-      'step 5 of handler: a joint move instead of a straight one',
+      'step number 6 should be 5',
+      'step 6 of handler: a joint move instead of a straight one',
     ]);
-    const short = judge(({ programs: [, welder] }) => welder!.steps.splice(-1));
+    const short = judge(({ programs: [, welder] }) => welder!.steps.splice(-2));
     expect(short).toHaveLength(1);
     expect(short[0]!.message).toContain('before leave of stage 3');
   });

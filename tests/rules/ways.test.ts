@@ -50,10 +50,12 @@ describe('via points', () => {
 
   it('are none before a straight stroke', () => {
     const added = judge(programsTrue, HANDLER, (steps) => {
-      const stroke = firstMove(steps, ({ path }) => path === 'straight');
-      steps.splice(stroke, 0, via(steps[stroke - 1]!));
+      const [stroke, before] = ['straight', 'joint'].map((way) =>
+        firstMove(steps, ({ path }) => path === way),
+      );
+      steps.splice(stroke!, 0, via(steps[before!]!));
     });
-    expect(added).toEqual(['step 2 of handler: a via point where a straight stroke is asked for']);
+    expect(added).toEqual(['step 3 of handler: a via point where a straight stroke is asked for']);
   });
 
   it('lead to the joints that the stage has, and do not stand for them', () => {

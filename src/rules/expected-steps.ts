@@ -26,7 +26,7 @@ export interface ExpectedStep {
 type Draft = Omit<ExpectedStep, 'stage'>;
 
 /** Moves of one robot with one tool, each taught in a work frame. */
-class Moves {
+export class Moves {
   readonly home: Draft;
 
   constructor(
@@ -212,21 +212,28 @@ const firstOfEachJoint = (tacks: readonly PlanTack[]): readonly string[] =>
     .filter(({ joint: of, order }) => !tacks.some((other) => other.joint === of && other.order < order))
     .map(({ id }) => id);
 
+/** One tack: to it and onto it, its arc, away from it, and whether it is good; before it a search of its joint. */
+export const laying = (
+  { id, joint: of, torch }: PlanTack,
+  searched: boolean,
+  moves: Moves,
+): readonly Omit<ExpectedStep, 'stage'>[] => [
+  moves.joint(torch.clear, 'weldment'),
+  ...(searched ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
+  moves.straight(torch.joints, 'weldment'),
+  { do: 'tack', fields: { tack: id } },
+  { do: 'wire-check', fields: { tack: id } },
+  moves.straight(torch.leave, 'weldment'),
+  { do: 'accept', fields: { tack: id } },
+];
+
 /** What a welding robot lays in a phase of a stage; it finds each joint for itself before its own first tack there. */
 function tacking(stage: Stage, phase: PlanTack['phase'], robot: string, moves: Moves): Draft[] {
   const own = stage.tacks.filter((tack) => tack.robot === robot);
   const tacks = own.filter((tack) => tack.phase === phase).sort((a, b) => a.order - b.order);
   if (tacks.length === 0) return [];
   const searched = stage.remedies.includes('seam-search') ? firstOfEachJoint(own) : [];
-  const each = tacks.flatMap(({ id, joint: of, torch }): Draft[] => [
-    moves.joint(torch.clear, 'weldment'),
-    ...(searched.includes(id) ? [{ do: 'seam-search' as const, fields: { joint: of } }] : []),
-    moves.straight(torch.joints, 'weldment'),
-    { do: 'tack', fields: { tack: id } },
-    { do: 'wire-check', fields: { tack: id } },
-    moves.straight(torch.leave, 'weldment'),
-    { do: 'accept', fields: { tack: id } },
-  ]);
+  const each = tacks.flatMap((tack) => laying(tack, searched.includes(tack.id), moves));
   return [enter, ...each, moves.home, leave];
 }
 

@@ -1,7 +1,7 @@
 import { robotsOf } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
 import type { PlanTack, Stage } from '../model/plan.js';
-import type { ExpectedStep } from './expected-steps.js';
+import { laying, Moves, type ExpectedStep } from './expected-steps.js';
 import { firstDifference } from './programs-true.js';
 import { asProgram, reworksOf, type ProgramRework } from './rework-replay.js';
 import { breach, shown, type RuleContext } from './rule.js';
@@ -12,14 +12,13 @@ import { wayFindings } from './ways-reached.js';
 const ROUNDING = 2e-3;
 
 /** The steps that lay a tack instead of a bad one and lead back: nothing else, so no signal, zone or let-go. */
-const expectedFor = (stage: number, bad: PlanTack, { id, torch }: PlanTack): readonly ExpectedStep[] => [
-  { do: 'move', path: 'joint', to: torch.clear, stage },
-  { do: 'move', path: 'straight', to: torch.joints, stage },
-  { do: 'tack', fields: { tack: id }, stage },
-  { do: 'move', path: 'straight', to: torch.leave, stage },
-  { do: 'accept', fields: { tack: id }, stage },
-  { do: 'move', path: 'joint', to: bad.torch.leave, stage },
-];
+function expectedFor({ cell }: RuleContext, { bad, other, stage, robot }: Known): readonly ExpectedStep[] {
+  const welder = cell.welders.find(({ id }) => id === robot);
+  if (welder === undefined) return [];
+  const moves = new Moves(welder, welder.torch.id);
+  const back = moves.joint(bad.torch.leave, 'weldment');
+  return [...laying(other, false, moves), back].map((draft) => ({ ...draft, stage: stage.number }));
+}
 
 /** A rework with the tacks that it is about. */
 interface Known {
@@ -27,11 +26,14 @@ interface Known {
   readonly bad: PlanTack;
   readonly other: PlanTack;
   readonly stage: Stage;
+  /** Whose program it is in. */
+  readonly robot: string;
 }
 
-function stepFinding(rule: string, { rework, bad, other, stage }: Known, where: string): Finding[] {
+function stepFinding(rule: string, context: RuleContext, known: Known, where: string): Finding[] {
+  const { rework, bad } = known;
   const real = rework.steps.map((step, i) => ({ step, i }));
-  const expected = expectedFor(stage.number, bad, other);
+  const expected = expectedFor(context, known);
   const found = firstDifference(real, expected);
   if ('wrong' in found) {
     const { step, i } = found.at;
@@ -110,9 +112,9 @@ export function reworkStepFindings(rule: string, context: RuleContext): Finding[
         return [breach(rule, where, message)];
       }
       if (other === undefined || rework === undefined) return [];
-      const known = { rework, bad, other, stage };
+      const known = { rework, bad, other, stage, robot };
       return [
-        ...stepFinding(rule, known, where),
+        ...stepFinding(rule, context, known, where),
         ...timeFinding(rule, context, known, p, where),
         ...viaFindings(rule, context, known, p, where),
       ];

@@ -20,4 +20,12 @@ export type { Refusal } from './model/verdict.js';
 export type { AnyWeldment, AbstractWeldment, Weldment } from './model/weldment.js';
 export type { Cell } from './model/cell.js';
 export type { Settings } from './model/settings.js';
-export type { AbstractPlan, GeometricPlan, Handshake, Plan, Stage, Step } from './model/plan.js';
+export type {
+  AbstractPlan,
+  GeometricPlan,
+  Handshake,
+  HandshakeSet,
+  Plan,
+  Stage,
+  Step,
+} from './model/plan.js';

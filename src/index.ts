@@ -32,6 +32,8 @@ export type {
   Plan,
   PlanFrames,
   PlanPose,
+  HandshakeSet,
+  Plan,
   Stage,
   Step,
 } from './model/plan.js';

@@ -1,5 +1,6 @@
 import type { EventRef } from '../algorithms/concurrent-program.js';
 import { fourPhasePrograms } from '../algorithms/four-phase-programs.js';
+import { happensBefore } from '../algorithms/happens-before.js';
 import { explore, type Exploration } from '../algorithms/interleavings.js';
 import type { Witness } from '../model/plan-safety.js';
 import type { GeometricPlan, Step } from '../model/plan.js';
@@ -129,8 +130,11 @@ export const witnessOf = (run: ProgramRun, { verdict, states, reduction }: Witne
   reduction,
 });
 
-/** What the exploration of a plan's programs comes to; the plan's signals must be sound. */
+/** What the exploration of a plan's programs comes to; no state where signals are not sent and awaited once each. */
 export function exploredWitness(plan: GeometricPlan): Witness {
   const run = runOf(plan);
+  const order = happensBefore(eventsOf(run));
+  if (!order.ok && order.error.kind === 'signal')
+    return { robots: run.robots.length, states: 0, complete: false, reduction: 'none' };
   return witnessOf(run, exploreRun(run));
 }

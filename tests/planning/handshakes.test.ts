@@ -163,6 +163,15 @@ describe('handshakes of random programs', () => {
 });
 
 describe('handshakes of planned stories', () => {
+  it('are four-phase where the settings ask for it, on as few lines as can be, with the protocol', () => {
+    const { plan } = storyPlan('one-signal-each-way', programs, 'handshakes: { kind: four-phase }');
+    expect(plan.handshakes.length).toBeGreaterThan(1);
+    for (const { kind, line } of plan.handshakes) expect([kind, line]).toEqual(['four-phase', 1]);
+    expect(plan.handshakeSet.protocol).toHaveLength(4);
+    expect(plan.safety.witness).toMatchObject({ complete: true, reduction: 'unseen-events-first' });
+    expect(plan.safety.properties.at(-1)).toContain('pair of lines');
+  }, 60_000);
+
   let programs: LinearPrograms;
   beforeAll(async () => {
     programs = await loadLinearPrograms();

@@ -28,9 +28,12 @@ function sourcesOf(story: string): Sources {
   };
 }
 
-/** Plans a story that has a plan. */
-export function storyPlan(story: string, programs: LinearPrograms): StoryPlan {
-  const sources = sourcesOf(story);
+/** Plans a story that has a plan; with settings, by these instead of its own. */
+export function storyPlan(story: string, programs: LinearPrograms, settings?: string): StoryPlan {
+  const sources = {
+    ...sourcesOf(story),
+    ...(settings !== undefined && { settings: { text: settings, name: 'settings.yaml' } }),
+  };
   const { inputs } = readInputs(sources);
   if (inputs?.weldment.kind !== 'geometric' || !inputs.cell) throw new Error(`${story} has no shapes`);
   const plan = planIn(planSession(sources, { programs }));

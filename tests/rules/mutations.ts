@@ -77,7 +77,7 @@ const handling: readonly Mutation[] = [
       approach.direction = [0, 0, 1];
       approach.distance += 1000;
     }),
-    ['reach', 'gripper-clear', 'approach-long-enough', 'reserves-true'],
+    ['reach', 'gripper-clear', 'approach-long-enough', 'reserves-true', 'rework-true'],
   ),
   mutation(
     'approach-long-enough',
@@ -285,6 +285,7 @@ const tacks: readonly Mutation[] = [
     'magnet-distance',
     'magnets that must be half a metre away',
     inCell((cell) => ({ ...cell, grippers: cell.grippers.map((one) => ({ ...one, arcDistance: 500 })) })),
+    ['rework-true'],
   ),
   mutation(
     'reserves-hold',

@@ -207,7 +207,7 @@ const handling: readonly Mutation[] = [
         envelope: { ...one.envelope, length: cell.table.size[0], width: cell.table.size[1] },
       })),
     })),
-    ['torch-access', 'approach-free', 'arms-clear'],
+    ['torch-access', 'approach-free', 'arms-clear', 'rework-true'],
   ),
   mutation(
     'accuracy-met',

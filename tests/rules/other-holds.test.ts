@@ -70,7 +70,7 @@ const OTHER_HOLDS: readonly Mutation[] = [
       grip.face = '-z';
       grip.position = [0, 0];
     }),
-    ['reach', 'reserves-true', 'reserves-hold', 'torch-access', 'magnet-distance'],
+    ['reach', 'reserves-true', 'reserves-hold', 'torch-access', 'magnet-distance', 'rework-true'],
   ),
   mutation(
     'reserves-true',
@@ -127,6 +127,7 @@ const KEPT_HOLDS: readonly Mutation[] = [
       });
       other!.gripper = one!.gripper;
     }),
+    ['faults-end-safe'],
   ),
   mutation(
     'gripper-clear',
@@ -138,7 +139,7 @@ const KEPT_HOLDS: readonly Mutation[] = [
         envelope: { ...one.envelope, length: 400, width: 400 },
       })),
     })),
-    ['torch-access', 'approach-free', 'arms-clear'],
+    ['torch-access', 'approach-free', 'arms-clear', 'rework-true'],
   ),
   mutation(
     'handshakes-safe',

@@ -26,6 +26,7 @@ export const FAULTS: readonly Mutation[] = [
       for (const step of stepsOf(plan)) if (step.do === 'accept' && step.tack === instead) step.rework = [];
       return undefined;
     }),
+    ['faults-end-safe'],
   ),
   mutation(
     'rework-true',

@@ -84,7 +84,11 @@ export const inCell =
   (change: (cell: Cell) => Cell): Mutation['mutate'] =>
   (checked) => ({ ...checked, cell: change(checked.cell) });
 
-export const stepsOf = (plan: GeometricPlan): Step[] => plan.programs.flatMap(({ steps }) => steps);
+/** Every step of every program, with those that are done only when a tack is bad. */
+export const stepsOf = (plan: GeometricPlan): Step[] =>
+  plan.programs.flatMap(({ steps }) =>
+    steps.flatMap((step): Step[] => (step.do === 'accept' ? [step, ...step.rework] : [step])),
+  );
 
 export const mutation = (
   rule: string,

@@ -78,7 +78,7 @@ const handling: readonly Mutation[] = [
       approach.direction = [0, 0, 1];
       approach.distance += 1000;
     }),
-    ['reach', 'gripper-clear', 'approach-long-enough', 'reserves-true'],
+    ['reach', 'gripper-clear', 'approach-long-enough', 'reserves-true', 'rework-true'],
   ),
   mutation(
     'approach-long-enough',
@@ -212,7 +212,7 @@ const handling: readonly Mutation[] = [
         envelope: { ...one.envelope, length: cell.table.size[0], width: cell.table.size[1] },
       })),
     })),
-    ['torch-access', 'approach-free', 'arms-clear'],
+    ['torch-access', 'approach-free', 'arms-clear', 'rework-true'],
   ),
   mutation(
     'accuracy-met',
@@ -290,6 +290,7 @@ const tacks: readonly Mutation[] = [
     'magnet-distance',
     'magnets that must be half a metre away',
     inCell((cell) => ({ ...cell, grippers: cell.grippers.map((one) => ({ ...one, arcDistance: 500 })) })),
+    ['rework-true'],
   ),
   mutation(
     'reserves-hold',

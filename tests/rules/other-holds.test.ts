@@ -79,7 +79,7 @@ const OTHER_HOLDS: readonly Mutation[] = [
       grip.face = '-z';
       grip.position = [0, 0];
     }),
-    ['reach', 'reserves-true', 'reserves-hold', 'torch-access', 'magnet-distance'],
+    ['reach', 'reserves-true', 'reserves-hold', 'torch-access', 'magnet-distance', 'rework-true'],
   ),
   mutation(
     'reserves-true',
@@ -136,6 +136,7 @@ const KEPT_HOLDS: readonly Mutation[] = [
       });
       other!.gripper = one!.gripper;
     }),
+    ['faults-end-safe'],
   ),
   mutation(
     'gripper-clear',
@@ -147,7 +148,7 @@ const KEPT_HOLDS: readonly Mutation[] = [
         envelope: { ...one.envelope, length: 400, width: 400 },
       })),
     })),
-    ['torch-access', 'approach-free', 'arms-clear'],
+    ['torch-access', 'approach-free', 'arms-clear', 'rework-true'],
   ),
   mutation(
     'handshakes-safe',

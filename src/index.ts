@@ -29,11 +29,10 @@ export type {
   AbstractPlan,
   GeometricPlan,
   Handshake,
+  HandshakeSet,
   Plan,
   PlanFrames,
   PlanPose,
-  HandshakeSet,
-  Plan,
   Stage,
   Step,
 } from './model/plan.js';

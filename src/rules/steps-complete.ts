@@ -130,6 +130,10 @@ function stepFindings(judged: Judged, tacks: ReadonlyMap<string, PlanTack>): Fin
       const travel = robot.duty === 'handle' ? robot.seating?.travel : undefined;
       return factFindings(judged, [['travel', step.travel, travel]]);
     }
+    case 'accept':
+      return step.rework.flatMap((own, i) =>
+        stepFindings({ ...judged, step: own, where: `${judged.where}.rework[${i}]` }, tacks),
+      );
     default:
       return [];
   }

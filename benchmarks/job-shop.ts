@@ -19,19 +19,23 @@ export interface JobShopOptions {
   readonly patience: number;
 }
 
+/** HiGHS with its mixed-integer solver. */
+export const loadHighs = (): Promise<Highs> =>
+  (highsPackage.default as unknown as typeof highsPackage.default.default)();
+
 const FOLDER = new URL('../../shared/data/jsp/', import.meta.url);
 
 /** Proofs of least makespans, beside HiGHS on the mixed-integer program of the same instance. */
 export async function jobShop({ published, alone, own, repeats, patience }: JobShopOptions): Promise<void> {
-  const highs = await (highsPackage.default as unknown as typeof highsPackage.default.default)();
+  const highs = await loadHighs();
   for (const [jobs, machines] of own) {
     const problem = ownInstance(jobs, machines);
-    beside(highs, `${jobs} x ${machines} of our own`, problem, repeats, patience);
+    beside(highs, `job-shop ${jobs} x ${machines} of our own`, problem, repeats, patience);
   }
   if (!existsSync(FOLDER))
     return console.log('job-shop, published instances: left out, the folder is absent');
-  for (const name of published) beside(highs, name, publishedInstance(name), repeats, patience);
-  for (const name of alone) proof(name, publishedInstance(name), 1);
+  for (const name of published) beside(highs, `job-shop ${name}`, publishedInstance(name), repeats, patience);
+  for (const name of alone) proof(`job-shop ${name}`, publishedInstance(name), 1);
 }
 
 function publishedInstance(name: string): DisjunctiveProblem {
@@ -64,11 +68,11 @@ function proof(
   );
   const { outcome, best, bound, nodes } = report!;
   const note = `${outcome}, makespan ${best?.makespan}, bound ${bound}, ${nodes} nodes`;
-  row(`job-shop ${name}, scheduler`, times, note);
+  row(`${name}, scheduler`, times, note);
   return { time: median(times), report: report! };
 }
 
-function beside(
+export function beside(
   highs: Highs,
   name: string,
   problem: DisjunctiveProblem,
@@ -96,15 +100,15 @@ function leastByHighs(highs: Highs, problem: DisjunctiveProblem, patience: numbe
   const size = durations.length;
   const total = durations.reduce((sum, duration) => sum + duration, 0);
   const pairs = problem.resources.flatMap(({ spans }) =>
-    spans.flatMap(({ last: a }, i) => spans.slice(i + 1).map(({ first: b }) => ({ a, b }))),
+    spans.flatMap((a, i) => spans.slice(i + 1).map((b) => ({ a, b }))),
   );
   const columns = size + 1 + pairs.length;
   const rows = [
     ...durations.map((duration, i) => ({ at: [i, size], by: [-1, 1], least: duration })),
     ...arcs.map(({ from, to, lag }) => ({ at: [from, to], by: [-1, 1], least: lag })),
     ...pairs.flatMap(({ a, b }, i) => [
-      { at: [a, b, size + 1 + i], by: [-1, 1, total], least: durations[a]! },
-      { at: [a, b, size + 1 + i], by: [1, -1, -total], least: durations[b]! - total },
+      { at: [a.last, b.first, size + 1 + i], by: [-1, 1, total], least: durations[a.last]! },
+      { at: [b.last, a.first, size + 1 + i], by: [-1, 1, -total], least: durations[b.last]! - total },
     ]),
   ];
   let next = 0;

@@ -9,6 +9,7 @@ import { jobShop } from './job-shop.js';
 import { median, row, seconds } from './printing.js';
 import { proof } from './proof.js';
 import { statics } from './statics.js';
+import { timelines } from './timeline.js';
 import { torchSites } from './torch-sites.js';
 
 const ROOT = join(import.meta.dirname, '..');
@@ -76,6 +77,21 @@ await jobShop(
       },
 );
 const programs = await loadLinearPrograms();
+await timelines(
+  programs,
+  quick
+    ? { examples: ['roller-stand'], own: [], repeats: 1, patience: 5 }
+    : {
+        examples: ['roller-stand', 'box-beam', 'ladder-bracket', 'machine-sub-frame'],
+        own: [
+          [2, 100, 20],
+          [3, 150, 30],
+          [4, 200, 60],
+        ],
+        repeats,
+        patience: 60,
+      },
+);
 proof(
   programs,
   quick ? 'roller-stand' : 'machine-sub-frame',

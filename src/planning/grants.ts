@@ -29,6 +29,8 @@ export interface GrantedPrograms extends RawPrograms {
   readonly bound: number;
   /** Between how many pairs of uses there was a choice. */
   readonly choices: number;
+  /** What was solved, for whoever wants to solve it again by other means. */
+  readonly problem: DisjunctiveProblem;
 }
 
 /** Two robots of which neither can let the other go first, at the later of their stages. */
@@ -88,21 +90,19 @@ class Network {
     if (forced.includes('none')) return undefined;
     const given = meetings.flatMap((meeting, i) => this.forcedPrecedence(meeting, forced[i]!));
     const { raw } = this;
-    const report = leastMakespan(
-      {
-        durations: this.durations,
-        arcs: [
-          ...this.arcs,
-          ...given.map(({ from, to }) => ({
-            from: this.operation(from),
-            to: this.operation(to),
-            lag: this.durations[this.operation(from)]!,
-          })),
-        ],
-        resources: shared.map(({ uses }) => ({ spans: uses.map((use) => this.span(use)) })),
-      },
-      { budget: new Budget({ steps: MOST_NODES }) },
-    );
+    const problem: DisjunctiveProblem = {
+      durations: this.durations,
+      arcs: [
+        ...this.arcs,
+        ...given.map(({ from, to }) => ({
+          from: this.operation(from),
+          to: this.operation(to),
+          lag: this.durations[this.operation(from)]!,
+        })),
+      ],
+      resources: shared.map(({ uses }) => ({ spans: uses.map((use) => this.span(use)) })),
+    };
+    const report = leastMakespan(problem, { budget: new Budget({ steps: MOST_NODES }) });
     const { best } = report;
     if (best === undefined) return undefined;
     const chosen = shared.flatMap((one, i) => precedencesOf(one, best.orders[i]!));
@@ -111,6 +111,7 @@ class Network {
       precedences: [...raw.precedences, ...given, ...chosen],
       makespan: best.makespan,
       bound: report.bound,
+      problem,
       choices: shared.reduce((sum, { uses }) => sum + pairs(uses), 0),
     };
   }

@@ -68,7 +68,7 @@ export const FAULTS: readonly Mutation[] = [
       move.to = [move.to[0], move.to[1] + 60, ...move.to.slice(2)] as typeof move.to;
       return undefined;
     }),
-    ['rework-true'],
+    ['rework-true', 'steps-complete'],
   ),
   mutation(
     'faults-end-safe',

@@ -62,7 +62,6 @@ function refaulted({ weldment, cell, plan }: Checked): GeometricPlan {
 /** Faults ask for no statics. */
 const NO_STATICS = undefined as unknown as LinearPrograms;
 
-/** A change of the steps of all programs, with numbers, times, handshakes and the table of faults made to fit again. */
 /** A change of the steps of all programs, with numbers, times, handshakes and what follows from them made to fit again. */
 export const inPrograms =
   (change: (programs: GeometricPlan['programs'], plan: GeometricPlan) => unknown): Mutation['mutate'] =>

@@ -41,11 +41,18 @@ function endOf(
 }
 
 /**
- * A plan whose steps were added, dropped or moved, with step numbers, times, handshakes, makespan and the objective's
+ * A plan whose steps were added, dropped or moved, with step numbers, waiting places, times, handshakes, makespan and the objective's
  * time made to fit again. Joint moves keep their length, so only moves that end where the next begins may be dropped.
  */
 export function rebuilt(plan: GeometricPlan): GeometricPlan {
-  for (const { steps } of plan.programs) steps.forEach((step: Step, i) => (step.n = i + 1));
+  for (const { steps } of plan.programs) {
+    let at = 'home';
+    steps.forEach((step: Step, i) => {
+      step.n = i + 1;
+      if (step.do === 'move') at = step.place;
+      if (step.do === 'await') step.at = at;
+    });
+  }
   if (!run(plan.programs)) throw new Error('the mutated programs block; do not rebuild them');
   for (const handshake of plan.handshakes) {
     handshake.from = endOf(plan.programs, 'signal', handshake.id, handshake.from);
@@ -58,6 +65,7 @@ export function rebuilt(plan: GeometricPlan): GeometricPlan {
   plan.safety.witness = exploredWitness(plan);
   const makespan = Math.max(...plan.programs.map(({ steps }) => steps.at(-1)?.end ?? 0));
   plan.timeline.makespan = makespan;
+  plan.timeline.bound = Math.min(plan.timeline.bound, makespan);
   for (const activity of plan.timeline.activities) {
     activity.end = Math.min(activity.end, makespan);
     activity.start = Math.min(activity.start, activity.end);

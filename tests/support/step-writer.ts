@@ -100,6 +100,7 @@ export class StepWriter {
     const branch = new StepWriter(this.robot, this.cell);
     branch.stage = this.stage;
     branch.at = this.at;
+    branch.frame = this.frame;
     if (other) {
       branch.straight(branch.raised(branch.at), 'above the seam', true);
       branch.joint(degrees(this.robot.home), 'home', true).from(other.torch.clear).tack(other);

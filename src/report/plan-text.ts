@@ -32,7 +32,9 @@ function geometricHead(plan: GeometricPlan, parts: PlanTextParts): string {
 }
 
 const reworkLines = (plan: GeometricPlan): string[] =>
-  plan.stages.some(({ rework }) => rework.length > 0) ? paragraph('Bad tacks: ', reworkText(plan)) : [];
+  plan.stages.some(({ rework }) => rework.length > 0)
+    ? ['', ...paragraph('Bad tacks: ', reworkText(plan))]
+    : [];
 
 /** A title and one wrapped entry a line with a mark before it; nothing when there is no entry. */
 function section(title: string, entries: readonly string[]): string[] {

@@ -23,6 +23,7 @@ export const RUNNING: readonly Mutation[] = [
       steps.splice(home, 1);
       return undefined;
     }),
+    ['arms-clear'],
   ),
   mutation(
     'programs-true',
@@ -73,7 +74,7 @@ export const RUNNING: readonly Mutation[] = [
         );
       return undefined;
     }),
-    ['arms-clear', 'faults-end-safe'],
+    ['arms-clear', 'faults-end-safe', 'hand-over-last'],
   ),
   mutation(
     'handshakes-safe',

@@ -80,7 +80,7 @@ export const NOT_CHECKED: readonly string[] = [
   'the push of a gripper that takes hold of a standing part',
   'distortion and weld shrinkage',
   'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
-  'a completing tack that fails though it was reported good, and two securing tacks that fail at once; where a tack is laid instead of a bad one, the bad one counts as missing, or the pull before the let-go proves the others',
+  'a completing tack that fails though it was reported good, and two securing tacks that fail at once; where a tack is laid instead of a bad one, the bad one counts as missing until the let-go of its stage, or the pull before it proves the others; in later stages it counts as good and where it is',
 ];
 
 /** Where the cell has several welding robots. */

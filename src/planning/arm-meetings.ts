@@ -46,6 +46,8 @@ export class ArmMeetings {
     return programs.flatMap((_, robot) =>
       programs.slice(robot + 1).flatMap((__, k): ArmMeeting[] => {
         const other = robot + 1 + k;
+        // A robot that does nothing has no steps to wait with.
+        if (items[other]!.length === 0) return [];
         const torches = robot >= robots.handlers;
         const grid = new Grid(items[robot]!, items[other]!, (a, b) =>
           !torches && plannedTogether(a, b) ? PLANNED : this.meet(a, b, torches) ? MEETS : CLEAR,

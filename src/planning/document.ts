@@ -46,7 +46,7 @@ const SEVERAL_HANDLERS: readonly string[] = [
 /** Where the cell has several welding robots. */
 const SEVERAL_WELDERS: readonly string[] = [
   'a seam goes to one welding robot that can lay all its tacks of a phase of the stage, so that two sides which two robots reach are tacked at once, or else tack by tack to those that can: what fewest can lay first, each to the robot with the fewest tacks so far, of equals to the one that stands farther out on the open side of the seam, then to the one with the larger margin, then to the first of the cell',
-  'each welding robot lays its tacks of a stage in the order of the stage, and searches each joint before its own first tack there; where two would meet, the later of the cell waits until the other is done with that phase',
+  'each welding robot lays its tacks of a stage in the order of the stage, and searches each joint before its own first tack there',
   'how far the wire may miss a seam is counted for the welding robot that may miss it by most',
 ];
 
@@ -80,7 +80,7 @@ export const NOT_CHECKED: readonly string[] = [
   'the push of a gripper that takes hold of a standing part',
   'distortion and weld shrinkage',
   'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
-  'a completing tack that fails though it was reported good, and two securing tacks that fail at once; where a tack is laid instead of a bad one, the bad one counts as missing, or the pull before the let-go proves the others',
+  'a completing tack that fails though it was reported good, and two securing tacks that fail at once; where a tack is laid instead of a bad one, the bad one counts as missing until the let-go of its stage, or the pull before it proves the others; in later stages it counts as good and where it is',
 ];
 
 /** Where the cell has several welding robots. */

@@ -140,7 +140,9 @@ class Stringer implements RawPrograms {
         `${this.handled.part} ${this.handled.state}`,
         'the table would turn while a handling robot is at the weldment',
       );
-    this.programs[commander]!.push(step);
+    // It keeps on its flange what it came home with.
+    const { body } = (this.programs[commander]!.at(-1) ?? step).room;
+    this.programs[commander]!.push({ ...step, room: { ...step.room, body } });
     this.require(
       turned,
       this.next(robot),

@@ -1,5 +1,5 @@
 import type { Facts } from '../facts/facts.js';
-import { ArmsInTime } from '../rules/arms-in-time.js';
+import { ArmsInTime, type Steps } from '../rules/arms-in-time.js';
 import { coursesApart, STRETCHES, TORCH_STRETCHES, type ArmCourse } from './arms-apart.js';
 import type { RawPrograms } from './programs.js';
 import type { Schedule } from './schedule.js';
@@ -19,6 +19,8 @@ interface Placed {
  * begin, and what another robot may do while that step lasts is known by the signals.
  */
 export class ReworkRoom {
+  /** Of the reworks that there are: two torches may run one each at the same time. */
+  private readonly taken: { readonly accept: Steps; readonly course: ArmCourse }[] = [];
   private readonly programs: readonly (readonly Placed[])[];
   private readonly time: ArmsInTime | undefined;
 
@@ -33,20 +35,38 @@ export class ReworkRoom {
     this.time = ArmsInTime.of(programs, nothingBrought);
   }
 
-  /** Whether the steps that lay a tack anew keep clear of every other robot, wherever it may be meanwhile. */
-  isClear({ id }: StageTack, steps: readonly StepDraft[]): boolean {
+  /**
+   * Takes the room for the steps that lay a tack anew, if they keep clear of every other robot, wherever it may be
+   * meanwhile, in a rework of its own too; whether they do.
+   */
+  take({ id }: StageTack, steps: readonly StepDraft[]): boolean {
     const robot = this.programs.findIndex((own) => own.some(({ step }) => isAccept(step, id)));
     const own = this.programs[robot];
     if (own === undefined || this.time === undefined) return false;
     const at = own.findIndex(({ step }) => isAccept(step, id));
-    const accept = { robot, first: at, last: at };
-    const { stage } = own[at]!.step;
+    const accept: Steps = { robot, first: at, last: at };
+    const course: ArmCourse = { body: steps[0]!.room.body, way: steps.flatMap(({ room }) => room.way) };
+    const isClear = this.isClearOfPrograms(accept, course) && this.isClearOfReworks(accept, course);
+    if (isClear) this.taken.push({ accept, course });
+    return isClear;
+  }
+
+  private isClearOfReworks(accept: Steps, course: ArmCourse): boolean {
+    const { clearance } = this.facts.settings.motion;
+    return this.taken.every(
+      (other) =>
+        !this.time!.mayMeet(accept, other.accept) ||
+        coursesApart(course, other.course, clearance, TORCH_STRETCHES),
+    );
+  }
+
+  private isClearOfPrograms(accept: Steps, course: ArmCourse): boolean {
+    const { stage } = this.programs[accept.robot]![accept.first]!.step;
     const { handlers } = this.facts.scene.cell;
     const { clearance } = this.facts.settings.motion;
-    const course: ArmCourse = { body: steps[0]!.room.body, way: steps.flatMap(({ room }) => room.way) };
     return this.programs.every(
       (other, r) =>
-        r === robot ||
+        r === accept.robot ||
         other.every(({ step, course: there, inWork }, i) => {
           // A handling robot in the work zone in that stage holds, and was looked at when the way was chosen.
           if (r < handlers.length && inWork && step.stage === stage) return true;

@@ -69,7 +69,7 @@ function stageRework(moment: Moment, layouts: TackLayouts, room: ReworkRoom): re
     let none: Rework['none'] = 'no-site';
     for (const site of sites) {
       const found = repeated(moment, layouts, tack, site);
-      if (typeof found !== 'string' && room.isClear(tack, found.steps)) {
+      if (typeof found !== 'string' && room.take(tack, found.steps)) {
         taken.push(takenBy(site));
         return { instead: tack, other: found, none: undefined };
       }

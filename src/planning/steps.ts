@@ -48,7 +48,10 @@ const marked = (via: boolean): { via?: true } => (via ? { via } : {});
 
 const toMilliseconds = (seconds: number): number => Math.round(seconds * 1000);
 
-/** The turn of the work table before a stage: the robot that commands it stands at its home, whatever it carries there. */
+/**
+ * The turn of the work table before a stage: the robot that commands it stands at its home. What a handling robot has on
+ * its flange by then is known where the steps are strung together.
+ */
 export const turnStep = (
   turntable: Turntable,
   commander: Handler | Welder,
@@ -58,7 +61,10 @@ export const turnStep = (
 ): StepDraft => ({
   step: { do: 'turn', to, stage },
   milliseconds: toMilliseconds(turnSeconds(turntable, from, to)),
-  room: { body: armBody(commander, []), way: [commander.home] },
+  room: {
+    body: armBody(commander, commander.duty === 'weld' ? torchLoad(commander) : []),
+    way: [commander.home],
+  },
 });
 
 /** Writes the steps of one robot and keeps where its arm is. */

@@ -161,6 +161,17 @@ function joined(drafts: readonly Draft[]): readonly Draft[] {
   return found;
 }
 
+/** A robot whose program is empty stands at home all the time, before its first step and after its last. */
+const idle = (robot: number, who: Handler | Welder): Replay => ({
+  steps: [
+    {
+      ...{ robot, first: 0, last: -1, kind: 'stand', own: undefined, holds: false },
+      course: new ArmCourse(loadedArm(who, who.duty === 'weld' ? torchLoad(who) : []), [who.home]),
+    },
+  ],
+  brought: [],
+});
+
 /** Replays the program of a robot step by step. */
 export function replay(
   context: RuleContext,
@@ -168,6 +179,7 @@ export function replay(
   who: Handler | Welder,
   steps: readonly Step[],
 ): Replay {
+  if (steps.length === 0) return idle(robot, who);
   const motions = motionsOf(who, steps, tacksByName(context.plan));
   const times = carryings(steps).map((one) => ({ ...one, taken: takenPart(context, steps, one) }));
   const loads = who.duty === 'handle' ? new HandlerLoads(context, who, steps, times) : undefined;

@@ -133,10 +133,11 @@ function judge(context: RuleContext): Finding[] {
   };
   const places = programs.map((program) => {
     const p = plan.programs.indexOf(program);
-    return (i: number) => ({
-      where: `programs[${p}].steps[${i}]`,
-      what: `step ${program.steps[i]!.n} of ${program.robot}`,
-    });
+    return (i: number) => {
+      const step = program.steps[i];
+      if (step === undefined) return { where: `programs[${p}].steps`, what: `${program.robot} at home` };
+      return { where: `programs[${p}].steps[${i}]`, what: `step ${step.n} of ${program.robot}` };
+    };
   });
   const alone = replays.flatMap(({ steps }, robot) =>
     steps.flatMap((step) => {

@@ -23,9 +23,12 @@ export class ArmsInTime {
     return order.ok ? new ArmsInTime(events, order.value, replays) : undefined;
   }
 
-  /** Whether steps are over before others of another robot begin, in every run. */
+  /**
+   * Whether steps are over before others of another robot begin, in every run. The first step of a program has been on
+   * from the beginning; after the last the robot stays where it is.
+   */
   surelyBefore(a: Steps, b: Steps): boolean {
-    if (b.first === 0) return false;
+    if (b.first === 0 || a.last === this.events[a.robot]!.last.length - 1) return false;
     const [end, begin] = [this.events[a.robot]!.last[a.last]!, this.events[b.robot]!.last[b.first - 1]!];
     return this.order.before({ program: a.robot, event: end }, { program: b.robot, event: begin });
   }

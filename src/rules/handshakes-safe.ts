@@ -5,6 +5,7 @@ import type { Witness } from '../model/plan-safety.js';
 import { allowedArcs, arcFindings } from './arcs-allowed.js';
 import { lineFindings } from './handshake-lines.js';
 import { signalFindings } from './handshake-signals.js';
+import { comingFindings } from './parts-in-order.js';
 import { eventsOf, runOf, type ProgramRun } from './program-run.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
 import { runLines, standingLines } from './run-trace.js';
@@ -53,6 +54,7 @@ function judge(context: RuleContext): Finding[] {
   if (!order.ok) return order.error.kind === 'cycle' ? [deadlock(run, order.error.positions)] : [];
   const findings = [
     ...arcFindings(ID, run, order.value, allowedArcs(run)),
+    ...comingFindings(ID, run, order.value),
     ...zoneFindings(ID, run, order.value),
     ...turnFindings(ID, run, order.value),
     ...lineFindings(ID, run, order.value),
@@ -64,6 +66,7 @@ function judge(context: RuleContext): Finding[] {
  * Whatever the speeds of the robots: no deadlock, every signal sent and consumed once, in the work zone at most one robot
  * that does not hold a part still but for welding robots at tacks of one stage and phase, at the stations at most one,
  * securing arcs only while all that the stage holds is held, completing arcs only while the handling robots are away,
+ * parts brought in the order of the stages, each when the securing tacks of those before are laid and all that they do not hold on is left,
  * nobody in the work zone while the table turns, and no line of a handshake used again before it is free. Since each arc
  * ends before the let-go or the next part, no part is let go too early and none comes too early.
  *
@@ -99,6 +102,7 @@ const severalTogether = (handlers: number, welders: number): readonly string[] =
     ? [
         'at the infeed and the regrip table together there is at most one robot',
         'while two parts are held, the arc of a securing tack burns only while both are',
+        'no part comes before the securing tacks of earlier stages are laid and what they brought is held or let go',
       ]
     : []),
 ];

@@ -7,6 +7,7 @@ import type { GeometricPlan, Step } from '../model/plan.js';
 import { allowedArcs } from './arcs-allowed.js';
 import { lineUses } from './handshake-lines.js';
 import { eventsOf, runOf, type ProgramRun } from './program-run.js';
+import { comings, type Coming } from './parts-in-order.js';
 import { mayBeTogether, stationStirs, workStirs, type Stir } from './zones-apart.js';
 
 /** Most states of the programs that are explored (our choice: a few seconds). */
@@ -47,6 +48,8 @@ function invariantOf(run: ProgramRun): (positions: ArrayLike<number>) => string 
   const burning = run.programs.map(() => new Map<number, ReturnType<typeof allowedArcs>[number]>());
   for (const one of allowedArcs(run)) burning[one.arc.program]!.set(one.arc.on + 1, one);
   const turning = run.turns.map((turns) => new Set(turns.map(({ begin }) => begin + 1)));
+  const coming = run.programs.map(() => new Map<number, Coming>());
+  for (const one of comings(run)) coming[one.program]!.set(one.enter + 1, one);
   const robots = run.programs.length;
   return (positions) => {
     let atStations = 0;
@@ -62,6 +65,10 @@ function invariantOf(run: ProgramRun): (positions: ArrayLike<number>) => string 
       const arc = burning[program]!.get(position);
       if (arc?.windows.some(({ program: p, from, to }) => positions[p]! < from || positions[p]! > to))
         return `the arc of ${arc.arc.tack.phase} tack ${arc.arc.tack.id} burns other than ${arc.why}`;
+      const early = coming[program]!.get(position)?.after.find(
+        ({ program: p, event }) => positions[p]! <= event,
+      );
+      if (early !== undefined) return `a part is brought before ${early.what}`;
       if (turning[program]!.has(position))
         for (let other = 0; other < robots; other += 1)
           if (inside[other]![positions[other]!] !== undefined)

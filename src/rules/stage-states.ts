@@ -58,7 +58,7 @@ export interface StageMoment {
 /**
  * The states of a stage that must be carried, in the order of events (design, section 6): the parts in place while the
  * newcomer comes; the newcomer held, before and after each securing tack; let go, also with any one
- * securing tack missing unless a pull has proved them; with all tacks; before a stage at another index angle, on the turning table; and, after the last stage, lifted out. Where an
+ * securing tack missing, of a part held on until then too, unless a pull has proved them; with all tacks; before a stage at another index angle, on the turning table; and, after the last stage, lifted out. Where an
  * earlier part is held instead, the newcomer stands by itself before that; of two holds the earlier part is let go first;
  * a newcomer that is held on is not let go in its stage. Pushes are not repeated after each securing
  * tack: a tack adds forces that can be and takes none away.
@@ -69,6 +69,8 @@ export function stageStates(scene: Scene, moment: StageMoment, settings: Setting
 
 /** What a state carries beside its loads from outside: tacks, holds, and where a torch or its wire may pull. */
 interface Situation {
+  /** A tack of an earlier stage that does not hold. */
+  readonly lost?: LaidTack;
   readonly tacks?: readonly TouchedTack[];
   readonly held?: readonly HeldPart[];
   readonly touched?: readonly TouchedTack[];
@@ -112,14 +114,14 @@ class StageStates {
   private state(
     state: StageState['state'],
     note: string,
-    { tacks = [], held = [], touched = [], wired = [] }: Situation,
+    { lost, tacks = [], held = [], touched = [], wired = [] }: Situation,
     loads: readonly PartLoad[],
   ): StageState {
     const { scene, settings } = this;
     const { part, laid } = this.moment;
     const assembly = {
       inPlace: this.inPlace,
-      tacks: [...laid, ...tacks.map(({ tack }) => tack)],
+      tacks: [...laid.filter((tack) => tack !== lost), ...tacks.map(({ tack }) => tack)],
       held,
     };
     const all = [
@@ -164,10 +166,13 @@ class StageStates {
     ];
   }
 
-  /** Grippers that keep nothing when power fails, with the part before its first tack: it must stand. */
+  /**
+   * Grippers that keep nothing when power fails, with the part before its first tack: it must stand, and no other part
+   * may be what it stands by that falls itself.
+   */
   private powerLost(held: readonly HeldPart[]): StageState[] {
-    const kept = held.filter(({ gripper }) => gripper.powerLoss.kind !== 'must-stand');
-    if (kept.length === held.length) return [];
+    if (!held.some(({ gripper }) => gripper.powerLoss.kind === 'must-stand')) return [];
+    const kept = held.filter(({ gripper }) => gripper.powerLoss.kind === 'stored-seconds');
     const { assembly } = this.state('power-lost', '', { held: kept }, []);
     return [{ state: 'power-lost', note: '', assembly, loads: [] }];
   }
@@ -192,7 +197,17 @@ class StageStates {
         const tacks = securing.filter((tack) => tack !== one);
         return this.state('one-tack-lost', `without ${one.touch.id}`, { tacks, ...later }, loads);
       }),
+      ...(proofPull === undefined ? this.keptTacks : []).map((one, i) => {
+        const note = `without tack ${i + 1} of ${scene.parts[other!.part]!.part.id}`;
+        return this.state('one-tack-lost', note, { lost: one, tacks: securing, ...later }, loads);
+      }),
     ];
+  }
+
+  /** The tacks of an earlier part that is held on until now, so that its let-go hangs on them too. */
+  private get keptTacks(): readonly LaidTack[] {
+    const { other, otherKept, laid } = this.moment;
+    return other && otherKept ? laid.filter(({ a, b }) => a === other.part || b === other.part) : [];
   }
 
   private complete(): StageState {

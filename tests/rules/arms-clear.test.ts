@@ -288,4 +288,20 @@ describe('the hand-made plan', () => {
       program.steps = program.steps.filter(({ do: kind }) => kind !== 'signal' && kind !== 'await');
     expect(judge(plan).some(({ message }) => message.includes('can be at the same time'))).toBe(true);
   });
+
+  it('has no other arm at home in its way, though that one does nothing', () => {
+    const plan = handMadePlan(programs);
+    plan.programs.unshift({ robot: 'idle', duty: 'handle', steps: [] });
+    const cell = testCell();
+    const [handler] = cell.handlers;
+    const withIdle = (at: Vec3) => {
+      const base = { ...handler!.base, at: at };
+      return judge(plan, { ...cell, handlers: [{ ...handler!, id: 'idle', base }, ...cell.handlers] });
+    };
+    const far: Vec3 = [handler!.base.at[0] - 9000, handler!.base.at[1], handler!.base.at[2]];
+    expect(withIdle(far)).toEqual([]);
+    const [finding] = withIdle(handler!.base.at);
+    expect(finding!.where).toBe('programs[0].steps');
+    expect(finding!.message).toMatch(/^idle at home and step \d+ of \w+ can be at the same time: /);
+  });
 });

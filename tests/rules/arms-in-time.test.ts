@@ -84,6 +84,23 @@ describe('steps of two robots', () => {
   });
 });
 
+describe('a robot that is done', () => {
+  it('stays where it is, whatever comes later', () => {
+    const early = structuredClone(plan);
+    const last = early.programs[0]!.steps.findLast((step) => step.do === 'await')!;
+    for (const program of early.programs)
+      program.steps = program.steps.filter(
+        (step) => step.do !== 'hand-over' && !('handshake' in step && step.handshake === last.handshake),
+      );
+    const run = played(early);
+    const end = run.replays[0]!.steps.at(-1)!;
+    const tack = run.replays[1]!.steps.findLast(({ kind }) => kind === 'stroke')!;
+    expect(end.kind).toBe('stand');
+    expect(run.time.surelyBefore(run.replays[0]!.steps.at(-2)!, tack)).toBe(true);
+    expect(run.time.mayMeet(end, tack)).toBe(true);
+  });
+});
+
 describe('a robot on its way', () => {
   it('carries from the grip to the let-go, and its own strokes are its own', () => {
     const run = played(plan);

@@ -6,7 +6,8 @@ import type { Finding } from '../../src/model/finding.js';
 import type { GeometricPlan } from '../../src/model/plan.js';
 import { handshakesSafe, provedProperties } from '../../src/rules/handshakes-safe.js';
 import { runOf } from '../../src/rules/program-run.js';
-import { exploreRun } from '../../src/rules/run-witness.js';
+import { exploredWitness, exploreRun } from '../../src/rules/run-witness.js';
+import { bareStage } from '../support/bare-plan.js';
 import { bareRun, type Bare, type BareProgram } from '../support/bare-run.js';
 import { testCell } from '../support/cell.js';
 import { contextOf } from '../support/hand-made-plan.js';
@@ -89,6 +90,58 @@ describe('handshakes-safe with several welding robots', () => {
     const one = provedProperties(testCell());
     expect(one.join()).toContain('both robots');
     expect(provedProperties(testCell(), 'four-phase').slice(0, one.length)).toEqual(one);
+  });
+});
+
+/** A second handling robot that brings the part of stage 3 as soon as it may, after it has awaited `due`. */
+function thirdPart(due: readonly string[], torchesAwait: readonly string[]): GeometricPlan {
+  const torch = (name: string): Bare[] => [
+    ...([wait(`held-${name}`), ...torchesAwait.map((one) => wait(`${one}-${name}`)), enter] as const),
+    ...[['tack', `S-${name}`] as const, leave, signal(`secured-${name}`)],
+    ...(due.includes(`free-${name}`) ? [signal(`free-${name}`)] : []),
+  ];
+  const handler: Bare[] = [
+    ...[enter, ['hold'] as const, signal('held-left'), signal('held-right')],
+    ...(due.includes('held-second') ? [signal('held-second')] : []),
+    ...[wait('secured-left'), wait('secured-right'), ['let-go'] as const, leave, signal('away-second')],
+  ];
+  const second: Bare[] = [
+    ...[...due.map((one) => wait(one)), enter, ['hold', 'rib'] as const],
+    ...torchesAwait.flatMap((one) => [signal(`${one}-left`), signal(`${one}-right`)]),
+    ...(due.includes('away-second') ? [] : [wait('away-second')]),
+    ...[['let-go', 'rib'] as const, leave],
+  ];
+  const plan = bareRun([
+    { robot: 'handler', duty: 'handle', list: handler },
+    { robot: 'left', duty: 'weld', list: torch('left') },
+    { robot: 'right', duty: 'weld', list: torch('right') },
+    { robot: 'second', duty: 'handle', list: second },
+  ]);
+  plan.stages.push({ ...bareStage('rib', 2), robot: 'second' });
+  for (const step of plan.programs.at(-1)!.steps) step.stage = 3;
+  plan.safety.witness = exploredWitness(plan);
+  return plan;
+}
+
+describe('the order of the stages', () => {
+  it('is kept by a second handling robot that waits until the first is away', () => {
+    expect(judge(thirdPart(['away-second'], []))).toEqual([]);
+  });
+
+  it('is broken by one that holds its part still before the tacks of the stage before are laid', () => {
+    const plan = thirdPart(['held-second'], ['rib-held']);
+    expect(judge(plan).map(({ message }) => message)).toEqual([
+      'nothing makes second wait with rib until handler of stage 2 is out of the work zone',
+    ]);
+    expect(exploreRun(runOf(plan))).toMatchObject({
+      verdict: 'violated',
+      problem: 'a part is brought before handler of stage 2 is out of the work zone',
+    });
+  });
+
+  it('is broken by one that comes while what is secured is still to be let go', () => {
+    const [finding] = judge(thirdPart(['free-left', 'free-right', 'held-second'], []));
+    expect(finding).toMatchObject({ where: 'stages[2].part' });
   });
 });
 

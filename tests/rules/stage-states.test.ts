@@ -88,7 +88,37 @@ describe('a loss of power', () => {
   it('is a state where a gripper lets go then, under gravity alone and with the holds that last', () => {
     expect(holders(stageOf(kept))).toEqual([]);
     expect(holders(stageOf(lost))).toEqual([[[], []]]);
+    // What falls itself is nothing to stand by.
+    const dropped = magnetOf({ id: 'dropped', powerLoss: { kind: 'exclusion-zone', seconds: 0 } });
+    expect(holders(stageOf(lost, dropped))).toEqual([[[], []]]);
     expect(holders(stageOf(lost, kept))).toEqual([[['kept'], []]]);
     expect(holders(stageOf(lost, lost))).toEqual([[[], []]]);
+  });
+});
+
+describe('two parts that are let go in one stage', () => {
+  const laid = [1, 2].map((b) => ({
+    ...{ a: 0, b, at: [b, 0, 0] as Vec3, along: [1, 0, 0] as Vec3, length: 40, strength: 1000 },
+  }));
+  const gripper = magnetOf({ id: 'magnet' });
+  const holdOf = (part: number): HeldPart => ({
+    ...{ part, gripper, robot: scene.cell.handlers[0]! },
+    grip: { face: '+z', position: [0, 0], turn: 0 },
+  });
+  const missing = (otherKept: boolean): unknown =>
+    stageStates(
+      scene,
+      {
+        ...{ part: 2, direction: undefined, before: [0, 1], laid, placing: holdOf(2), held: true },
+        ...{ heldOn: false, other: holdOf(1), otherKept, securing: [], completing: [], proofPull: undefined },
+      },
+      DEFAULT_SETTINGS,
+    )
+      .filter(({ state }) => state === 'one-tack-lost')
+      .map(({ note, assembly }) => [note, assembly.tacks]);
+
+  it('stand without any one tack of that which was held on, too', () => {
+    expect(missing(true)).toEqual([['without tack 1 of wall', [laid[1]]]]);
+    expect(missing(false)).toEqual([]);
   });
 });

@@ -110,10 +110,12 @@ class Grid {
     }
   }
 
-  /** Whoever stands is where its step before has ended. */
+  /** Whoever stands is where its step before has ended; but what it has at its flange may be another by then. */
   private clearWhileMoving(row: number, column: number): boolean {
-    if (row % 2 === 0 && row > 0) return this.at(row - 1, column) === CLEAR;
-    if (column % 2 === 0 && column > 0) return this.at(row, column - 1) === CLEAR;
+    const alike = (items: readonly Item[], i: number): boolean =>
+      i % 2 === 0 && i > 0 && items[i]!.course.body === items[i - 1]!.course.body;
+    if (alike(this.rows, row)) return this.at(row - 1, column) === CLEAR;
+    if (alike(this.columns, column)) return this.at(row, column - 1) === CLEAR;
     return false;
   }
 

@@ -121,7 +121,6 @@ describe('a welding robot with a cleaner', () => {
         : [];
     };
     const where = 'robots.welder.cleaning.joints: the cleaner is not reached';
-    expect(problems([0, -45, 25, 0, 65, 400])).toEqual([`${where}: it is outside the limits of the arm`]);
     expect(problems([0, 40, 25, 0, 65, 0])[0]).toContain(
       `${where}: on the joint move from home the arm meets`,
     );

@@ -69,7 +69,7 @@ describe('a plan with floor steps', () => {
     const marked = stepsOf(plain, 'handler').filter(({ resume }) => resume);
     expect(marked.length).toBeGreaterThan(plain.stages.length);
     for (const { do: kind } of marked)
-      expect(['move', 'await', 'enter', 'proof-pull', 'let-go', 'hand-over']).toContain(kind);
+      expect(['move', 'await', 'enter', 'cool', 'proof-pull', 'let-go', 'hand-over']).toContain(kind);
     const steps = stepsOf(plain, 'handler');
     steps.forEach((step, i) => {
       if (step.do === 'hold') expect(steps.slice(i + 1).find(({ resume }) => resume)!.do).toBe('await');

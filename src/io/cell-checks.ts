@@ -23,8 +23,8 @@ export const cellIssues: Check = (document) =>
     padsOfGroups,
     padsApart,
     unknownTorches,
-    homesOutsideLimits,
-    homesOutsideElbow,
+    posturesOutsideLimits,
+    posturesOutsideElbow,
     turntableIssues,
   ].flatMap((check) => check(document));
 
@@ -130,10 +130,13 @@ function unknownTorches(document: SourceDocument): readonly Issue[] {
     });
 }
 
-/** The waiting place must be within the joint limits, or the robot could never go there. */
-function homesOutsideLimits(document: SourceDocument): readonly Issue[] {
+/** Where a robot has the joint angles of a posture: its waiting place, and that in which its nozzle is cleaned. */
+const POSTURES: readonly Path[] = [['home'], ['cleaning', 'joints']];
+
+/** A posture must be within the joint limits, or the robot could never go there. */
+function posturesOutsideLimits(document: SourceDocument): readonly Issue[] {
   return membersAt(document.value, ['robots']).flatMap(({ path }) =>
-    homeOutsideLimits(document, path, (i) => {
+    anglesOutsideLimits(document, path, (i) => {
       const limits = [...path, 'arm', 'limits', i];
       const low = numberAt(document.value, [...limits, 0]);
       const high = numberAt(document.value, [...limits, 1]);
@@ -142,13 +145,17 @@ function homesOutsideLimits(document: SourceDocument): readonly Issue[] {
   );
 }
 
-/** The joints of a robot's waiting place that are outside the limits (degrees) that `limitsOf` gives for them. */
-export const homeOutsideLimits = (
+/** The joints of a robot's postures that are outside the limits (degrees) that `limitsOf` gives for them. */
+export const anglesOutsideLimits = (
   document: SourceDocument,
   robot: Path,
   limitsOf: (joint: number) => readonly [number, number] | undefined,
 ): readonly Issue[] =>
-  entriesAt(document.value, [...robot, 'home']).flatMap(({ path, value }, i) => {
+  POSTURES.flatMap((posture) =>
+    entriesAt(document.value, [...robot, ...posture])
+      .slice(0, 6)
+      .map((entry, i) => ({ ...entry, i })),
+  ).flatMap(({ path, value, i }) => {
     const limits = limitsOf(i);
     if (typeof value !== 'number' || limits === undefined) return [];
     const [low, high] = limits;
@@ -162,15 +169,20 @@ export const homeOutsideLimits = (
     ];
   });
 
-/** The elbow of a coupled arm at the waiting place must be within its range, whole turns aside. */
-function homesOutsideElbow(document: SourceDocument): readonly Issue[] {
+/** The elbow of a coupled arm at each posture must be within its range, whole turns aside. */
+function posturesOutsideElbow(document: SourceDocument): readonly Issue[] {
   const { value } = document;
-  return membersAt(value, ['robots']).flatMap(({ path: robot }) => {
-    if (valueAt(value, [...robot, 'arm', 'coupled']) !== true) return [];
+  const coupled = membersAt(value, ['robots']).filter(
+    ({ path }) => valueAt(value, [...path, 'arm', 'coupled']) === true,
+  );
+  const postures = coupled.flatMap(({ path }) =>
+    POSTURES.map((posture) => ({ robot: path, posture: [...path, ...posture] })),
+  );
+  return postures.flatMap(({ robot, posture }) => {
     const turned = (i: number): number => {
       const sign = numberAt(value, [...robot, 'arm', 'signs', i]) ?? 1;
       const offset = numberAt(value, [...robot, 'arm', 'offsets', i]) ?? 0;
-      return sign * (numberAt(value, [...robot, 'home', i]) ?? NaN) - offset;
+      return sign * (numberAt(value, [...posture, i]) ?? NaN) - offset;
     };
     const low = numberAt(value, [...robot, 'arm', 'elbow', 0]);
     const high = numberAt(value, [...robot, 'arm', 'elbow', 1]);
@@ -180,7 +192,7 @@ function homesOutsideElbow(document: SourceDocument): readonly Issue[] {
     const elbow = rounded(middle + off - 360 * Math.round(off / 360), 6);
     if (!(elbow < low || elbow > high)) return [];
     return [
-      issueAt(document, [...robot, 'home'], {
+      issueAt(document, posture, {
         code: 'outside-limits',
         problem: `the elbow at ${elbow} deg is outside its limits`,
         remedy: `give joints 2 and 3 with which it is at ${low} to ${high} deg`,

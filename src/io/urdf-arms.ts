@@ -6,7 +6,7 @@ import { sixOf, toDegrees, type Arm, type Six } from '../kinematics/arm.js';
 import { recogniseArm } from '../kinematics/recognise-arm.js';
 import { urdfArmSchema } from '../model/robot-file.js';
 import type { Issue } from '../model/issue.js';
-import { homeOutsideLimits } from './cell-checks.js';
+import { anglesOutsideLimits } from './cell-checks.js';
 import type { SourceDocument } from './document.js';
 import { issueAt } from './issue-at.js';
 import { membersAt } from './raw-view.js';
@@ -60,7 +60,7 @@ export function urdfArms(document: SourceDocument, texts: TextsBeside): UrdfArms
       arms.set(robot, read.value);
       const limits = (i: number) =>
         read.value.limits[i]!.map(degrees) as unknown as readonly [number, number];
-      if (arm.limits === undefined) issues.push(...homeOutsideLimits(document, path, limits));
+      if (arm.limits === undefined) issues.push(...anglesOutsideLimits(document, path, limits));
     } else
       issues.push(
         issueAt(document, [...path, 'arm', 'urdf'], {

@@ -167,7 +167,7 @@ const accepted = {
   tack: z.string().describe('laid last; the arc data, or a camera, say whether it is good'),
 };
 
-const lastAcceptSchema = z.strictObject({ ...accepted, rework: z.tuple([]) });
+const lastAcceptSchema = z.strictObject({ ...accepted, rework: z.array(z.never()).length(0) });
 
 /** A step of a rework; its number counts in the rework, its times from the start of the step that accepts. */
 const reworkStepSchema = z.discriminatedUnion('do', [...plainStepSchema.options, lastAcceptSchema]);

@@ -1,11 +1,14 @@
 import { robotsOf } from '../model/cell.js';
 import type { Finding } from '../model/finding.js';
-import type { DropZone } from '../model/plan-safety.js';
+import type { DropZone, Fault } from '../model/plan-safety.js';
 import type { FaultRun, UnsafeEnd } from './fault-run.js';
 import { runFaults } from './fault-run.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
 
 const ID = 'faults-end-safe';
+
+/** Most characters of a value that a finding quotes. */
+const MOST_TOLD = 160;
 
 /** Places of zones are stated to a millimetre. */
 const ROUNDING = 1.1;
@@ -30,6 +33,26 @@ const sameZone = (a: DropZone, b: DropZone | undefined): boolean =>
   [a.part, a.gripper, a.stage].join('\n') === [b.part, b.gripper, b.stage].join('\n') &&
   [0, 1].every((i) => b.from[i]! <= a.from[i]! + ROUNDING && b.to[i]! >= a.to[i]! - ROUNDING);
 
+/** A line of the table of faults, in a few words. */
+const lineWords = ({ fault, robot, steps, rows }: Fault): string => {
+  const [first, last] = [steps[0]![0], steps.at(-1)![1]];
+  return `${fault} of ${robot}, ${rows} of them ${first === last ? `at step ${first}` : `from step ${first} to ${last}`}`;
+};
+
+/** How a line of the table differs from what executing the faults gives; one of the two may be missing. */
+function differenceOf(said: Fault | undefined, given: Fault | undefined): string {
+  if (said === undefined)
+    return `executing the faults also gives ${lineWords(given!)}; the plan leaves it out`;
+  if (given === undefined) return `executing the faults does not give ${lineWords(said)}`;
+  if (lineWords(said) !== lineWords(given))
+    return `the plan says ${lineWords(said)}; executing the faults gives ${lineWords(given)}`;
+  const differ = (Object.keys(given) as (keyof Fault)[]).filter(
+    (key) => JSON.stringify(sorted(said[key])) !== JSON.stringify(sorted(given[key])),
+  );
+  const real = differ.map((key) => JSON.stringify(given[key]).slice(0, MOST_TOLD)).join(' and ');
+  return `${lineWords(given)}: the plan differs in ${differ.join(' and ')}; executing the faults gives ${real}`;
+}
+
 function tableFindings({ plan }: RuleContext, run: FaultRun): Finding[] {
   const { faults, faultRows, dropZones } = plan.safety;
   const findings: Finding[] = [];
@@ -43,16 +66,10 @@ function tableFindings({ plan }: RuleContext, run: FaultRun): Finding[] {
   const differs = Array.from({ length: Math.max(faults.length, run.faults.length) }, (_, i) => i).find(
     (i) => JSON.stringify(sorted(faults[i])) !== JSON.stringify(sorted(run.faults[i])),
   );
-  if (differs !== undefined) {
-    const { fault, robot } = (run.faults[differs] ?? faults[differs])!;
+  if (differs !== undefined)
     findings.push(
-      breach(
-        ID,
-        `safety.faults[${differs}]`,
-        `what is said of ${fault} of ${robot} is not what executing it gives`,
-      ),
+      breach(ID, `safety.faults[${differs}]`, differenceOf(faults[differs], run.faults[differs])),
     );
-  }
   const zone = run.dropZones.findIndex((one, i) => !sameZone(one, dropZones[i]));
   if (zone >= 0) {
     const { part, gripper } = run.dropZones[zone]!;

@@ -2,7 +2,6 @@ import { members } from '../base/part-set.js';
 import { ArmRoom, torchLoad } from '../facts/arm-room.js';
 import type { SourceDocument } from '../io/document.js';
 import { issueAt } from '../io/issue-at.js';
-import { jointsMiss } from '../kinematics/reach.js';
 import { robotsOf, type Cell, type Welder } from '../model/cell.js';
 import type { Issue } from '../model/issue.js';
 import { CLEANED_BY_HAND_EVERY } from '../model/robot-file.js';
@@ -13,10 +12,12 @@ import { sceneAnyhow } from '../model/table-turn.js';
 const weldersOf = (cell: Cell): readonly Welder[] =>
   robotsOf(cell).filter((robot): robot is Welder => robot.duty === 'weld');
 
-/** What keeps a robot from its cleaner, in words; undefined for nothing. The way there is one joint move from home. */
+/**
+ * What keeps a robot from its cleaner, in words; undefined for nothing. The way there is one joint move from home; that
+ * its end is within the limits of the arm, the reading of the cell makes sure of.
+ */
 function hindrance(scene: Scene, settings: Settings, robot: Welder): string | undefined {
   const { joints } = robot.cleaning!;
-  if (jointsMiss(robot.arm, joints, 0) !== undefined) return 'it is outside the limits of the arm';
   const met = new ArmRoom(sceneAnyhow(scene), robot, settings).hits(torchLoad(robot), [robot.home, joints]);
   const names =
     met.fixed === undefined ? members(met.parts).map((i) => scene.parts[i]!.part.id) : [met.fixed];

@@ -187,6 +187,17 @@ describe('each defect of a cell has its line, its value and its remedy', () => {
     ]);
   });
 
+  it('when the posture in which a nozzle is cleaned is outside the joint limits', () => {
+    const cleaning = (joints: readonly unknown[]) =>
+      issues((c) => set(c['robots']!['welder']!, 'cleaning', { joints })).map((line) =>
+        line.replace(/^c:\d+: robots\.welder\./, ''),
+      );
+    expect(cleaning([0, -45, 25, 0, 65, 0])).toEqual([]);
+    expect(cleaning([0, -45, 25, 0, 65, 400])).toEqual([
+      'cleaning.joints[5]: joint 6 at 400 deg is outside its limits; give -355 to 355 deg',
+    ]);
+  });
+
   it('when an elbow is not that of a coupled arm, spans more than a turn, or is past its range at the waiting place', () => {
     const arm = (coupled: boolean, elbow: readonly number[]) =>
       issues((c) => {

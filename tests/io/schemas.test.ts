@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { z } from 'zod';
@@ -14,6 +15,11 @@ const schemaNamed = (name: string) => {
 describe('JSON Schemas', () => {
   it.each(jsonSchemas())('$fileName in shared is current', ({ fileName, text }) => {
     expect(root(`shared/${fileName}`)).toBe(text);
+  });
+
+  it.each(jsonSchemas())('$fileName is valid by the meta-schema of JSON Schema 2020-12', ({ text }) => {
+    const ajv = new Ajv2020({ strict: false });
+    expect(ajv.validateSchema(JSON.parse(text) as object), ajv.errorsText()).toBe(true);
   });
 
   it('the reference tables in shared are current', () => {

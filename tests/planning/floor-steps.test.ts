@@ -69,7 +69,7 @@ describe('a plan with floor steps', () => {
     const marked = stepsOf(plain, 'handler').filter(({ resume }) => resume);
     expect(marked.length).toBeGreaterThan(plain.stages.length);
     for (const { do: kind } of marked)
-      expect(['move', 'await', 'enter', 'proof-pull', 'let-go', 'hand-over']).toContain(kind);
+      expect(['move', 'await', 'enter', 'cool', 'proof-pull', 'let-go', 'hand-over']).toContain(kind);
     const steps = stepsOf(plain, 'handler');
     steps.forEach((step, i) => {
       if (step.do === 'hold') expect(steps.slice(i + 1).find(({ resume }) => resume)!.do).toBe('await');
@@ -121,7 +121,6 @@ describe('a welding robot with a cleaner', () => {
         : [];
     };
     const where = 'robots.welder.cleaning.joints: the cleaner is not reached';
-    expect(problems([0, -45, 25, 0, 65, 400])).toEqual([`${where}: it is outside the limits of the arm`]);
     expect(problems([0, 40, 25, 0, 65, 0])[0]).toContain(
       `${where}: on the joint move from home the arm meets`,
     );

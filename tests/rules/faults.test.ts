@@ -158,6 +158,23 @@ describe('faults-end-safe', () => {
     expect(told(changed)[0]).toMatch(/: base is let go before it is clamped, and so after \d+ more faults$/);
   });
 
+  it('tells how a line of the table differs from what executing the faults gives', () => {
+    const without = copy();
+    const { fault, robot, rows } = without.safety.faults.pop()!;
+    expect(told(without)).toEqual([
+      expect.stringMatching(
+        new RegExp(
+          `^executing the faults also gives ${fault} of ${robot}, ${rows} of them .*; the plan leaves it out$`,
+        ),
+      ),
+    ]);
+    const other = copy();
+    other.safety.faults[0]!.reaction.person = !other.safety.faults[0]!.reaction.person;
+    expect(told(other)).toEqual([
+      expect.stringMatching(/: the plan differs in reaction; executing the faults gives \{"stop":/),
+    ]);
+  });
+
   it('leaves programs that block to the rule on handshakes', () => {
     const changed = copy();
     changed.programs[1]!.steps = changed.programs[1]!.steps.filter((step) => step.do !== 'signal');

@@ -132,10 +132,10 @@ export function withFaults(plan: GeometricPlan, context: Omit<RuleContext, 'plan
   const run = runFaults({ ...context, plan });
   if (run === undefined) return plan;
   const { rows: faultRows, dropZones } = run;
-  const falling = [...new Set(dropZones.map(({ gripper }) => gripper))].map((gripper) => {
-    const parts = [...new Set(dropZones.filter((zone) => zone.gripper === gripper).map(({ part }) => part))];
-    return `${parts.join(', ')}: carried by ${gripper}, which keeps nothing when power is lost; guard the drop zone under the way, which the plan states (an estimate)`;
-  });
+  const falling = dropZones.map(
+    ({ part, gripper, stage, from: [left, near], to: [right, far] }) =>
+      `${part} is carried by ${gripper} in stage ${stage}, which keeps nothing when power is lost: guard the drop zone under its way, x ${left} to ${right} and y ${near} to ${far} mm in the cell (an estimate)`,
+  );
   return {
     ...plan,
     warnings: [...plan.warnings, ...falling],

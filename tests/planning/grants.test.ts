@@ -54,20 +54,24 @@ const meetings = (programs: RawPrograms): ReturnType<ArmMeetings['of']> =>
   new ArmMeetings(CLEARANCE).of(programs);
 const NAMES = ['one', 'other'];
 
+/** The one turns in and out again at once; the other a little later. */
+const passing = (): RawPrograms =>
+  raw(
+    turning(0, [
+      [0, 1000],
+      [90, 1000],
+      [100, 500],
+    ]),
+    turning(1, [
+      [100, 500],
+      [0, 1000],
+      [90, 1000],
+    ]),
+  );
+
 describe('arms that would meet', () => {
   it('meet between turning in and turning out again, and nowhere else', () => {
-    const both = raw(
-      turning(0, [
-        [0, 1000],
-        [90, 1000],
-        [100, 500],
-      ]),
-      turning(1, [
-        [100, 500],
-        [0, 1000],
-        [90, 1000],
-      ]),
-    );
+    const both = passing();
     const [meeting, ...others] = meetings(both);
     expect(others).toEqual([]);
     expect(meeting).toEqual([
@@ -77,18 +81,7 @@ describe('arms that would meet', () => {
   });
 
   it('go one after the other, who is done sooner first', () => {
-    const both = raw(
-      turning(0, [
-        [0, 1000],
-        [90, 1000],
-        [100, 500],
-      ]),
-      turning(1, [
-        [100, 500],
-        [0, 1000],
-        [90, 1000],
-      ]),
-    );
+    const both = passing();
     const granted = grant(both, meetings(both), NAMES);
     if (!granted.ok) throw new Error('deadlock');
     // The one first: 2 s, then the other turns for 2 s. The other first: it is out at 2.5 s, then 2.5 s more.

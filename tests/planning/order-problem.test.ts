@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { addCost, compareCost, earlierCost, unreachableCost, zeroCost } from '../../src/algorithms/cost.js';
-import type { Cost, SearchProblem, SearchReport, Transition } from '../../src/algorithms/problem.js';
+import type { Cost, SearchProblem, SearchReport } from '../../src/algorithms/problem.js';
 import { search } from '../../src/algorithms/search.js';
 import { Budget } from '../../src/base/budget.js';
 import type { Facts } from '../../src/facts/facts.js';
@@ -9,10 +9,10 @@ import { OrderCompleter, type CompleteOrder } from '../../src/planning/complete.
 import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
 import { factsOf } from '../../src/planning/plan.js';
 import type { StageDraft } from '../../src/planning/stage-draft.js';
+import { orderPaths } from '../support/order-paths.js';
 import { ENOUGH_STEPS, example, exampleWith, inputsOf, Planner, type Files } from '../support/planned.js';
 
 type Problem = SearchProblem<OrderState, StageDraft, CompleteOrder>;
-type Move = Transition<OrderState, StageDraft>;
 
 let planner: Planner;
 
@@ -44,16 +44,6 @@ const unbounded = (problem: OrderProblem): Problem => ({
   complete: (drafts) => problem.complete(drafts),
 });
 
-/** Every path to a whole order, with the moves along it. */
-function* paths(
-  problem: OrderProblem,
-  state = problem.start,
-  taken: readonly Move[] = [],
-): Generator<Move[]> {
-  if (problem.layer(state) === problem.layers) yield [...taken];
-  else for (const move of problem.transitions(state)) yield* paths(problem, move.to, [...taken, move]);
-}
-
 const SMALL = [
   { of: 'roller-stand', kept: ['base', 'cheek-left', 'cheek-right', 'web'] },
   { of: 'roller-stand', kept: ['base', 'cheek-left', 'cheek-right', 'gusset'] },
@@ -71,7 +61,7 @@ describe.each(SMALL)('of $of the parts $kept', ({ of, kept }) => {
     const facts = factsFor(files, objective);
     const problem = problemOf(facts);
     let least: Cost = unreachableCost(problem.terms);
-    for (const moves of paths(problem)) {
+    for (const moves of orderPaths(problem)) {
       const completed = problem.complete(moves.map(({ step }) => step));
       if (completed.kind === 'legal') least = earlierCost(least, completed.cost);
     }
@@ -83,7 +73,7 @@ describe.each(SMALL)('of $of the parts $kept', ({ of, kept }) => {
   it('have no state whose bound is above what the rest of any order costs', () => {
     const problem = problemOf(factsFor(files));
     let judged = 0;
-    for (const moves of paths(problem)) {
+    for (const moves of orderPaths(problem)) {
       let rest = zeroCost(problem.terms);
       const states = [problem.start, ...moves.map(({ to }) => to)];
       for (let i = moves.length; i >= 0; i -= 1) {

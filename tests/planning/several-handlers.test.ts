@@ -1,14 +1,12 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { addCost, compareCost, earlierCost, unreachableCost, zeroCost } from '../../src/algorithms/cost.js';
-import type { Cost, Transition } from '../../src/algorithms/problem.js';
+import type { Cost } from '../../src/algorithms/problem.js';
 import { search } from '../../src/algorithms/search.js';
 import { Budget } from '../../src/base/budget.js';
 import { emptySet, withMember } from '../../src/base/part-set.js';
-import { OrderCompleter } from '../../src/planning/complete.js';
-import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
 import { Holdings } from '../../src/planning/holding.js';
 import { factsOf } from '../../src/planning/plan.js';
-import type { StageDraft } from '../../src/planning/stage-draft.js';
+import { orderPaths, orderProblemOf } from '../support/order-paths.js';
 import {
   ENOUGH_STEPS,
   exampleWith,
@@ -18,8 +16,6 @@ import {
   type CellEntries,
   type Files,
 } from '../support/planned.js';
-
-type Move = Transition<OrderState, StageDraft>;
 
 let planner: Planner;
 
@@ -42,23 +38,6 @@ function withSecond(cell: CellEntries): CellEntries {
 function smallFiles(...kept: readonly string[]): { readonly one: Files; readonly two: Files } {
   const one = exampleWith('roller-stand', ...kept);
   return { one, two: { ...one, cell: withSecond(one.cell) } };
-}
-
-function problemOf(files: Files): OrderProblem {
-  const { weldment, cell, settings } = inputsOf(files);
-  if (weldment.kind !== 'geometric' || !cell) throw new Error('the files have no shapes');
-  const facts = factsOf(weldment, cell, settings, planner.programs);
-  return new OrderProblem(facts, new OrderCompleter(facts));
-}
-
-/** Every path to a whole order, with the moves along it. */
-function* paths(
-  problem: OrderProblem,
-  state = problem.start,
-  taken: readonly Move[] = [],
-): Generator<Move[]> {
-  if (problem.layer(state) === problem.layers) yield [...taken];
-  else for (const move of problem.transitions(state)) yield* paths(problem, move.to, [...taken, move]);
 }
 
 describe('two handling robots', () => {
@@ -96,10 +75,10 @@ describe('two handling robots', () => {
   });
 
   it('never have a bound or moves that cost more than the rest of an order, and the search finds the best', () => {
-    const problem = problemOf(two);
+    const problem = orderProblemOf(two, planner.programs);
     let least: Cost = unreachableCost(problem.terms);
     let judged = 0;
-    for (const moves of paths(problem)) {
+    for (const moves of orderPaths(problem)) {
       let rest = zeroCost(problem.terms);
       const states = [problem.start, ...moves.map(({ to }) => to)];
       for (let i = moves.length; i >= 0; i -= 1) {
@@ -113,7 +92,9 @@ describe('two handling robots', () => {
       judged += 1;
     }
     expect(judged).toBeGreaterThan(1);
-    const report = search(problemOf(two), { budget: new Budget({ steps: ENOUGH_STEPS }) });
+    const report = search(orderProblemOf(two, planner.programs), {
+      budget: new Budget({ steps: ENOUGH_STEPS }),
+    });
     expect(report.outcome).toBe('optimal');
     expect(report.best!.cost).toEqual(least);
   });

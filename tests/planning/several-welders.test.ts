@@ -1,25 +1,11 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { addCost, compareCost, zeroCost } from '../../src/algorithms/cost.js';
-import type { Transition } from '../../src/algorithms/problem.js';
 import type { GeometricPlan, Step } from '../../src/model/plan.js';
-import { OrderCompleter } from '../../src/planning/complete.js';
-import { OrderProblem, type OrderState } from '../../src/planning/order-problem.js';
-import { factsOf } from '../../src/planning/plan.js';
-import type { StageDraft } from '../../src/planning/stage-draft.js';
 import { planSession } from '../../src/session/plan.js';
-import {
-  inputsOf,
-  planIn,
-  Planner,
-  sourcesOf,
-  story,
-  type CellEntries,
-  type Files,
-} from '../support/planned.js';
+import { orderPaths, orderProblemOf } from '../support/order-paths.js';
+import { planIn, Planner, sourcesOf, story, type CellEntries, type Files } from '../support/planned.js';
 import { anyRow, rowFiles } from './random-weldments.js';
-
-type Move = Transition<OrderState, StageDraft>;
 
 const STORY = 'two-torches-on-opposed-sides';
 
@@ -122,9 +108,9 @@ describe('two welding robots', () => {
   });
 
   it('never have moves that cost more than the rest of an order', () => {
-    const problem = problemOf(story(STORY));
+    const problem = orderProblemOf(story(STORY), planner.programs);
     let judged = 0;
-    for (const moves of paths(problem)) {
+    for (const moves of orderPaths(problem)) {
       const relaxed = moves.reduce((sum, { cost }) => addCost(sum, cost), zeroCost(problem.terms));
       const completed = problem.complete(moves.map(({ step }) => step));
       if (completed.kind !== 'legal') continue;
@@ -134,20 +120,3 @@ describe('two welding robots', () => {
     expect(judged).toBeGreaterThan(0);
   });
 });
-
-function problemOf(files: Files): OrderProblem {
-  const { weldment, cell, settings } = inputsOf(files);
-  if (weldment.kind !== 'geometric' || !cell) throw new Error('the files have no shapes');
-  const facts = factsOf(weldment, cell, settings, planner.programs);
-  return new OrderProblem(facts, new OrderCompleter(facts));
-}
-
-/** Every path to a whole order, with the moves along it. */
-function* paths(
-  problem: OrderProblem,
-  state = problem.start,
-  taken: readonly Move[] = [],
-): Generator<Move[]> {
-  if (problem.layer(state) === problem.layers) yield [...taken];
-  else for (const move of problem.transitions(state)) yield* paths(problem, move.to, [...taken, move]);
-}

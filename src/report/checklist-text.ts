@@ -24,9 +24,15 @@ const BEFORE: readonly string[] = [
   'Every protective stop tried before the first move.',
 ];
 
+/** Steps after the last stage have no number. */
+const stageOf = ({ stage }: Step): number => (stage === 0 ? Infinity : stage);
+
+const sooner = (a: Step, b: Step): boolean =>
+  stageOf(a) === stageOf(b) ? a.end < b.end : stageOf(a) < stageOf(b);
+
 /**
- * The steps of all programs in one order in which they can be done one at a time: by the ends that the plan states, and
- * no wait before its signal. Steps that could never be done come last.
+ * The steps of all programs in one order in which they can be done one at a time: stage by stage where signals allow,
+ * then by the ends that the plan states, and no wait before its signal. Steps that could never be done come last.
  */
 function inTime({ programs }: GeometricPlan): readonly Listed[] {
   const next = programs.map(() => 0);
@@ -47,7 +53,7 @@ function inTime({ programs }: GeometricPlan): readonly Listed[] {
     });
     const free = left.filter(({ step }) => step.do !== 'await' || given.has(step.handshake));
     const among = free.length > 0 ? free : left;
-    take(among.reduce((first, one) => (one.step.end < first.step.end ? one : first)).p);
+    take(among.reduce((first, one) => (sooner(one.step, first.step) ? one : first)).p);
   }
   return listed;
 }
@@ -64,7 +70,7 @@ function runs(listed: readonly Listed[]): readonly (readonly Listed[])[] {
 }
 
 /**
- * A checklist for the first try of a plan in single steps: every step of every robot in the order of time, with a box to
+ * A checklist for the first try of a plan in single steps: every step of every robot, stage by stage, with a box to
  * tick and what to watch; where to stop as long as nothing is tacked; and the cautions of the plan.
  */
 export function checklistText(plan: GeometricPlan): string {

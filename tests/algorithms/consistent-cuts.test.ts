@@ -33,7 +33,7 @@ describe('consistent cuts', () => {
         expect([...found.given].sort()).toEqual([...wanted].sort());
         compared += 1;
       }),
-      { numRuns: 600 },
+      { seed: 7, numRuns: 600 },
     );
     expect(compared).toBeGreaterThan(100);
   });
@@ -56,7 +56,7 @@ describe('consistent cuts', () => {
         expect([...pairs(found.given)].sort()).toEqual([...pairs(wanted)].sort());
         compared += 1;
       }),
-      { numRuns: 200 },
+      { seed: 7, numRuns: 200 },
     );
     expect(compared).toBeGreaterThan(50);
   });

@@ -99,7 +99,7 @@ describe('happensBefore', () => {
           }),
         );
       }),
-      { numRuns: 400 },
+      { seed: 7, numRuns: 400 },
     );
     expect(orders).toBeGreaterThan(100);
     expect(deadlocks).toBeGreaterThan(10);
@@ -126,7 +126,7 @@ describe('happensBefore', () => {
           events.forEach((b, j) => expect(found.value.before(a, b)).toBe(direct[i]![j])),
         );
       }),
-      { numRuns: 200 },
+      { seed: 7, numRuns: 200 },
     );
   });
 });

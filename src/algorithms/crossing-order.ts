@@ -73,6 +73,17 @@ export class CrossingOrder {
     );
   }
 
+  /** How many steps of another program are surely over when a step starts; none when there is no such step. */
+  overBefore({ program, event }: EventRef, other: number): number {
+    return this.clocks[program]![event]?.[other] ?? 0;
+  }
+
+  /** The first step of another program that surely starts only after a step is over; the number of its steps for none. */
+  firstAfter({ program, event }: EventRef, other: number): number {
+    const found = this.clocks[other]!.findIndex((clock) => clock[program]! > event);
+    return found < 0 ? this.clocks[other]!.length : found;
+  }
+
   /** Whether one step is another or over before it starts, in every run. */
   upTo(a: EventRef, b: EventRef): boolean {
     return this.clocks[b.program]![b.event]![a.program]! > a.event;

@@ -1,6 +1,7 @@
+import { CrossingOrder } from '../algorithms/crossing-order.js';
 import { coursesApart, STRETCHES, TORCH_STRETCHES, type ArmCourse } from './arms-apart.js';
-import { ProgramOrder } from './program-order.js';
-import type { RawPrograms } from './programs.js';
+import { inWorkZone } from './in-work-zone.js';
+import { durationsOf, eventAt, type RawPrograms } from './programs.js';
 import type { StepDraft } from './steps.js';
 
 /**
@@ -41,7 +42,11 @@ export class ArmMeetings {
 
   /** No two welding robots are planned to be at the weldment together. */
   of({ programs, precedences, robots }: RawPrograms): readonly ArmMeeting[] {
-    const order = new ProgramOrder(programs, precedences);
+    const order = CrossingOrder.of(
+      durationsOf(programs),
+      precedences.map(({ from, to }) => ({ from: eventAt(from), to: eventAt(to) })),
+    );
+    if (order === undefined) throw new Error('the robots would wait for each other');
     const items = programs.map(itemsOf);
     return programs.flatMap((_, robot) =>
       programs.slice(robot + 1).flatMap((__, k): ArmMeeting[] => {
@@ -76,11 +81,11 @@ const plannedTogether = (a: Item, b: Item): boolean =>
   a.inWork && b.inWork && a.stages[0] <= b.stages[1] && b.stages[0] <= a.stages[1];
 
 /** The items of another robot that may be at the same time as an item. */
-function windowOf(order: ProgramOrder, robot: number, item: number, other: number): Range {
+function windowOf(order: CrossingOrder, robot: number, item: number, other: number): Range {
   const index = Math.floor((item - 1) / 2);
-  const over = index < 0 ? 0 : order.overBefore({ robot, index }, other);
+  const over = order.overBefore({ program: robot, event: index }, other);
   const next = item % 2 === 0 ? index + 1 : index;
-  return [2 * over, 2 * order.firstAfter({ robot, index: next }, other)];
+  return [2 * over, 2 * order.firstAfter({ program: robot, event: next }, other)];
 }
 
 const UNASKED = 0;
@@ -182,21 +187,18 @@ function standing(course: ArmCourse, end: 'first' | 'last'): ArmCourse {
 
 /** The steps of a robot and where it stands before, between and after them. */
 function itemsOf(steps: readonly StepDraft[]): readonly Item[] {
-  let inside = false;
-  let before: number | undefined;
-  const items = steps.flatMap(({ step, room }): Item[] => {
-    const was = inside;
-    if (step.do === 'enter' && step.zone === 'work') inside = true;
-    if (step.do === 'leave' && step.zone === 'work') inside = false;
-    const stages = [before ?? step.stage, step.stage] as const;
-    before = step.stage;
+  const zone = inWorkZone(steps.map(({ step }) => step));
+  const items = steps.flatMap(({ step: { stage }, room }, i): Item[] => {
+    const { before, after } = zone[i]!;
+    const stages = [steps[i - 1]?.step.stage ?? stage, stage] as const;
     return [
-      { course: standing(room, 'first'), stages, inWork: was },
-      { course: room, stages: [step.stage, step.stage], inWork: was || inside },
+      { course: standing(room, 'first'), stages, inWork: before },
+      { course: room, stages: [stage, stage], inWork: before || after },
     ];
   });
   const last = steps.at(-1);
   if (last === undefined) return items;
   const { stage } = last.step;
-  return [...items, { course: standing(last.room, 'last'), stages: [stage, stage], inWork: inside }];
+  const inWork = zone.at(-1)!.after;
+  return [...items, { course: standing(last.room, 'last'), stages: [stage, stage], inWork }];
 }

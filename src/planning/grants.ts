@@ -2,14 +2,19 @@ import { Budget } from '../base/budget.js';
 import { slug } from '../base/identifier.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { leastMakespan } from '../algorithms/disjunctive.js';
-import type { DisjunctiveProblem, Span } from '../algorithms/disjunctive-problem.js';
+import type { Arc, DisjunctiveProblem, Span } from '../algorithms/disjunctive-problem.js';
 import type { ArmMeeting, Stretch } from './arm-meetings.js';
-import type { Precedence, ProgramPoint, RawPrograms, StationStay } from './programs.js';
+import {
+  durationsOf,
+  type Precedence,
+  type ProgramPoint,
+  type RawPrograms,
+  type StationStay,
+  type Words,
+} from './programs.js';
 
-/** Nodes of the branch and bound for one order of the parts; it ends with a bound where they do not suffice. */
-const MOST_NODES = 20_000;
-
-type Words = Pick<Precedence, 'name' | 'meaning' | 'guards'>;
+/** Steps of the scheduler for one order of the parts; it ends with a bound where they do not suffice. */
+const MOST_STEPS = 20_000;
 
 /** Steps of a robot that take something for themselves. */
 type Use = Pick<Stretch, 'robot' | 'first' | 'last'>;
@@ -58,7 +63,7 @@ class Network {
   /** Number of the first operation of each robot. */
   private readonly offsets: readonly number[];
   private readonly durations: readonly number[];
-  private readonly arcs: DisjunctiveProblem['arcs'];
+  private readonly arcs: readonly Arc[];
 
   constructor(
     private readonly raw: RawPrograms,
@@ -68,41 +73,34 @@ class Network {
     this.offsets = programs.map((_, robot) =>
       programs.slice(0, robot).reduce((sum, steps) => sum + steps.length, 0),
     );
-    const durations = programs.flatMap((steps) => steps.map(({ milliseconds }) => milliseconds));
-    this.durations = durations;
-    const arc = (from: ProgramPoint, to: ProgramPoint): DisjunctiveProblem['arcs'][number] => ({
-      from: this.operation(from),
-      to: this.operation(to),
-      lag: durations[this.operation(from)]!,
-    });
+    this.durations = durationsOf(programs).flat();
     this.arcs = [
       ...programs.flatMap((steps, robot) =>
-        steps.slice(1).map((_, index) => arc({ robot, index }, { robot, index: index + 1 })),
+        steps
+          .slice(1)
+          .map((_, index) => this.arc({ from: { robot, index }, to: { robot, index: index + 1 } })),
       ),
-      ...precedences.map(({ from, to }) => arc(from, to)),
+      ...precedences.map((one) => this.arc(one)),
     ];
   }
 
   /** Undefined where no choice leaves all robots able to go on. */
   solve(meetings: readonly ArmMeeting[]): GrantedPrograms | undefined {
-    const shared = [...this.stations(), ...meetings.flatMap((meeting) => this.choice(meeting))];
-    const forced = meetings.map(forcedOrder);
-    if (forced.includes('none')) return undefined;
-    const given = meetings.flatMap((meeting, i) => this.forcedPrecedence(meeting, forced[i]!));
+    const shared = [...this.stations()];
+    const given: Precedence[] = [];
+    for (const meeting of meetings) {
+      const orders = possibleOrders(meeting);
+      if (orders.length === 0) return undefined;
+      if (orders.length === 1) given.push(precedence(...orders[0]!, this.outOfTheWay(...orders[0]!)));
+      else shared.push(this.choice(meeting));
+    }
     const { raw } = this;
     const problem: DisjunctiveProblem = {
       durations: this.durations,
-      arcs: [
-        ...this.arcs,
-        ...given.map(({ from, to }) => ({
-          from: this.operation(from),
-          to: this.operation(to),
-          lag: this.durations[this.operation(from)]!,
-        })),
-      ],
+      arcs: [...this.arcs, ...given.map((one) => this.arc(one))],
       resources: shared.map(({ uses }) => ({ spans: uses.map((use) => this.span(use)) })),
     };
-    const report = leastMakespan(problem, { budget: new Budget({ steps: MOST_NODES }) });
+    const report = leastMakespan(problem, { budget: new Budget({ steps: MOST_STEPS }) });
     const { best } = report;
     if (best === undefined) return undefined;
     const chosen = shared.flatMap((one, i) => precedencesOf(one, best.orders[i]!));
@@ -136,6 +134,11 @@ class Network {
     return this.offsets[robot]! + index;
   }
 
+  private arc({ from, to }: Pick<Precedence, 'from' | 'to'>): Arc {
+    const before = this.operation(from);
+    return { from: before, to: this.operation(to), lag: this.durations[before]! };
+  }
+
   private span({ robot, first, last }: Use): Span {
     return {
       first: this.operation({ robot, index: first }),
@@ -150,23 +153,11 @@ class Network {
     return [{ uses: stays, granted: (earlier, later) => stationsFree(stays[earlier]!, stays[later]!) }];
   }
 
-  private choice(meeting: ArmMeeting): readonly Shared[] {
-    if (forcedOrder(meeting) !== undefined) return [];
-    return [
-      {
-        uses: meeting,
-        granted: (earlier, later) => this.outOfTheWay(meeting[earlier]!, meeting[later]!),
-      },
-    ];
-  }
-
-  private forcedPrecedence(
-    meeting: ArmMeeting,
-    order: ReturnType<typeof forcedOrder>,
-  ): readonly Precedence[] {
-    if (order === undefined || order === 'none') return [];
-    const [earlier, later] = order === 'as listed' ? meeting : [meeting[1], meeting[0]];
-    return [precedence(earlier, later, this.outOfTheWay(earlier, later))];
+  private choice(meeting: ArmMeeting): Shared {
+    return {
+      uses: meeting,
+      granted: (earlier, later) => this.outOfTheWay(meeting[earlier]!, meeting[later]!),
+    };
   }
 
   private outOfTheWay(earlier: Stretch, later: Stretch): Words {
@@ -187,15 +178,16 @@ const stationsFree = (earlier: StationStay, later: StationStay): Words => ({
 });
 
 /**
- * A robot that is in the way before its first step must be done first, and one that is in the way after its last step
- * can never be; undefined where either may go first.
+ * The orders in which the two of a meeting may go: who is in the way before its first step must go first, and who is so
+ * after its last step cannot.
  */
-function forcedOrder([one, other]: ArmMeeting): 'as listed' | 'the other first' | 'none' | undefined {
-  const listed = !one.after && !other.before;
-  const reversed = !other.after && !one.before;
-  if (listed && reversed) return undefined;
-  return listed ? 'as listed' : reversed ? 'the other first' : 'none';
-}
+const possibleOrders = ([one, other]: ArmMeeting): readonly (readonly [Stretch, Stretch])[] =>
+  (
+    [
+      [one, other],
+      [other, one],
+    ] as const
+  ).filter(([first, second]) => !first.after && !second.before);
 
 const precedence = (earlier: Use, later: Use, words: Words): Precedence => ({
   from: { robot: earlier.robot, index: earlier.last },

@@ -3,7 +3,7 @@ import type { EventRef } from '../algorithms/concurrent-program.js';
 import { transitiveReduction } from '../algorithms/digraph.js';
 import { resynchronise } from '../algorithms/resynchronise.js';
 import type { HandshakeSet } from '../model/plan.js';
-import type { Precedence, ProgramPoint, RawPrograms } from './programs.js';
+import { durationsOf, eventAt, type Precedence, type ProgramPoint, type RawPrograms } from './programs.js';
 import { schedule, type Schedule } from './schedule.js';
 
 /** Most merged sets of waits that are tried for two robots. */
@@ -55,11 +55,10 @@ function resynchronised(
   { programs }: RawPrograms,
   needed: readonly Precedence[],
 ): { readonly precedences: readonly Precedence[]; readonly minimality: HandshakeSet['minimality'] } {
-  const event = ({ robot, index }: ProgramPoint): EventRef => ({ program: robot, event: index });
   const point = ({ program, event: index }: EventRef): ProgramPoint => ({ robot: program, index });
   const { crossings, minimality } = resynchronise(
-    programs.map((steps) => steps.map(({ milliseconds }) => milliseconds)),
-    needed.map(({ from, to }) => ({ from: event(from), to: event(to) })),
+    durationsOf(programs),
+    needed.map(({ from, to }) => ({ from: eventAt(from), to: eventAt(to) })),
     MOST_TRIALS,
   );
   const precedences = crossings.map(({ from, to, carries }): Precedence => {

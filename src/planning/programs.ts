@@ -1,3 +1,4 @@
+import type { EventRef } from '../algorithms/concurrent-program.js';
 import { slug } from '../base/identifier.js';
 import type { StepDraft } from './steps.js';
 import type { StageSteps } from './stage-steps.js';
@@ -13,6 +14,9 @@ export interface Precedence {
   /** Names of the precedences that it stands for, where several were merged. */
   readonly carries?: readonly string[];
 }
+
+/** What a handshake says, and what could happen without it. */
+export type Words = Pick<Precedence, 'name' | 'meaning' | 'guards'>;
 
 export interface ProgramPoint {
   /** Place in the list of programs. */
@@ -43,6 +47,13 @@ export interface RawPrograms {
   /** Where several robots fetch; in the order of the stages. */
   readonly stays: readonly StationStay[];
 }
+
+/** The place of a step as the algorithms on programs call it. */
+export const eventAt = ({ robot, index }: ProgramPoint): EventRef => ({ program: robot, event: index });
+
+/** How long each step of each program takes, milliseconds. */
+export const durationsOf = (programs: RawPrograms['programs']): number[][] =>
+  programs.map((steps) => steps.map(({ milliseconds }) => milliseconds));
 
 /** A stage as it is strung: who brings which part, what else is held, and the steps. */
 export interface StrungStage {
@@ -182,7 +193,7 @@ class Stringer implements RawPrograms {
     part: string,
     byRobot: StageSteps['securing'],
     after: ProgramPoint,
-    { name, meaning, guards }: Pick<Precedence, 'name' | 'meaning' | 'guards'>,
+    { name, meaning, guards }: Words,
   ): void {
     byRobot.forEach((steps, i) => {
       if (steps.length === 0) return;

@@ -4,6 +4,7 @@ import { coursesApart, STRETCHES, TORCH_STRETCHES, type ArmCourse } from './arms
 import type { RawPrograms } from './programs.js';
 import type { Schedule } from './schedule.js';
 import type { TimedStep } from './bare-step.js';
+import { inWorkZone } from './in-work-zone.js';
 import type { StageTack } from './stage-draft.js';
 import type { StepDraft } from './steps.js';
 
@@ -82,11 +83,9 @@ const isAccept = (step: TimedStep, tack: string): boolean => step.do === 'accept
 /** The steps of a program with their rooms; who signals or waits stands where its next step begins. */
 function placed(steps: readonly TimedStep[], drafts: readonly StepDraft[]): readonly Placed[] {
   let next = 0;
-  let inside = false;
-  return steps.map((step) => {
-    const was = inside;
-    if ((step.do === 'enter' || step.do === 'leave') && step.zone === 'work') inside = step.do === 'enter';
-    const inWork = was || inside;
+  const zone = inWorkZone(steps);
+  return steps.map((step, i) => {
+    const inWork = zone[i]!.before || zone[i]!.after;
     const { room } = drafts[Math.min(next, drafts.length - 1)]!;
     if (step.do !== 'signal' && step.do !== 'await') {
       next += 1;

@@ -6,11 +6,11 @@ import { StepWriter, type StepDraft } from './steps.js';
 /** What a welding robot does at home before a group of tacks: nothing but where it must. */
 function stepsBefore(
   { times }: Cell,
-  { cleaning }: Welder,
+  robot: Welder,
   stages: { readonly own: number; readonly last: number | undefined },
   arcs: { readonly laid: number; readonly coming: number },
-  robot: Welder,
 ): readonly StepDraft[] {
+  const { cleaning } = robot;
   // The earth path is asked once; a nozzle that is cleaned belongs to the stage that made it dirty.
   if (stages.last === undefined) return new StepWriter(robot, stages.own).checkEarth(times.earthCheck).steps;
   if (cleaning === undefined || arcs.laid + arcs.coming <= cleaning.every) return [];
@@ -34,7 +34,7 @@ function keptUp(
         steps.findIndex(({ step }, k) => k > i && step.do === 'leave'),
       );
       const coming = group.filter(({ step }) => step.do === 'tack').length;
-      const before = stepsBefore(cell, robot, { own: draft.step.stage, last }, { laid, coming }, robot);
+      const before = stepsBefore(cell, robot, { own: draft.step.stage, last }, { laid, coming });
       if (before.some(({ step }) => step.do === 'clean-nozzle')) laid = 0;
       found.push(...before);
       laid += coming;

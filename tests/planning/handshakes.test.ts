@@ -34,6 +34,13 @@ const keeps = (raw: RawPrograms, handshakes: readonly Precedence[]): boolean => 
 const handshakesOf = ({ schedule: { handshakes } }: Synchronised): Precedence[] =>
   handshakes.map(({ precedence }) => precedence);
 
+/** Robots for the programs of a schedule, the first of which handle. */
+const robotsOf = ({ schedule: { programs } }: Synchronised, handlers: number) =>
+  programs.map((_, i) => ({
+    id: `robot ${i}`,
+    duty: i < handlers ? ('handle' as const) : ('weld' as const),
+  }));
+
 const shapes = fc.tuple(fc.integer(), fc.integer({ min: 1, max: 3 }), fc.integer({ min: 1, max: 8 }));
 
 /** Runs the programs with steps that take as long as they happen to, and notes when each step begins and ends. */
@@ -107,10 +114,7 @@ describe('handshakes of random programs', () => {
     fc.assert(
       fc.property(shapes, ([seed, handlers, stages]) => {
         const found = synchronised(randomRawPrograms(seed, handlers, stages));
-        const robots = found.schedule.programs.map((_, i) => ({
-          id: `robot ${i}`,
-          duty: i < handlers ? ('handle' as const) : ('weld' as const),
-        }));
+        const robots = robotsOf(found, handlers);
         const stated = statedHandshakes(robots, found.schedule, DEFAULT_SETTINGS);
         for (const { name } of stated) expect(name).toMatch(/^[a-z][a-z0-9]*(-[a-z0-9]+)*$/);
         expect(new Set(stated.map(({ name }) => name)).size).toBe(stated.length);
@@ -129,10 +133,7 @@ describe('handshakes of random programs', () => {
     fc.assert(
       fc.property(shapes, ([seed, handlers, stages]) => {
         const found = synchronised(randomRawPrograms(seed, handlers, stages));
-        const robots = found.schedule.programs.map((_, i) => ({
-          id: `robot ${i}`,
-          duty: i < handlers ? ('handle' as const) : ('weld' as const),
-        }));
+        const robots = robotsOf(found, handlers);
         const settings = {
           ...DEFAULT_SETTINGS,
           handshakes: { 'time-limit': 60, kind: 'four-phase' as const },

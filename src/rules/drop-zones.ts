@@ -1,7 +1,8 @@
 import { rounded } from '../base/order.js';
 import { compose, inverse, place } from '../geometry/pose.js';
 import { add, scale, distance, type Vec3 } from '../geometry/vector.js';
-import { sixOf, type Joints } from '../kinematics/arm.js';
+import type { Joints } from '../kinematics/arm.js';
+import { between } from '../kinematics/clear-path.js';
 import { robotsOf, type Handler, type Welder } from '../model/cell.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import type { DropZone } from '../model/plan-safety.js';
@@ -14,9 +15,6 @@ import { endOfStep, tacksByName } from './step-times.js';
 
 /** Postures looked at in each move. */
 const SAMPLES = 12;
-
-const between = (from: Joints, to: Joints, share: number): Joints =>
-  sixOf((i) => from[i]! + (to[i]! - from[i]!) * share);
 
 /** The postures of an arm from taking a part to where it lets go of it or has it in its place. */
 function postures(

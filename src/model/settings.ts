@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { distortionSettingsSchema } from './distortion-settings.js';
 import { handshakeKindSchema } from './handshake-kind.js';
 import { notNegative, positive, share } from './scalars.js';
 
@@ -238,6 +239,7 @@ export const settingsSchema = z.strictObject({
         .describe('how far the wire may miss the seam, mm; about one wire diameter, common practice'),
     })
     .default({ combine: 'root-sum-square', 'in-plane': 2, 'torch-to-seam': 1 }),
+  distortion: distortionSettingsSchema,
   handshakes: z
     .strictObject({
       'time-limit': positive.default(60).describe('seconds a wait lasts before its safe reaction'),

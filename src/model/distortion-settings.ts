@@ -1,0 +1,46 @@
+import { z } from 'zod';
+import { notNegative, positive, share } from './scalars.js';
+
+const shrinkage = (what: string) =>
+  notNegative
+    .max(10)
+    .default(1)
+    .describe(`factor on the ${what} of published formulas; 1 until it is fitted to your own measurements`);
+
+const DEFAULTS = {
+  transverse: 1,
+  longitudinal: 1,
+  angular: 1,
+  'limit-share': 1 / 3,
+  'arm-stiffness': 500,
+  'clamp-stiffness': 20_000,
+  'bearing-stiffness': 1_000_000,
+};
+
+/** How distortion is predicted: a screening estimate. */
+export const distortionSettingsSchema = z
+  .strictObject({
+    transverse: shrinkage('shrinkage across a weld'),
+    longitudinal: shrinkage('shrinkage along a weld'),
+    angular: shrinkage('angle by which a weld turns'),
+    'limit-share': share
+      .default(DEFAULTS['limit-share'])
+      .describe(
+        'share of the general tolerance (ISO 13920, which is for the finished weldment) that tacking may use up (our choice)',
+      ),
+    'arm-stiffness': positive
+      .default(DEFAULTS['arm-stiffness'])
+      .describe(
+        'of an arm that holds a part, at the gripper, in any direction, N/mm (from memory; measure your arm)',
+      ),
+    'clamp-stiffness': positive
+      .default(DEFAULTS['clamp-stiffness'])
+      .describe('of the clamps of the first part together, in any direction, N/mm (our estimate)'),
+    'bearing-stiffness': positive
+      .default(DEFAULTS['bearing-stiffness'])
+      .describe('of one corner at which two parts press on each other, N/mm (our estimate)'),
+  })
+  .default(DEFAULTS)
+  .describe('prediction of distortion: a screening estimate');
+
+export type DistortionSettings = z.infer<typeof distortionSettingsSchema>;

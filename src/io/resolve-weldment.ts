@@ -4,6 +4,7 @@ import { length } from '../geometry/vector.js';
 import { compareText } from '../base/order.js';
 import { findMaterial } from '../model/material.js';
 import { shapeOf } from '../model/shape.js';
+import { manualSchema } from '../model/weldment.js';
 import type {
   AbstractFile,
   AbstractWeldment,
@@ -68,6 +69,7 @@ function resolvePart(id: string, part: PartFile, { material, cut }: WeldmentFile
     rest: part.rest,
     grips: part.grips?.map(resolveGrip),
     approaches: (part.approach ?? []).map(directionOf),
+    ...(part.manual && { manual: part.manual === true ? manualSchema.parse({}) : part.manual }),
   };
 }
 

@@ -27,6 +27,7 @@ const CHECKS: readonly Check[] = [
   jointsGivenTwice,
   selfReferences,
   cyclicNeeds,
+  handledByHand,
   looksLikeMetres,
 ];
 
@@ -118,6 +119,24 @@ function cyclicNeeds(document: SourceDocument): readonly Issue[] {
       problem: `needs form a cycle: ${steps.map(({ part, after }) => `${showValue(part)} after ${showValue(after)}`).join(', ')}`,
       remedy: 'drop one of them',
     });
+  });
+}
+
+/** What only a robot asks about, given for parts that a person sets. */
+function handledByHand(document: SourceDocument): readonly Issue[] {
+  const { value } = document;
+  return membersAt(value, ['parts']).flatMap((part) => {
+    const keys = membersAt(value, part.path).map(({ path }) => String(path.at(-1)));
+    if (!keys.includes('manual')) return [];
+    return ['rest', 'grips', 'approach']
+      .filter((key) => keys.includes(key))
+      .map((key) =>
+        issueAt(document, [...part.path, key], {
+          code: 'manual-and-handled',
+          problem: `${showValue(String(part.path.at(-1)))} is \`manual\`: no robot takes or brings it`,
+          remedy: `strike \`${key}\`, or strike \`manual\``,
+        }),
+      );
   });
 }
 

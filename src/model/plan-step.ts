@@ -150,6 +150,21 @@ const plainStepSchema = z.discriminatedUnion('do', [
     .describe(
       'turn the work table, before its stage, the shorter way; over when it is still. Every robot is out of the work zone and holds nothing there',
     ),
+  z
+    .strictObject({
+      ...stepBase,
+      do: z.literal('manual'),
+      part: nameSchema,
+      seconds: positive.describe('planned'),
+      clamp: nameSchema.optional().describe('clamp of the table that the person closes on the part'),
+      tacks: z.array(z.string()).describe('ids of those that the person lays, in their order'),
+      confirm: z
+        .literal('person')
+        .describe('the step is over when the person has confirmed from outside the work zone'),
+    })
+    .describe(
+      'a person sets, clamps and tacks the part. Every robot is at home, stopped, outside the work zone and holds nothing; none moves before the step is over',
+    ),
   z.strictObject({ ...stepBase, do: z.literal('enter'), zone: zoneSchema }),
   z.strictObject({ ...stepBase, do: z.literal('leave'), zone: zoneSchema }),
   z.strictObject({ ...stepBase, do: z.literal('signal'), handshake: z.string() }),

@@ -13,6 +13,7 @@ import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
 import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
 import { framesSchema } from './frames.js';
+import { manualStageSchema, workMistakes } from './plan-manual.js';
 import { planPoseSchema } from './plan-pose.js';
 import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
@@ -22,6 +23,7 @@ export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { ReworkStep, Step, Zone } from './plan-step.js';
 export type { PlanFrames, WorkFrame } from './frames.js';
 export type { PlanPose } from './plan-pose.js';
+export type { ManualPlanTack, PlanManual } from './plan-manual.js';
 
 export const PLAN_FORMAT = 'tackwright-plan';
 export const PLAN_VERSION = 1;
@@ -234,7 +236,7 @@ const accuracySchema = z
   })
   .describe('the worst contact or joint in one direction');
 
-export const stageSchema = z.strictObject({
+const wholeStageSchema = z.strictObject({
   number: z.int().min(1),
   turn: finite
     .optional()
@@ -242,17 +244,22 @@ export const stageSchema = z.strictObject({
       'index angle of the work table in this stage, degrees; absent: 0, as for a table that stands still. It stands at that of the first stage beforehand, and turns between two stages whose angles differ',
     ),
   part: nameSchema,
-  robot: nameSchema.describe('brings the part'),
+  manual: manualStageSchema.optional(),
+  robot: nameSchema.nullable().describe('brings the part; null: a person sets it, see `manual`'),
   handling: z
     .array(handlingSchema)
-    .min(1)
-    .describe('the first takes it from the infeed, the last puts it in place'),
-  approach: z.strictObject({
-    direction: pointSchema.describe(
-      'of travel, unit, cell frame, with the table at the index angle of the stage',
+    .describe(
+      'the first takes it from the infeed, the last puts it in place; empty exactly in a stage that is `manual`',
     ),
-    distance: positive,
-  }),
+  approach: z
+    .strictObject({
+      direction: pointSchema.describe(
+        'of travel, unit, cell frame, with the table at the index angle of the stage',
+      ),
+      distance: positive,
+    })
+    .nullable()
+    .describe('null exactly in a stage that is `manual`'),
   held: nameSchema.nullable().describe('robot that holds the part while its securing tacks are laid'),
   alsoHeld: alsoHeldSchema
     .optional()
@@ -272,10 +279,16 @@ export const stageSchema = z.strictObject({
     .describe('N by which the part held is pulled at before it is let go; null: its tacks may lose any one'),
   powerLoss: z.array(powerLossSchema).describe('one entry for each part that is held; empty for none'),
   remedies: z.array(remedySchema).describe('what is done because a direction would fail without it'),
-  accuracy: z.array(accuracySchema).describe('at most one entry a direction; empty for the first part'),
-  tacks: z.array(tackSchema),
+  accuracy: z
+    .array(accuracySchema)
+    .describe('at most one entry a direction; empty for the first part and for one that a person sets'),
+  tacks: z.array(tackSchema).describe('laid by robots; none in a stage that is `manual`, which has its own'),
   rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
+});
+
+export const stageSchema = wholeStageSchema.superRefine((stage, { addIssue }) => {
+  for (const { key, must } of workMistakes(stage)) addIssue({ code: 'custom', path: [key], message: must });
 });
 
 const activitySchema = z.strictObject({

@@ -31,6 +31,20 @@ const givenGripSchema = z
   })
   .describe('a grip to consider; when a part gives grips, only these are considered');
 
+/** A part that a person sets, clamps and tacks. */
+export const manualSchema = z.strictObject({
+  seconds: positive
+    .default(300)
+    .describe(
+      'from the moment when every robot is at home until the person confirms; default our choice, to be measured at the cell',
+    ),
+  within: notNegative
+    .default(0.5)
+    .describe(
+      'how far off its place the part may be once the person has fitted it up and measured, +- mm; default our choice. Parts that robots bring beside it later count with it',
+    ),
+});
+
 const partSchema = z
   .strictObject({
     ...shapeFields,
@@ -49,6 +63,12 @@ const partSchema = z
       .array(directionSchema)
       .optional()
       .describe('further directions of travel into place to consider'),
+    manual: z
+      .union([z.literal(true), manualSchema])
+      .optional()
+      .describe(
+        'a person sets, clamps and tacks the part while all robots are at home; absent: robots bring and tack it',
+      ),
   })
   .refine((p) => SHAPE_KEYS.filter((key) => p[key] !== undefined).length === 1, {
     error: `needs exactly one shape: ${SHAPE_KEYS.slice(0, -1).join(', ')} or ${SHAPE_KEYS.at(-1)}`,
@@ -146,6 +166,7 @@ export const abstractFileSchema = z.strictObject({
 
 export type WeldmentFile = z.infer<typeof weldmentFileSchema>;
 export type AbstractFile = z.infer<typeof abstractFileSchema>;
+export type Manual = z.infer<typeof manualSchema>;
 export type JointType = z.infer<typeof jointTypeSchema>;
 
 export interface GivenGrip {
@@ -172,6 +193,8 @@ export interface Part {
   readonly grips: readonly GivenGrip[] | undefined;
   /** Further directions of travel into place, unit vectors in the weldment frame. */
   readonly approaches: readonly Vec3[];
+  /** Set, clamped and tacked by a person; absent for a part that robots bring and tack. */
+  readonly manual?: Manual | undefined;
 }
 
 export interface JointWish {

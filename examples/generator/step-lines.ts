@@ -66,6 +66,8 @@ export function stepLines(step: Step, plan: GeometricPlan): readonly string[] {
       return ['make sure that the earth path is closed', '  if not: no arc, stop all robots, call a person'];
     case 'clean-nozzle':
       return ['clean the nozzle'];
+    case 'manual':
+      return byHandLines(step);
     case 'hand-over':
       return ['hand over the finished tack-up'];
     case 'turn':
@@ -104,6 +106,16 @@ function takeLines({ part, gripper, group, action, confirm }: Steps<'grip'>): re
   return [
     `take part ${quoted(part)} with gripper ${quoted(gripper)}${pads}: ${action}`,
     `  go on when: ${confirm}`,
+  ];
+}
+
+/** A person at work: this program only waits, and so do all others. */
+function byHandLines({ part, planned, clamp, tacks, confirm }: Steps<'manual'>): readonly string[] {
+  return [
+    `let a person set part ${quoted(part)}, all robots at home, stopped and empty-handed`,
+    ...(clamp === undefined ? [] : [`  the person closes clamp ${quoted(clamp)}`]),
+    ...tacks.map((tack) => `  the person lays tack ${quoted(tack)}`),
+    `  go on when: confirmed by the ${confirm} from outside the work zone, planned after ${planned} s`,
   ];
 }
 

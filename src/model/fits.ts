@@ -160,7 +160,8 @@ export const GRIPS_COUNTED = 3;
 export interface PartInPlace {
   readonly part: number;
   readonly first: boolean;
-  readonly rest: FaceName;
+  /** The face it lay on at the infeed; null for one that a person set. */
+  readonly rest: FaceName | null;
   readonly located: boolean;
   readonly seated: boolean;
   /** Grips that it had; counted as `GRIPS_COUNTED` at least. */
@@ -170,11 +171,13 @@ export interface PartInPlace {
 /**
  * Where a part in place may be off. Conservative, so that it does not depend on the grips that it had: as many as a
  * part may have, each by the least accurate arm and in every direction with the slip of the worst gripper; a seated one may have moved by all that
- * seating closes.
+ * seating closes. One that a person set is where the person measured it, within what the weldment file says.
  */
 export function placeScatter(scene: Scene, other: PartInPlace): readonly Scatter[] {
   const { handlers, grippers, infeed, regrip, twoSided, table } = scene.cell;
   if (other.first) return [{ source: 'first-part datum', mm: table.firstPartAccuracy }];
+  if (other.rest === null)
+    return [{ source: 'set by hand', mm: scene.parts[other.part]!.part.manual?.within ?? 0 }];
   const worst = handlers.reduce((a, b) => (b.accuracy > a.accuracy ? b : a));
   const arm: Scatter = { source: worst.id, mm: worst.accuracy };
   const slip: Scatter = { source: 'pick', mm: Math.max(0, ...grippers.map((gripper) => gripper.slip)) };

@@ -35,13 +35,14 @@ export const faultKindSchema = z
     'seat-short',
     'pull-moves',
     'wire-stuck',
+    'person-silent',
     'robot-stopped',
     'power-lost',
   ])
   .describe(
     'signal-late: within the time limit; signal-too-late: after it; tack-bad: reported so; second-tack-bad: also the one laid instead; ' +
       'part-missing: none to take at the station; grip-unconfirmed: the gripper does not say that it has the part; seat-short: seating does not ' +
-      'come to contact; pull-moves: the part gives way to a proof pull; wire-stuck: the wire is frozen to the tack; robot-stopped: one robot stops; ' +
+      'come to contact; pull-moves: the part gives way to a proof pull; wire-stuck: the wire is frozen to the tack; person-silent: the person who sets a part does not confirm; robot-stopped: one robot stops; ' +
       'power-lost: power, air and current of all robots and grippers at once',
   );
 
@@ -62,9 +63,9 @@ const reactionSchema = z
 const endSchema = z
   .strictObject({
     state: z
-      .enum(['station', 'held', 'standing', 'drop-zone'])
+      .enum(['station', 'with-person', 'held', 'standing', 'drop-zone'])
       .describe(
-        'station: at infeed, regrip table or stand, or still to be put there; standing: in its place with nobody holding it, as its stage proves; ' +
+        'station: at infeed, regrip table or stand, or still to be put there, or to be brought by a person; with-person: a person is at it, who holds it or has clamped it; standing: in its place with nobody holding it, as its stage proves; ' +
           'drop-zone: it may fall, where nobody may be',
       ),
     parts: z.array(nameSchema).min(1),

@@ -155,7 +155,7 @@ const plainStepSchema = z.discriminatedUnion('do', [
       ...stepBase,
       do: z.literal('manual'),
       part: nameSchema,
-      seconds: positive.describe('planned'),
+      planned: positive.describe('seconds until the person confirms'),
       clamp: nameSchema.optional().describe('clamp of the table that the person closes on the part'),
       tacks: z.array(z.string()).describe('ids of those that the person lays, in their order'),
       confirm: z

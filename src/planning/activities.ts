@@ -30,6 +30,8 @@ function activityName(step: Step, inZone: boolean, again: boolean): string {
       return 'tack';
     case 'turn':
       return 'turn the table';
+    case 'manual':
+      return 'set by hand';
     case 'hand-over':
       return 'hand over';
     case 'part-present':

@@ -69,6 +69,10 @@ function stopsOf({ robot, steps }: Program): readonly Stop[] {
       return [
         { robot, step: step.n, why: 'nothing on the table is tacked: secure all parts before it turns' },
       ];
+    if (step.do === 'manual')
+      return [
+        { robot, step: step.n, why: `no tack holds ${step.part} or what it stands on: secure them all` },
+      ];
     if ((step.do !== 'proof-pull' && step.do !== 'let-go') || !held.delete(step.part)) return [];
     const why = `${step.part} is not tacked: secure it before it is ${step.do === 'let-go' ? 'let go' : 'pulled at'}`;
     return [{ robot, step: step.n, why }];

@@ -15,12 +15,14 @@ const NAMES: Readonly<Record<FaultKind, string>> = {
   'seat-short': 'seating does not come to contact',
   'pull-moves': 'a part gives way to the proof pull',
   'wire-stuck': 'the wire is frozen to the tack',
+  'person-silent': 'the person does not confirm',
   'robot-stopped': 'a robot stops',
   'power-lost': 'power is lost, of all robots at once',
 };
 
 const STATES: readonly (readonly [FaultEnd['state'], string])[] = [
   ['station', 'at a station'],
+  ['with-person', 'with the person who sets it'],
   ['held', 'held'],
   ['standing', 'standing'],
   ['drop-zone', 'in a guarded drop zone'],

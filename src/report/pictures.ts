@@ -58,9 +58,10 @@ export const drawnJoints = (plan: GeometricPlan, scene: Scene): readonly DrawnJo
     return a === undefined || b === undefined ? [] : [{ id, a, b, type, leg, seams }];
   });
 
-function drawnTacks({ tacks }: Stage, joints: readonly DrawnJoint[]): DrawnTack[] {
+function drawnTacks({ tacks, manual }: Stage, joints: readonly DrawnJoint[]): DrawnTack[] {
   const seams = new Map(joints.flatMap((joint) => joint.seams.map((seam) => [seam.id, seam] as const)));
-  return tacks.flatMap(({ seam: id, start, length, order, phase }) => {
+  const byHand = (manual?.tacks ?? []).map((tack) => ({ ...tack, phase: 'securing' as const }));
+  return [...tacks, ...byHand].flatMap(({ seam: id, start, length, order, phase }) => {
     const seam = seams.get(id);
     if (!seam || distance(seam.from, seam.to) === 0) return [];
     const way: Vec3 = unit(subtract(seam.to, seam.from));
@@ -74,14 +75,15 @@ function stagePicture(
   joints: readonly DrawnJoint[],
   parts: readonly number[],
 ): string {
+  const tacks = stage.tacks.length + (stage.manual?.tacks.length ?? 0);
   return partSetSvg(scene, {
     title: `Stage ${stage.number}: ${plain(stage.part)} joins`,
-    note: `held while tacking: ${heldText(stage)}; ${counted(stage.tacks.length, 'tack')}`,
+    note: `held while tacking: ${heldText(stage)}; ${counted(tacks, 'tack')}`,
     parts,
     newcomer: parts.at(-1)!,
     joints,
     tacks: drawnTacks(stage, joints),
-    approach: inWeldment(scene, stage.approach.direction),
+    ...(stage.approach && { approach: inWeldment(scene, stage.approach.direction) }),
   });
 }
 

@@ -21,9 +21,10 @@ export function takenText(handling: readonly Handling[]): string {
  * what the newcomer stands.
  */
 export function heldText(
-  stage: Pick<Stage, 'held' | 'alsoHeld' | 'stands' | 'standsOn' | 'proofPull'>,
+  stage: Pick<Stage, 'held' | 'alsoHeld' | 'stands' | 'standsOn' | 'proofPull' | 'manual'>,
 ): string {
-  const { held, alsoHeld, stands, standsOn, proofPull } = stage;
+  const { held, alsoHeld, stands, standsOn, proofPull, manual } = stage;
+  if (manual !== undefined) return `by a person, then ${stands}`;
   const own = held === null ? [] : [`by ${plain(held)}`];
   const other = alsoHeld ? [`${plain(alsoHeld.part)} by ${plain(alsoHeld.robot)}`] : [];
   const proof = proofPull === null ? [] : [`proof pull ${amount(proofPull)} N`];
@@ -35,6 +36,15 @@ export function heldText(
     return `${[...holds, ...kept, ...proof].join(', ')}${itself}`;
   }
   return on === undefined ? `nothing, ${stands}` : `nothing, stands on ${on}`;
+}
+
+/** Who takes the part and how; where several robots bring parts, which of them. */
+function takenBy({ robot, handling, manual }: Stage, several: boolean): string {
+  if (manual !== undefined) {
+    const tacks = manual.tacks.length === 0 ? '' : `, ${counted(manual.tacks.length, 'tack')}`;
+    return `a person, ${amount(manual.seconds)} s${tacks}`;
+  }
+  return several ? `${plain(robot ?? '')}: ${takenText(handling)}` : takenText(handling);
 }
 
 const some = (count: number): string => (count === 0 ? '-' : amount(count));
@@ -51,13 +61,13 @@ const HEADS = [
 
 /** One row a stage: what joins, how it is taken (by whom, where several robots bring parts) and held, its tacks, and what is nearest to giving way. */
 export function stageTable(stages: GeometricPlan['stages']): string[] {
-  const several = new Set(stages.map(({ robot }) => robot)).size > 1;
+  const several = new Set(stages.flatMap(({ robot }) => robot ?? [])).size > 1;
   const rows = stages.map((stage) => {
     const securing = stage.tacks.filter(({ phase }) => phase === 'securing').length;
     return [
       String(stage.number),
       plain(stage.part),
-      several ? `${plain(stage.robot)}: ${takenText(stage.handling)}` : takenText(stage.handling),
+      takenBy(stage, several),
       heldText(stage),
       some(securing),
       some(stage.tacks.length - securing),

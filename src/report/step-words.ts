@@ -1,5 +1,5 @@
 import type { GeometricPlan, Step } from '../model/plan.js';
-import { amount } from './numbers.js';
+import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
 
 /** A step in a few words, and what to watch while it is done for the first time. */
@@ -97,6 +97,14 @@ export function stepWords(step: Step, handshakes: GeometricPlan['handshakes']): 
       return { what: `signal ${meaning(step.handshake)}`, watch: 'it is true' };
     case 'await':
       return { what: `wait for ${meaning(step.handshake)}`, watch: 'it waits until the signal comes' };
+    case 'manual': {
+      const clamp = step.clamp === undefined ? '' : `, clamp it with ${plain(step.clamp)}`;
+      const tacks = step.tacks.length === 0 ? '' : `, lay ${counted(step.tacks.length, 'tack')}`;
+      return {
+        what: `a person: set ${plain(step.part)} by hand${clamp}${tacks}, leave, confirm`,
+        watch: 'all robots at home, stopped and locked out; nobody inside when it is confirmed',
+      };
+    }
     case 'hand-over':
       return { what: 'hand over the finished tack-up', watch: 'all robots at home and stopped' };
   }

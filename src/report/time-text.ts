@@ -14,6 +14,7 @@ const KINDS = [
   'checks',
   'nozzle',
   'table turns',
+  'by hand',
   'hand-over',
   'waits',
 ] as const;
@@ -38,6 +39,7 @@ const KIND_OF: Readonly<Record<Exclude<Step['do'], 'move'>, Kind | undefined>> =
   'earth-check': 'checks',
   'clean-nozzle': 'nozzle',
   turn: 'table turns',
+  manual: 'by hand',
   'hand-over': 'hand-over',
   await: 'waits',
   accept: 'waits',
@@ -62,7 +64,7 @@ export function timeByKind(steps: readonly Step[]): ReadonlyMap<Kind, number> {
 }
 
 /** Kinds that many a cell has nothing of are shown only where there is some. */
-const RARE: readonly Kind[] = ['cooling', 'checks', 'nozzle', 'table turns', 'hand-over'];
+const RARE: readonly Kind[] = ['cooling', 'checks', 'nozzle', 'table turns', 'by hand', 'hand-over'];
 
 /** What the seconds of each robot go into, a line a robot; nothing when no step of any takes time. */
 export function timeTable({ programs }: Pick<GeometricPlan, 'programs'>): string[] {

@@ -1,4 +1,4 @@
-import type { GeometricPlan, PlanTack, Stage } from '../model/plan.js';
+import type { GeometricPlan, ManualPlanTack, PlanTack, Stage } from '../model/plan.js';
 import { amount } from './numbers.js';
 import { plain } from './plain.js';
 import { textTable, type Column } from './text-table.js';
@@ -10,7 +10,7 @@ const TACK_COLUMNS: readonly Column[] = [
 ];
 
 /** A tack by its seam and where on it it lies, mm from the seam's start. */
-const tackText = ({ seam, start, length }: PlanTack): string =>
+const tackText = ({ seam, start, length }: ManualPlanTack): string =>
   `${plain(seam)} ${amount(start, 1)}-${amount(start + length, 1)}`;
 
 /** Tacks in the order in which they are laid; where several robots lay some in the plan, robot by robot. */
@@ -26,6 +26,13 @@ function tackList(tacks: readonly PlanTack[], several: boolean): string {
   );
 }
 
+/** Tacks that a person lays. */
+const byHand = (tacks: readonly ManualPlanTack[]): string =>
+  `by hand: ${[...tacks]
+    .sort((a, b) => a.order - b.order)
+    .map(tackText)
+    .join(', ')}`;
+
 /** Where every tack goes, a line a stage, and where several robots lay tacks, by which. */
 export function tackTable({ stages }: Pick<GeometricPlan, 'stages'>): string[] {
   const several = new Set(stages.flatMap(({ tacks }) => tacks.map(({ robot }) => robot))).size > 1;
@@ -35,8 +42,12 @@ export function tackTable({ stages }: Pick<GeometricPlan, 'stages'>): string[] {
       several,
     );
   const rows = stages
-    .filter(({ tacks }) => tacks.length > 0)
-    .map((stage) => [String(stage.number), list(stage, 'securing'), list(stage, 'completing')]);
+    .filter(({ tacks, manual }) => tacks.length > 0 || (manual?.tacks.length ?? 0) > 0)
+    .map((stage) => [
+      String(stage.number),
+      stage.manual ? byHand(stage.manual.tacks) : list(stage, 'securing'),
+      list(stage, 'completing'),
+    ]);
   if (rows.length === 0) return [];
   return [
     '',

@@ -29,10 +29,14 @@ function missing({ cell }: RuleContext, { stage }: StageView, remedy: Remedy): s
 function remedyFindings(context: RuleContext, view: StageView): Finding[] {
   const { remedies, accuracy } = view.stage;
   const where = `${view.where}.remedies`;
-  if (view.index === 0)
+  const none =
+    view.index === 0
+      ? 'is the first part: it meets none and'
+      : view.stage.manual && 'is fitted up by hand and';
+  if (none !== undefined)
     return remedies.length + accuracy.length === 0
       ? []
-      : [breach(ID, where, `${view.stage.part} is the first part: it meets none and needs no remedy`)];
+      : [breach(ID, where, `${view.stage.part} ${none} needs no remedy`)];
   return remedies.flatMap((remedy, i) => {
     const twice = remedies.indexOf(remedy) < i ? 'it is there twice' : undefined;
     const why = missing(context, view, remedy) ?? twice;

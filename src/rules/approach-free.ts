@@ -4,11 +4,11 @@ import { translate } from '../geometry/pose.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { dot, length, scale, type Vec3 } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import type { PlanTack } from '../model/plan.js';
 import { shapeSolid } from '../model/part-geometry.js';
 import { direction } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
+import { everyTack, type StatedTack } from './stage-tacks.js';
 import { grippersOf, keptHolds, stageViews, type StageView } from './stage-views.js';
 
 const ID = 'approach-free';
@@ -29,7 +29,7 @@ interface Obstacle {
 /** Parts in place, the table, keep-outs, grippers that still hold, and the metal of the tacks that earlier stages have laid. */
 function obstaclesOf(context: RuleContext, view: StageView, seams: SeamPlaces): readonly Obstacle[] {
   const { scene } = view;
-  const laid = context.plan.stages.slice(0, view.index).flatMap(({ tacks }) => tacks);
+  const laid = context.plan.stages.slice(0, view.index).flatMap(everyTack);
   return [
     ...view.before.map((i) => ({ name: scene.parts[i]!.part.id, solid: scene.parts[i]!.solid })),
     { name: 'the table', solid: scene.table },
@@ -39,7 +39,7 @@ function obstaclesOf(context: RuleContext, view: StageView, seams: SeamPlaces): 
   ];
 }
 
-const beadsOf = (tacks: readonly PlanTack[], seams: SeamPlaces): readonly Obstacle[] =>
+const beadsOf = (tacks: readonly StatedTack[], seams: SeamPlaces): readonly Obstacle[] =>
   tacks.flatMap((tack) => {
     const solid = seams.bead(tack);
     return solid ? [{ name: `tack ${tack.id}`, solid }] : [];
@@ -49,11 +49,12 @@ const beadsOf = (tacks: readonly PlanTack[], seams: SeamPlaces): readonly Obstac
 export function beadFindings(
   context: RuleContext,
   view: StageView,
-  tacks: readonly PlanTack[],
+  tacks: readonly StatedTack[],
   seams: SeamPlaces,
 ): Finding[] {
-  const way = direction(view.stage.approach.direction);
-  return way === undefined ? [] : strokeFindings(context, view, way, beadsOf(tacks, seams));
+  const { approach } = view.stage;
+  const way = approach && direction(approach.direction);
+  return way ? strokeFindings(context, view, way, approach.distance, beadsOf(tacks, seams)) : [];
 }
 
 /** Advances the part from the start of its stroke until it meets something. */
@@ -61,10 +62,10 @@ function strokeFindings(
   context: RuleContext,
   view: StageView,
   way: Vec3,
+  travel: number,
   obstacles: readonly Obstacle[],
 ): Finding[] {
   const { part, pose } = view.placed;
-  const travel = view.stage.approach.distance;
   const tolerance = context.settings.motion['touch-tolerance'];
   const start = placeSolid(shapeSolid(part.shape), translate(pose, scale(way, -travel)));
   return obstacles.flatMap(({ name, solid }) => {
@@ -114,7 +115,9 @@ function insertionFindings(context: RuleContext, view: StageView, way: Vec3): Fi
 function judge(context: RuleContext): Finding[] {
   const seams = new SeamPlaces(context);
   return stageViews(context).flatMap((view) => {
-    const stated = view.stage.approach.direction;
+    const { approach } = view.stage;
+    if (approach === null) return [];
+    const stated = approach.direction;
     const where = `${view.where}.approach.direction`;
     const size = length(stated);
     const way = direction(stated);
@@ -126,7 +129,7 @@ function judge(context: RuleContext): Finding[] {
         }),
       ];
     return [
-      ...strokeFindings(context, view, way, obstaclesOf(context, view, seams)),
+      ...strokeFindings(context, view, way, approach.distance, obstaclesOf(context, view, seams)),
       ...insertionFindings(context, view, way),
     ];
   });

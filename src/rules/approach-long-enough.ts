@@ -16,8 +16,8 @@ const ROUNDING = 0.01;
 
 function clearanceFindings({ scene }: RuleContext, view: StageView): Finding[] {
   const { approach, part } = view.stage;
-  const way = direction(approach.direction);
-  if (way === undefined || view.before.length === 0) return [];
+  const way = approach && direction(approach.direction);
+  if (!way || view.before.length === 0) return [];
   // In the weldment's frame, so that the boxes do not depend on how the weldment is turned in the cell.
   const own = rotate(transpose(scene.cell.weldmentPose.turn), way);
   const boxOf = ({ shape, pose }: Part, by: Vec3 = [0, 0, 0]) =>
@@ -32,6 +32,7 @@ function clearanceFindings({ scene }: RuleContext, view: StageView): Finding[] {
 function judge(context: RuleContext): Finding[] {
   const least = context.settings.motion['approach-distance'];
   return stageViews(context).flatMap((view) => {
+    if (view.stage.approach === null) return [];
     const { distance } = view.stage.approach;
     if (distance >= least - ROUNDING) return clearanceFindings(context, view);
     const message = `the stroke into place is ${shown(distance)} mm; at least ${shown(least)} is asked for`;

@@ -27,7 +27,7 @@ export interface ArmStep {
 /** What one robot does in all its steps, and where it brings parts to their final places. */
 export interface Replay {
   readonly steps: readonly ArmStep[];
-  /** Index of a part and of the step that brings it. */
+  /** Index of a part and of the step that brings it, or in which a person sets it. */
   readonly brought: readonly { readonly part: number; readonly step: number }[];
 }
 
@@ -199,9 +199,12 @@ export function replay(
       ...step,
       course: new ArmCourse(loaded, way),
     })),
-    brought: times.flatMap(({ part, brought, inPlace }) => {
+    brought: [
+      ...times.flatMap(({ part, brought, inPlace }) => (brought ? [{ part, step: inPlace }] : [])),
+      ...steps.flatMap((step, i) => (step.do === 'manual' ? [{ part: step.part, step: i }] : [])),
+    ].flatMap(({ part, step }) => {
       const index = context.scene.index.get(part);
-      return brought && index !== undefined ? [{ part: index, step: inPlace }] : [];
+      return index === undefined ? [] : [{ part: index, step }];
     }),
   };
 }

@@ -16,6 +16,7 @@ import { handshakesTrue } from './handshakes-true.js';
 import { joinedToWeldment } from './joined-to-weldment.js';
 import { jointsTrue } from './joints-true.js';
 import { magnetDistance } from './magnet-distance.js';
+import { manualStages } from './manual-stages.js';
 import { objectiveTrue } from './objective-true.js';
 import { orderRelations } from './order-relations.js';
 import { powerLoss } from './power-loss.js';
@@ -41,6 +42,7 @@ export const RULES: readonly Rule[] = [
   orderRelations,
   firstPartStands,
   joinedToWeldment,
+  manualStages,
   jointsTrue,
   tableTurns,
   approachFree,

@@ -167,6 +167,12 @@ function otherHold(
 const isLocated = ({ remedies, handling }: Stage, i: number): boolean =>
   remedies.includes('locate') && i === handling.length - 2;
 
+/** A person at work, for whom the first handling robot stands still in its program. */
+const settingByHand = ({ part, manual }: Stage): Draft[] =>
+  manual === undefined
+    ? []
+    : [{ do: 'manual', fields: { part, planned: manual.seconds, clamp: manual.clamp ?? undefined } }];
+
 /** A handling robot's steps, signals and waits left out, as the stages ask for them. */
 export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): readonly ExpectedStep[] {
   const shared = cell.handlers.length > 1;
@@ -193,7 +199,8 @@ export function handlerSteps(plan: GeometricPlan, cell: Cell, robot: Handler): r
   const all = plan.stages.flatMap((stage, s) => {
     const { alsoHeld, number } = stage;
     const turn = turning(plan, cell, robot.id, s);
-    const brought = stage.robot === robot.id ? bringing(stage, s === 0, turn) : turn;
+    const byHand = robot === cell.handlers[0] ? settingByHand(stage) : [];
+    const brought = stage.robot === robot.id ? bringing(stage, s === 0, turn) : [...turn, ...byHand];
     const other =
       alsoHeld?.robot === robot.id
         ? [

@@ -34,6 +34,7 @@ export const REACTIONS: Readonly<Record<FaultKind, FaultReaction>> = {
   'seat-short': HOLD_AND_CALL,
   'pull-moves': HOLD_AND_CALL,
   'wire-stuck': HOLD_AND_CALL,
+  'person-silent': STOP_ALONE,
   'robot-stopped': { ...STOP_ALONE, arcs: 'own-out', torch: 'stays' },
   'power-lost': HOLD_AND_CALL,
 };
@@ -74,6 +75,8 @@ function ownStrikes(steps: readonly Step[], i: number): readonly Strike[] {
       const missing = !has(steps, PART_PRESENT) && isFirstGrip(steps, i) ? [strike('part-missing')] : [];
       return [...missing, strike('grip-unconfirmed')];
     }
+    case 'manual':
+      return [strike('person-silent')];
     case 'seat':
       return [strike('seat-short')];
     case 'proof-pull':

@@ -1,5 +1,6 @@
 import type { Finding } from '../model/finding.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
+import { everyTack, tackListOf } from './stage-tacks.js';
 import { stageViews } from './stage-views.js';
 
 const ID = 'first-part-stands';
@@ -17,9 +18,10 @@ function judge(context: RuleContext): Finding[] {
   const standing = clamped ? 'clamped' : 'free-standing';
   if (stage.stands !== standing)
     say('stands', `the first part is said to be ${stage.stands}; at this table it is ${standing}`);
-  if (stage.tacks.length > 0)
-    say('tacks', `the first part has ${stage.tacks.length} tacks with nothing to be tacked to`, {
-      value: stage.tacks.length,
+  const tacks = everyTack(stage).length;
+  if (tacks > 0)
+    say(tackListOf(stage, '').slice(1), `the first part has ${tacks} tacks with nothing to be tacked to`, {
+      value: tacks,
       limit: 0,
     });
   const first = stageViews(context)[0];

@@ -41,11 +41,11 @@ function strokesOf({ settings }: RuleContext, view: StageView, one: HandlingView
   const { into } = padsInCell(part.shape, pose, one.grip, one.gripper);
   const away = settings.motion['approach-distance'];
   const retreat = { name: 'leaving', field: 'retreat', start: there, way: negate(into), travel: away };
-  const { direction: stated, distance } = view.stage.approach;
-  const way = direction(stated);
-  if (way === undefined) return [retreat];
-  const start = moved(there, scale(way, -distance));
-  return [{ name: 'bringing', field: 'approach', start, way, travel: distance }, retreat];
+  const { approach } = view.stage;
+  const way = approach && direction(approach.direction);
+  if (!way) return [retreat];
+  const start = moved(there, scale(way, -approach.distance));
+  return [{ name: 'bringing', field: 'approach', start, way, travel: approach.distance }, retreat];
 }
 
 interface Obstacle {

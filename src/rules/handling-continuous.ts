@@ -108,6 +108,8 @@ function lastFindings(view: StageView, last: Handling): Finding[] {
 function judge(context: RuleContext): Finding[] {
   return stageViews(context).flatMap((view) => {
     const { handling } = view.stage;
+    // Nothing is handled where a person sets the part.
+    if (handling.length === 0) return [];
     return [
       ...firstFindings(context, view, handling[0]!),
       ...handling.slice(1).flatMap((_, i) => regripFindings(context, view, i)),

@@ -6,6 +6,7 @@ import { allowedArcs, arcFindings } from './arcs-allowed.js';
 import { lineFindings } from './handshake-lines.js';
 import { signalFindings } from './handshake-signals.js';
 import { comingFindings } from './parts-in-order.js';
+import { apartFindings } from './people-apart.js';
 import { eventsOf, runOf, type ProgramRun } from './program-run.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
 import { runLines, standingLines } from './run-trace.js';
@@ -57,6 +58,7 @@ function judge(context: RuleContext): Finding[] {
     ...comingFindings(ID, run, order.value),
     ...zoneFindings(ID, run, order.value),
     ...turnFindings(ID, run, order.value),
+    ...apartFindings(ID, run, order.value),
     ...lineFindings(ID, run, order.value),
   ];
   return findings.length > 0 ? findings : witnessFindings(run);
@@ -67,7 +69,7 @@ function judge(context: RuleContext): Finding[] {
  * that does not hold a part still but for welding robots at tacks of one stage and phase, at the stations at most one,
  * securing arcs only while all that the stage holds is held, completing arcs only while the handling robots are away,
  * parts brought in the order of the stages, each when the securing tacks of those before are laid and all that they do not hold on is left,
- * nobody in the work zone while the table turns, and no line of a handshake used again before it is free. Since each arc
+ * nobody in the work zone while the table turns, no robot doing anything while a person is at work, and no line of a handshake used again before it is free. Since each arc
  * ends before the let-go or the next part, no part is let go too early and none comes too early.
  *
  * Two witnesses: what happens before what in every run, which is exact for each of these at any number of robots, since
@@ -76,7 +78,7 @@ function judge(context: RuleContext): Finding[] {
 export const handshakesSafe: Rule = {
   id: ID,
   forbids:
-    'runs of the programs that block, meet in the zone, burn without a hold, let go before the tacks are done, or turn the table with a robot at it',
+    'runs of the programs that block, meet in the zone, burn without a hold, let go before the tacks are done, turn the table with a robot at it, or move while a person is at work',
   why: 'robots do not keep to a timeline; only signals and waits order them',
   judge,
 };
@@ -110,13 +112,18 @@ const severalTogether = (handlers: number, welders: number): readonly string[] =
 /** Where the work table turns. */
 const WHILE_TURNING = 'while the table turns, no robot is in the work zone, so that nothing is held there';
 
+/** Where a person sets a part. */
+const PERSON_APART =
+  'while a person sets a part, every robot has ended all of the earlier stages and begins nothing of a later one';
+
 /** Where handshakes are four-phase. */
 const LINES_FREE = 'a pair of lines is used again only after the handshake before on it is consumed';
 
-/** What an empty judgement of this rule proves of the nominal programs for a cell. */
+/** What an empty judgement of this rule proves of the nominal programs for a cell; `byHand`: where a person sets any part. */
 export function provedProperties(
   cell: Cell,
   kind: 'single-use' | 'four-phase' = 'single-use',
+  byHand = false,
 ): readonly string[] {
   const robots = robotsOf(cell);
   const handlers = robots.filter(({ duty }) => duty === 'handle').length;
@@ -127,6 +134,7 @@ export function provedProperties(
         )
       : PROVED_PROPERTIES),
     ...(cell.table.turntable ? [WHILE_TURNING] : []),
+    ...(byHand ? [PERSON_APART] : []),
     ...(kind === 'four-phase' ? [LINES_FREE] : []),
   ];
 }

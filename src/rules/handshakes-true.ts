@@ -1,10 +1,10 @@
 import { FOUR_PHASE_PROTOCOL } from '../algorithms/four-phase-programs.js';
 import type { Finding } from '../model/finding.js';
-import type { GeometricPlan } from '../model/plan.js';
+import type { GeometricPlan, Handshake } from '../model/plan.js';
 import { provedProperties } from './handshakes-safe.js';
 import { redundantHandshakes } from './redundant-handshakes.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
-import { waitingAfter } from './waiting.js';
+import { manualStages, waitingAfter, waitLimit } from './waiting.js';
 
 const ID = 'handshakes-true';
 
@@ -19,14 +19,24 @@ function nameFindings({ handshakes }: GeometricPlan): Finding[] {
   });
 }
 
-/** Kind, line and time limit are those of the settings. */
-function kindFindings({ plan, settings }: RuleContext): Finding[] {
-  const { kind, 'time-limit': limit } = settings.handshakes;
+/** What the settings and the people at work meanwhile ask for as time limit of a handshake. */
+function limitOf({ plan, settings }: RuleContext, { from, to }: Handshake): number {
+  const stepsOf = (robot: string) => plan.programs.find((one) => one.robot === robot)?.steps ?? [];
+  const given = stepsOf(from.robot)[from.step - 1]?.stage ?? 0;
+  const before = stepsOf(to.robot).slice(0, to.step - 1);
+  return waitLimit(settings.handshakes['time-limit'], manualStages(plan.stages), before, given);
+}
+
+/** Kind, line and time limit are those of the settings; it is longer while a person is at work. */
+function kindFindings(context: RuleContext): Finding[] {
+  const { plan, settings } = context;
+  const { kind } = settings.handshakes;
   return plan.handshakes.flatMap((handshake, i) => {
     const told = (field: string, message: string): Finding =>
       breach(ID, `handshakes[${i}].${field}`, message);
     const { name, line, timeLimit } = handshake;
     const lined = line !== undefined;
+    const limit = limitOf(context, handshake);
     return [
       ...(handshake.kind === kind
         ? []
@@ -36,7 +46,7 @@ function kindFindings({ plan, settings }: RuleContext): Finding[] {
         : [told('line', `handshake ${name} is ${handshake.kind} and has ${lined ? 'a' : 'no'} line`)]),
       ...(timeLimit === limit
         ? []
-        : [told('timeLimit', `handshake ${name} waits ${timeLimit} s; the settings ask for ${limit}`)]),
+        : [told('timeLimit', `handshake ${name} waits ${timeLimit} s; ${limit} are asked for`)]),
     ];
   });
 }
@@ -104,7 +114,7 @@ const redundantFindings = (plan: GeometricPlan): Finding[] =>
 function claimFindings({ plan, cell, settings }: RuleContext): Finding[] {
   const { kind } = settings.handshakes;
   const protocol = kind === 'four-phase' ? FOUR_PHASE_PROTOCOL : [];
-  const known = provedProperties(cell, kind);
+  const known = provedProperties(cell, kind, manualStages(plan.stages).length > 0);
   const told = plan.handshakeSet.protocol.join() === protocol.join();
   return [
     ...(told

@@ -4,6 +4,7 @@ import { looseParts } from './loose-parts.js';
 import { otherHoldFindings } from './other-holds.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
+import { everyTack } from './stage-tacks.js';
 import { stageViews, type StageView } from './stage-views.js';
 
 const ID = 'joined-to-weldment';
@@ -24,10 +25,12 @@ function jointFindings(context: RuleContext, view: StageView): Finding[] {
   return [breach(ID, `${where}.part`, message, { value: 0, limit: 1 })];
 }
 
+/** How a part stands once a person has set it, or a robot has let it go; nothing holds a part that a person sets. */
 function holdFindings({ stage, where }: StageView): Finding[] {
   const securing = stage.tacks.filter(({ phase }) => phase === 'securing').length;
   const heldOn = stage.stands === 'held';
-  const standing = stage.held === null ? 'free-standing' : heldOn ? 'held' : 'tacked';
+  const byHand = stage.manual && (stage.manual.tacks.length > 0 ? 'tacked' : 'free-standing');
+  const standing = byHand ?? (stage.held === null ? 'free-standing' : heldOn ? 'held' : 'tacked');
   const findings: Finding[] = [];
   if (stage.held !== null && stage.held !== stage.robot)
     findings.push(breach(ID, `${where}.held`, `${stage.held} holds the part; only ${stage.robot} can`));
@@ -77,7 +80,7 @@ function footingFindings({ scene }: RuleContext, view: StageView): Finding[] {
 function pieceFindings(context: RuleContext, views: readonly StageView[]): Finding[] {
   if (views.length < context.scene.parts.length) return [];
   const seams = new SeamPlaces(context);
-  const tacks = views.flatMap(({ stage }) => stage.tacks.flatMap((tack) => seams.of(tack) ?? []));
+  const tacks = views.flatMap(({ stage }) => everyTack(stage).flatMap((tack) => seams.of(tack) ?? []));
   const loose = looseParts(
     views.map(({ part }) => part),
     tacks,

@@ -32,7 +32,7 @@ function wayOf(context: RuleContext, view: StageView, robot: Handler, remedies: 
 const inPlaceOf = ({ stage, part, index }: StageView): PartInPlace => ({
   part,
   first: index === 0,
-  rest: stage.handling[0]!.take.rest,
+  rest: stage.handling[0]?.take.rest ?? null,
   located: stage.remedies.includes('locate') && stage.handling.length > 1,
   seated: stage.remedies.includes('seat'),
   grips: stage.handling.length,
@@ -58,7 +58,7 @@ function isKnown(context: RuleContext, view: StageView): boolean {
   );
 }
 
-/** Every stage after the first that is known, beside known ones, judged from the inputs and the plan. */
+/** Every later stage in which robots bring a known part, beside known ones, judged from the inputs and the plan. */
 export function judgedAccuracy(context: RuleContext): readonly JudgedAccuracy[] {
   const { scene, settings } = context;
   const views = stageViews(context);
@@ -66,6 +66,7 @@ export function judgedAccuracy(context: RuleContext): readonly JudgedAccuracy[] 
     joinedTo(context, view).map((part) => views.find((earlier) => earlier.part === part)!);
   const known = views
     .slice(1)
+    .filter(({ stage }) => stage.handling.length > 0)
     .filter((view) => [view, ...joined(view)].every((one) => isKnown(context, one)));
   return known.map((view) => {
     const others = joined(view).map(inPlaceOf);

@@ -9,6 +9,7 @@ import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } fr
 import type { RuleContext } from './rule.js';
 import { turnBefore } from './seen-stage.js';
 import { SeamPlaces } from './seam-places.js';
+import { everyTack, type StatedTack } from './stage-tacks.js';
 import { stageStates, type StageMoment, type StageState } from './stage-states.js';
 import { otherHolder, placingGrip, stageViews, type StageView } from './stage-views.js';
 import { worstLoads, worstOfEach } from './worst-loads.js';
@@ -90,8 +91,11 @@ function judgeCase(context: RuleContext, view: StageView, one: StageState): Judg
   }
 }
 
+/** Who lays a tack: a robot, or nobody of them where a person does. */
+type Laying = StatedTack & Partial<Pick<PlanTack, 'robot'>>;
+
 /** The tacks of a stage whose seams are known, in their order. */
-function touchedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): TouchedTack[] {
+function touchedTacks(seams: SeamPlaces, tacks: readonly Laying[]): TouchedTack[] {
   return [...tacks]
     .sort((p, q) => p.order - q.order)
     .flatMap((tack) => {
@@ -100,7 +104,7 @@ function touchedTacks(seams: SeamPlaces, tacks: readonly PlanTack[]): TouchedTac
       const { a, b, along, open } = place.seam;
       return [
         {
-          robot: tack.robot,
+          robot: tack.robot ?? '',
           tack: { a, b, at: place.middle, along, length: tack.length, strength: tack.strength },
           touch: { id: tack.id, at: place.middle, along, open },
         },
@@ -116,7 +120,7 @@ function momentOf(
   laid: readonly LaidTack[],
 ): StageMoment | undefined {
   const { stage, part, before } = view;
-  const { direction } = stage.approach;
+  const direction = stage.approach?.direction;
   const placing = placingGrip(context, view);
   const other = otherHolder(context, view);
   if (stage.alsoHeld && other === undefined) return undefined;
@@ -129,12 +133,13 @@ function momentOf(
   return {
     ...{ part, before, laid, held: stage.held !== null, heldOn: stage.stands === 'held' },
     proofPull: stage.proofPull ?? undefined,
-    direction: isDirection(direction) ? direction : undefined,
+    direction: direction && isDirection(direction) ? direction : undefined,
     placing: placing && { part, grip: placing.grip, gripper: placing.gripper, robot: placing.robot },
     other,
     otherKept: other?.kept === true,
     turnedAfter: turnBefore(context.plan, context.cell, view.index + 1) !== undefined,
-    ...{ securing: of('securing'), completing: of('completing') },
+    securing: of('securing'),
+    completing: [...of('completing'), ...touchedTacks(seams, stage.manual?.tacks ?? [])],
   };
 }
 
@@ -151,7 +156,7 @@ export function judgedReserves(context: RuleContext): readonly JudgedReserve[] {
   const laid: LaidTack[] = [];
   const judged = stageViews(context).flatMap((view) => {
     const moment = momentOf(context, view, seams, [...laid]);
-    laid.push(...touchedTacks(seams, view.stage.tacks).map(({ tack }) => tack));
+    laid.push(...touchedTacks(seams, everyTack(view.stage)).map(({ tack }) => tack));
     if (moment === undefined) return [];
     const states = stageStates(context.scene, moment, context.settings);
     return worstOfEach(states.flatMap((one) => judgeCase(context, view, one)));

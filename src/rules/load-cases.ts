@@ -163,7 +163,7 @@ export interface TorchTouch {
 
 /** A tack as statics and torches see it. */
 export interface TouchedTack {
-  /** The welding robot that lays it. */
+  /** The welding robot that lays it; empty for a tack that a person lays. */
   readonly robot: string;
   readonly tack: LaidTack;
   readonly touch: TorchTouch;

@@ -48,7 +48,7 @@ export const objectiveTrue: Rule = {
   why: 'plans are compared by these values',
   judge: ({ plan, settings }) =>
     objectiveFindings(ID, plan.objective, settings.objective, {
-      regrips: plan.stages.reduce((sum, { handling }) => sum + handling.length - 1, 0),
+      regrips: plan.stages.reduce((sum, { handling }) => sum + Math.max(0, handling.length - 1), 0),
       'tool-changes': plan.programs
         .flatMap(({ steps }) => steps)
         .filter((step) => step.do === 'change-gripper').length,

@@ -18,7 +18,8 @@ function keptFindings(rule: string, at: string, other: AlsoHeldPart, last: Stage
     ];
   if (last.held !== robot)
     return [breach(rule, `${at}.robot`, `${part} is held by ${last.held ?? 'nobody'}, not by ${robot}`)];
-  if (sameGrip(grip, last.handling.at(-1)!.grip)) return [];
+  const brought = last.handling.at(-1)?.grip;
+  if (brought && sameGrip(grip, brought)) return [];
   return [breach(rule, `${at}.grip`, `${part} is still held by the grip that brought it, not by this one`)];
 }
 

@@ -29,6 +29,14 @@ interface Standing extends Release {
 }
 
 const STATION: Ending = { state: 'station' };
+const WITH_PERSON: Ending = { state: 'with-person' };
+
+/** When a person sets a part: events done of a program from which on it is at it, and from which on it is done. */
+interface ByHand {
+  readonly program: number;
+  readonly from: number;
+  readonly done: number;
+}
 
 /** Says of each part, in any state of the programs, whether it is at a station, held, standing or may fall. */
 export class PartEnds {
@@ -36,6 +44,7 @@ export class PartEnds {
   private readonly custodies: readonly Custodies[];
   private readonly standings: ReadonlyMap<string, readonly Standing[]>;
   private readonly laid = new Map<string, Laid>();
+  private readonly byHand = new Map<string, ByHand>();
   private readonly stages: ReadonlyMap<string, Stage>;
   private readonly made = new Map<string, Ending>();
 
@@ -50,7 +59,9 @@ export class PartEnds {
     this.custodies = programs.map((steps, i) => custodiesOf(context, steps, runs[i]!));
     programs.forEach((steps, program) =>
       steps.forEach((step, i) => {
-        if (step.do === 'tack') this.laid.set(step.tack, { program, from: runs[program]!.last[i]! + 1 });
+        const [first, last] = [runs[program]!.first[i]!, runs[program]!.last[i]!];
+        if (step.do === 'tack') this.laid.set(step.tack, { program, from: last + 1 });
+        if (step.do === 'manual') this.byHand.set(step.part, { program, from: first + 1, done: last + 1 });
       }),
     );
     const standings = new Map<string, Standing[]>();
@@ -71,7 +82,19 @@ export class PartEnds {
     const released = (this.standings.get(part) ?? []).filter(
       ({ program, from }) => state.positions[program]! >= from,
     );
-    return released.length === 0 ? STATION : this.standing(part, released, state);
+    if (released.length > 0) return this.standing(part, released, state);
+    const byHand = this.byHand.get(part);
+    return byHand ? this.setByHand(part, byHand, state.positions[byHand.program]!) : STATION;
+  }
+
+  private setByHand(part: string, { from, done }: ByHand, position: number): Ending {
+    if (position < from) return STATION;
+    return position < done ? WITH_PERSON : this.standingAs(this.stages.get(part)?.stands ?? 'free-standing');
+  }
+
+  private standingAs(stands: Stage['stands']): Ending {
+    const how = stands === 'held' ? 'tacked' : stands;
+    return this.kept(`standing ${how}`, () => ({ state: 'standing', stands: how }));
   }
 
   private held({ gripper }: Custody): Ending {
@@ -91,6 +114,7 @@ export class PartEnds {
     const stands = this.stages.get(part)?.stands ?? 'free-standing';
     if (
       stands === 'clamped' &&
+      !this.byHand.has(part) &&
       this.context.cell.table.clamp.force > 0 &&
       !released.some(({ clamped }) => clamped)
     )
@@ -100,8 +124,7 @@ export class PartEnds {
       return tack === bad || laid === undefined || positions[laid.program]! < laid.from;
     });
     if (missing !== undefined) return { wrong: `${part} is let go, and tack ${missing} does not hold it` };
-    const how = stands === 'held' ? 'tacked' : stands;
-    return this.kept(`standing ${how}`, () => ({ state: 'standing', stands: how }));
+    return this.standingAs(stands);
   }
 
   /** What becomes of a part in a gripper when power is lost, by the kind that the gripper declares. */
@@ -115,11 +138,7 @@ export class PartEnds {
       }));
     const own = this.stages.get(part);
     const unheld = own !== undefined && own === stage && own.held === null;
-    if (unheld && inPlace && (own.stands === 'free-standing' || clamped)) {
-      const { stands } = own;
-      const how = stands === 'held' ? 'tacked' : stands;
-      return this.kept(`standing ${how}`, () => ({ state: 'standing', stands: how }));
-    }
+    if (unheld && inPlace && (own.stands === 'free-standing' || clamped)) return this.standingAs(own.stands);
     const place = inPlace && !unheld ? 'held' : 'carried';
     if (place === 'held' && kind === 'must-stand') return this.letGoByItself(custody);
     if (place === 'held' && !stage.powerLoss.some((loss) => loss.part === part && loss.zone !== null))

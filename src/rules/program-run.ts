@@ -3,10 +3,12 @@ import {
   arcsOf,
   runEvents,
   staysOf,
+  manualsOf,
   turnsOf,
   type Arc,
   type RunEvents,
   type Stay,
+  type ManualEvents,
   type TurnEvents,
 } from './run-events.js';
 
@@ -23,6 +25,8 @@ export interface ProgramRun {
   /** Of all welding robots. */
   readonly arcs: readonly (Arc & { readonly program: number })[];
   readonly turns: readonly (readonly TurnEvents[])[];
+  /** While a person is at work; of all programs. */
+  readonly manuals: readonly (ManualEvents & { readonly program: number })[];
 }
 
 /** How the programs of a plan run, whatever robots the cell has. */
@@ -41,6 +45,9 @@ export function runOf(plan: GeometricPlan): ProgramRun {
         : [],
     ),
     turns: programs.map((program, i) => turnsOf(robots[i]!.steps, program)),
+    manuals: programs.flatMap((events, program) =>
+      manualsOf(robots[program]!.steps, events).map((one) => ({ ...one, program })),
+    ),
   };
 }
 

@@ -117,10 +117,10 @@ function robotFindings({ plan, cell }: RuleContext): Finding[] {
   return [...missing, ...strange];
 }
 
-/** Every part is brought by a handling robot. */
+/** Every part that no person sets is brought by a handling robot. */
 const bringerFindings = ({ plan, cell }: RuleContext): Finding[] =>
-  plan.stages.flatMap(({ robot, part }, i) =>
-    handlerNamed(cell, robot)
+  plan.stages.flatMap(({ robot, part, manual }, i) =>
+    manual !== undefined || handlerNamed(cell, robot)
       ? []
       : [breach(ID, `stages[${i}].robot`, `${part} is brought by ${robot}, which is no handling robot`)],
   );

@@ -60,9 +60,10 @@ function handlingFindings(context: RuleContext, view: StageView, one: HandlingVi
     station('take.joints', take.joints, taking),
     station('take.lifted', take.lifted, lifted(taking, way)),
   ];
-  const { direction: stated, distance } = view.stage.approach;
-  const travel = direction(stated);
-  const coming = put.to === 'place' ? travel && backAlong(putting, travel, distance) : lifted(putting, way);
+  const { approach } = view.stage;
+  const travel = approach ? direction(approach.direction) : undefined;
+  const coming =
+    put.to === 'place' ? travel && backAlong(putting, travel, approach!.distance) : lifted(putting, way);
   const puts = [
     ...(coming === undefined ? [] : [station('put.approach', put.approach, coming)]),
     station('put.joints', put.joints, putting),

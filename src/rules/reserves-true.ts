@@ -48,7 +48,8 @@ function judge(context: RuleContext): Finding[] {
   return stageViews(context).flatMap((view) => {
     const own = all.filter(({ stage }) => stage.index === view.index);
     // Without the states that could not be judged, nothing can be said to be too much.
-    const last = view.stage.stands === 'held' ? 'held' : 'let-go';
+    const { manual, stands } = view.stage;
+    const last = manual ? 'complete' : stands === 'held' ? 'held' : 'let-go';
     const whole = own.some(({ state }) => state === last) && own.some(({ state }) => state === 'complete');
     return [...own.flatMap((judged) => compare(view, judged)), ...(whole ? surplus(view, own) : [])];
   });

@@ -103,9 +103,9 @@ function standFindings({ cell }: RuleContext, view: StageView, part: PlanPose, w
 function judge(context: RuleContext): Finding[] {
   return stageViews(context).flatMap((view) => {
     const wished = view.placed.part.rest;
-    const first = view.stage.handling[0]!.take.rest;
+    const first = view.stage.handling[0]?.take.rest;
     const findings =
-      wished === undefined || wished === first
+      first === undefined || wished === undefined || wished === first
         ? []
         : [
             breach(

@@ -11,7 +11,7 @@ const ROUNDING = 1e-3;
 const ordersOnly = ({ do: what }: Step): boolean => what === 'signal' || what === 'await';
 
 /** Whether the robot rests at home, empty-handed and out of all zones, when a step begins. */
-function restsAtHome({ home }: Handler | Welder, steps: readonly Step[], i: number): boolean {
+export function restsAtHome({ home }: Handler | Welder, steps: readonly Step[], i: number): boolean {
   const before = steps.slice(0, i);
   const last = before.findLast((step) => step.do === 'move' || step.do === 'tack');
   const there =

@@ -10,7 +10,7 @@ export type RunStep = {
 
 /**
  * A robot program as events without duration: a tack is its arc going on and its arc going off, a let-go or a turn of
- * the table its begin and its end, so that what lasts is what lies between two events.
+ * the table, or the work of a person, its begin and its end, so that what lasts is what lies between two events.
  */
 export interface RunEvents {
   readonly events: readonly ProgramEvent[];
@@ -34,6 +34,11 @@ function eventsOf(step: RunStep): readonly ProgramEvent[] {
       return [
         { kind: 'do', label: 'turn of the table begins' },
         { kind: 'do', label: 'turn of the table ends' },
+      ];
+    case 'manual':
+      return [
+        { kind: 'do', label: `a person begins at ${step.part}` },
+        { kind: 'do', label: `the person is done with ${step.part}` },
       ];
     case 'let-go':
       return [
@@ -132,4 +137,17 @@ export interface TurnEvents {
 export const turnsOf = (steps: readonly RunStep[], { first, last }: RunEvents): readonly TurnEvents[] =>
   steps.flatMap(({ do: what, stage }, i) =>
     what === 'turn' ? [{ stage, begin: first[i]!, end: last[i]! }] : [],
+  );
+
+/** A person at work: from the event `begin` to the event `end` of the robot in whose program it is. */
+export interface ManualEvents {
+  readonly stage: number;
+  readonly part: string;
+  readonly begin: number;
+  readonly end: number;
+}
+
+export const manualsOf = (steps: readonly RunStep[], { first, last }: RunEvents): readonly ManualEvents[] =>
+  steps.flatMap((step, i) =>
+    step.do === 'manual' ? [{ stage: step.stage, part: step.part, begin: first[i]!, end: last[i]! }] : [],
   );

@@ -8,6 +8,7 @@ import { allowedArcs } from './arcs-allowed.js';
 import { lineUses } from './handshake-lines.js';
 import { eventsOf, runOf, type ProgramRun } from './program-run.js';
 import { comings, type Coming } from './parts-in-order.js';
+import { peopleApart, type Apart } from './people-apart.js';
 import { mayBeTogether, stationStirs, workStirs, type Stir } from './zones-apart.js';
 
 /** Most states of the programs that are explored (our choice: a few seconds). */
@@ -22,6 +23,7 @@ const SEEN: ReadonlySet<Step['do']> = new Set([
   'let-go',
   'tack',
   'turn',
+  'manual',
 ]);
 
 /** For every position of every program, the stir that the robot is in. */
@@ -50,6 +52,8 @@ function invariantOf(run: ProgramRun): (positions: ArrayLike<number>) => string 
   const turning = run.turns.map((turns) => new Set(turns.map(({ begin }) => begin + 1)));
   const coming = run.programs.map(() => new Map<number, Coming>());
   for (const one of comings(run)) coming[one.program]!.set(one.enter + 1, one);
+  const apart = run.programs.map(() => new Map<number, Apart>());
+  for (const one of peopleApart(run)) apart[one.manual.program]!.set(one.manual.begin + 1, one);
   const robots = run.programs.length;
   return (positions) => {
     let atStations = 0;
@@ -73,6 +77,11 @@ function invariantOf(run: ProgramRun): (positions: ArrayLike<number>) => string 
         for (let other = 0; other < robots; other += 1)
           if (inside[other]![positions[other]!] !== undefined)
             return 'the table turns with a robot in the work zone';
+      const stray = apart[program]!.get(position)?.rests.find(
+        ({ program: p, from, to }) => positions[p]! < from || positions[p]! > to,
+      );
+      if (stray !== undefined)
+        return `${run.robots[stray.program]!.robot} does something while a person is at work`;
     }
     return atStations > 1 ? 'two robots are at the infeed or the regrip table' : undefined;
   };

@@ -2,9 +2,10 @@ import { place, rotate } from '../geometry/pose.js';
 import type { Solid } from '../geometry/solid.js';
 import { along, distance, dot, length, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import { tackBead } from '../model/bead.js';
-import type { PlanJoint, PlanTack } from '../model/plan.js';
+import type { PlanJoint } from '../model/plan.js';
 import { direction } from './plan-frames.js';
 import type { RuleContext } from './rule.js';
+import type { StatedTack } from './stage-tacks.js';
 
 /** A seam of the plan in the cell, with the parts it joins by index. Lengths in mm. */
 export interface SeamPlace {
@@ -68,12 +69,12 @@ export class SeamPlaces {
     return [...this.byName.values()];
   }
 
-  of(tack: PlanTack): SeamPlace | undefined {
+  of(tack: StatedTack): SeamPlace | undefined {
     return this.byName.get(keyOf(tack.joint, tack.seam));
   }
 
   /** The metal of a tack; undefined when its seam is unknown or its size is none. */
-  bead(tack: PlanTack): Solid | undefined {
+  bead(tack: StatedTack): Solid | undefined {
     const place = this.tack(tack);
     if (place === undefined || !(tack.length <= LONGEST) || !(tack.leg <= LONGEST)) return undefined;
     const { along: way, open } = place.seam;
@@ -83,7 +84,7 @@ export class SeamPlaces {
   }
 
   /** Where a tack lies; undefined when its seam is unknown. */
-  tack(tack: PlanTack): TackPlace | undefined {
+  tack(tack: StatedTack): TackPlace | undefined {
     const seam = this.of(tack);
     if (seam === undefined) return undefined;
     const at = (way: number): Vec3 => along(seam.from, seam.along, way);

@@ -47,7 +47,10 @@ export function seenStage(cell: Cell, stage: Stage): Stage {
     handling: stage.handling.map((one) =>
       one.put.to === 'place' ? { ...one, put: { ...one.put, part: moved(one.put.part, frame) } } : one,
     ),
-    approach: { ...stage.approach, direction: [...rotate(frame.turn, stage.approach.direction)] },
+    approach: stage.approach && {
+      ...stage.approach,
+      direction: [...rotate(frame.turn, stage.approach.direction)],
+    },
     powerLoss: stage.powerLoss.map((loss) => movedLoss(loss, frame)),
     tacks: stage.tacks.map((tack) => movedTack(tack, frame)),
     rework: stage.rework.map((one) => (one.tack ? { ...one, tack: movedTack(one.tack, frame) } : one)),

@@ -57,7 +57,7 @@ export function stageViews({ plan, scene }: Pick<RuleContext, 'plan' | 'scene'>)
 }
 
 /** A handling robot of the cell by its name. */
-export const handlerNamed = ({ handlers }: Cell, name: string | undefined): Handler | undefined =>
+export const handlerNamed = ({ handlers }: Cell, name: string | null | undefined): Handler | undefined =>
   handlers.find(({ id }) => id === name);
 
 /** The grips of a stage as far as its robot and their grippers are in the cell and their faces are flat ones of the part. */

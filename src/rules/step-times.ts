@@ -70,6 +70,8 @@ function actionTime(
       return earthCheck;
     case 'hand-over':
       return handOver;
+    case 'manual':
+      return step.planned;
     case 'clean-nozzle':
       return cleaning?.seconds ?? 0;
     case 'tack': {

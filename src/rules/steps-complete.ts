@@ -130,6 +130,11 @@ function stepFindings(judged: Judged, tacks: ReadonlyMap<string, PlanTack>): Fin
       const travel = robot.duty === 'handle' ? robot.seating?.travel : undefined;
       return factFindings(judged, [['travel', step.travel, travel]]);
     }
+    case 'manual': {
+      const stage = context.plan.stages.find(({ number }) => number === step.stage);
+      const asked = [...(stage?.manual?.tacks ?? [])].sort((a, b) => a.order - b.order).map(({ id }) => id);
+      return factFindings(judged, [['tacks', step.tacks.join(), asked.join()]]);
+    }
     case 'accept':
       return step.rework.flatMap((own, i) =>
         stepFindings({ ...judged, step: own, where: `${judged.where}.rework[${i}]` }, tacks),

@@ -1,12 +1,12 @@
 import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Finding } from '../model/finding.js';
-import type { PlanTack } from '../model/plan.js';
 import { breach, shown, type RuleContext } from './rule.js';
 import type { SeamPlace } from './seam-places.js';
+import type { StatedTack } from './stage-tacks.js';
 
 /** A tack on the seam in question, and where the plan states it. */
 export interface SeamTack {
-  readonly tack: PlanTack;
+  readonly tack: StatedTack;
   readonly where: string;
 }
 

@@ -7,6 +7,7 @@ import type { Finding } from '../model/finding.js';
 import type { PlanTack } from '../model/plan.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces, type SeamPlace } from './seam-places.js';
+import { everyTack, tackListOf, tacksWithWhere, type StatedTack } from './stage-tacks.js';
 import { stageViews, type StageView } from './stage-views.js';
 import { seamFindings, type SeamTack } from './tack-layout.js';
 
@@ -21,12 +22,14 @@ const COLD = 20;
 /** Securing tacks come first, and each has its number. */
 function orderFindings({ stage, where }: StageView): Finding[] {
   const findings: Finding[] = [];
-  const numbers = stage.tacks.map(({ order }) => order).sort((a, b) => a - b);
+  const numbers = everyTack(stage)
+    .map(({ order }) => order)
+    .sort((a, b) => a - b);
   numbers.forEach((number, i) => {
     if (number === i + 1) return;
     const message = `the tacks are numbered ${numbers.join(', ')}, not 1 to ${numbers.length}`;
     if (findings.length === 0)
-      findings.push(breach(ID, `${where}.tacks`, message, { value: number, limit: i + 1 }));
+      findings.push(breach(ID, tackListOf(stage, where), message, { value: number, limit: i + 1 }));
   });
   const orders = (phase: PlanTack['phase']): number[] =>
     stage.tacks.filter((tack) => tack.phase === phase).map(({ order }) => order);
@@ -64,7 +67,7 @@ function rootGap({ scene }: RuleContext, seam: SeamPlace): number {
 function beadFindings(
   { scene, settings }: RuleContext,
   view: StageView,
-  tack: PlanTack,
+  tack: StatedTack,
   seam: SeamPlace,
   bead: Solid,
   where: string,
@@ -76,7 +79,7 @@ function beadFindings(
 }
 
 /** Leg and strength of one tack. */
-function sizeFindings(context: RuleContext, tack: PlanTack, seam: SeamPlace, where: string): Finding[] {
+function sizeFindings(context: RuleContext, tack: StatedTack, seam: SeamPlace, where: string): Finding[] {
   const findings: Finding[] = [];
   const leg = Math.min(context.settings.tacks.leg, seam.joint.leg);
   if (Math.abs(tack.leg - leg) > ROUNDING)
@@ -112,8 +115,7 @@ function sizeFindings(context: RuleContext, tack: PlanTack, seam: SeamPlace, whe
 /** Each tack by itself: its seam known and between the newcomer and what stands. */
 function tackFindings(context: RuleContext, seams: SeamPlaces, view: StageView): Finding[] {
   const { plan } = context;
-  return view.stage.tacks.flatMap((tack, i) => {
-    const where = `${view.where}.tacks[${i}]`;
+  return tacksWithWhere(view.stage, view.where).flatMap(({ tack, where }) => {
     const joint = plan.joints.find(({ id }) => id === tack.joint);
     if (!joint?.seams.some(({ id }) => id === tack.seam))
       return [breach(ID, `${where}.seam`, `joint ${tack.joint} with seam ${tack.seam} is not in the plan`)];
@@ -137,12 +139,12 @@ function tackFindings(context: RuleContext, seams: SeamPlaces, view: StageView):
 function repeatedIds(views: readonly StageView[]): Finding[] {
   const seen = new Set<string>();
   return views.flatMap(({ stage, where }) =>
-    stage.tacks.flatMap(({ id }, i) => {
+    tacksWithWhere(stage, where).flatMap(({ tack: { id }, where: at }) => {
       if (!seen.has(id)) {
         seen.add(id);
         return [];
       }
-      return [breach(ID, `${where}.tacks[${i}].id`, `tack ${id} is there twice`)];
+      return [breach(ID, `${at}.id`, `tack ${id} is there twice`)];
     }),
   );
 }
@@ -155,10 +157,10 @@ function judge(context: RuleContext): Finding[] {
     const [a, b] = [stageOf.get(seam.a), stageOf.get(seam.b)];
     if (a === undefined || b === undefined) return [];
     const view = a.index > b.index ? a : b;
-    const own = view.stage.tacks.flatMap((tack, i): SeamTack[] =>
-      seams.of(tack) === seam ? [{ tack, where: `${view.where}.tacks[${i}]` }] : [],
+    const own: SeamTack[] = tacksWithWhere(view.stage, view.where).filter(
+      ({ tack }) => seams.of(tack) === seam,
     );
-    return seamFindings(ID, context, seam, own, `${view.where}.tacks`);
+    return seamFindings(ID, context, seam, own, tackListOf(view.stage, view.where));
   });
   return [
     ...repeatedIds(views),

@@ -122,7 +122,8 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
 /** Puts what the exploration of the programs proves into the plan. */
 function withProof(plan: GeometricPlan, { scene, settings, programs }: Facts): GeometricPlan {
   const { weldment, cell } = scene;
-  const properties = [...provedProperties(cell, settings.handshakes.kind)];
+  const byHand = plan.stages.some(({ manual }) => manual !== undefined);
+  const properties = [...provedProperties(cell, settings.handshakes.kind, byHand)];
   const safety = { ...plan.safety, properties, witness: exploredWitness(plan) };
   return withFaults({ ...plan, safety }, { weldment, cell, settings, scene, programs });
 }

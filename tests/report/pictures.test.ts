@@ -257,7 +257,7 @@ describe('picture files', () => {
   it('tell where a part comes from as the weldment file sees it', () => {
     const other = structuredClone(plan);
     // The cell turns the weldment by a quarter: its x is the y of the cell.
-    other.stages[2]!.approach.direction = [0, 1, 0];
+    other.stages[2]!.approach!.direction = [0, 1, 0];
     expect(shownTexts(readXml(planPictures(other, facts.scene)[3]!.svg))).toContain('comes from -x');
   });
 

@@ -47,6 +47,12 @@ const parts: readonly Mutation[] = [
     }),
     ['faults-end-safe'],
   ),
+  mutation('manual-stages', 'the last part shall be set by hand', ({ weldment, ...rest }) => {
+    const last = rest.plan.stages.at(-1)!.part;
+    const manual = { seconds: 300, within: 0.5 };
+    const parts = weldment.parts.map((part) => (part.id === last ? { ...part, manual } : part));
+    return { ...rest, weldment: { ...weldment, parts } };
+  }),
   mutation(
     'joints-true',
     'a joint has another origin',
@@ -75,8 +81,8 @@ const handling: readonly Mutation[] = [
     'the last part comes up through the table',
     inPlan((plan) => {
       const { approach } = plan.stages.at(-1)!;
-      approach.direction = [0, 0, 1];
-      approach.distance += 1000;
+      approach!.direction = [0, 0, 1];
+      approach!.distance += 1000;
     }),
     ['reach', 'gripper-clear', 'approach-long-enough', 'reserves-true', 'rework-true'],
   ),
@@ -84,7 +90,7 @@ const handling: readonly Mutation[] = [
     'approach-long-enough',
     'the stroke of the last part is cut to a tenth',
     inPlan((plan) => {
-      plan.stages.at(-1)!.approach.distance /= 10;
+      plan.stages.at(-1)!.approach!.distance /= 10;
     }),
     ['reach'],
   ),

@@ -100,7 +100,7 @@ const KEPT_HOLDS: readonly Mutation[] = [
     'joined-to-weldment',
     'one robot is said to hold both parts',
     inPlan(({ stages }) => {
-      stages.at(-1)!.alsoHeld!.robot = stages.at(-1)!.robot;
+      stages.at(-1)!.alsoHeld!.robot = stages.at(-1)!.robot!;
     }),
     ['programs-true', 'reach'],
   ),

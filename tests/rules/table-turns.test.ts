@@ -223,12 +223,12 @@ describe('a stage as seen from the table', () => {
   it('has its exclusion zone and its approach turned back, and the stations left alone', () => {
     const zone = { at: [100, 200] as [number, number], radius: 50 };
     const seen = turned((stage) => {
-      stage.approach.direction = [1, 0, 0];
+      stage.approach!.direction = [1, 0, 0];
       stage.powerLoss = [{ part: 'rib', gripper: 'single', kind: 'exclusion-zone', seconds: null, zone }];
     });
     // Half a turn about (30, 20).
     expect(seen.powerLoss[0]!.zone!.at).toEqual([-40, -160].map((x) => expect.closeTo(x, 9)));
-    expect(seen.approach.direction).toEqual([-1, 0, 0].map((x) => expect.closeTo(x, 9)));
+    expect(seen.approach!.direction).toEqual([-1, 0, 0].map((x) => expect.closeTo(x, 9)));
     expect(seen.handling[0]).toEqual(plan.stages[2]!.handling[0]);
     expect(seen.handling.at(-1)!.take).toEqual(plan.stages[2]!.handling.at(-1)!.take);
   });

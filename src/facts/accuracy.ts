@@ -62,7 +62,7 @@ function available(cell: Cell, { grips }: Taken, remedy: Remedy): boolean {
 
 export const partInPlace = (
   part: number,
-  rest: FaceName,
+  rest: FaceName | null,
   { first, located, seated }: InPlace,
 ): PartInPlace => ({
   part,

@@ -122,8 +122,16 @@ export class Facts {
     return this.turnRoom.blocked(inPlace);
   }
 
+  /** A person sets it: no robot is asked about it. */
+  private isByHand(part: number): boolean {
+    return this.scene.parts[part]!.part.manual !== undefined;
+  }
+
+  /** Straight ways into place; none of a part that a person sets, for whom only `blocking` of the file counts. */
   approaches(part: number): readonly Approach[] {
-    return this.approachTable.get(`${part}`, () => approachesOf(this.seen, part, this.settings));
+    return this.approachTable.get(`${part}`, () =>
+      this.isByHand(part) ? [] : approachesOf(this.seen, part, this.settings),
+    );
   }
 
   private reach({ id }: Handler): HandlingReach {
@@ -134,9 +142,10 @@ export class Facts {
     return this.stationReaches.get(id)!;
   }
 
-  /** Every grip of a part by every handling robot, best first. */
+  /** Every grip of a part by every handling robot, best first; none of a part that a person sets. */
   grips(part: number): readonly Judged<Grip>[] {
     if (this.upright) return this.upright.grips(part);
+    if (this.isByHand(part)) return [];
     return this.gripTable.get(`${part}`, () => {
       const { part: own } = this.scene.parts[part]!;
       const toOwn = inverse(own.pose);
@@ -172,6 +181,7 @@ export class Facts {
   /** The spot at the infeed first, then every stable spot on the regrip table, then on the two-sided stand. */
   spots(part: number): readonly Spot[] {
     if (this.upright) return this.upright.spots(part);
+    if (this.isByHand(part)) return [];
     return this.spotTable.get(`${part}`, () => {
       const { shape, rest } = this.scene.parts[part]!.part;
       const stable = this.rests(part).filter(({ refusal }) => refusal === undefined);
@@ -292,13 +302,13 @@ export class Facts {
       '|',
     );
     return this.fitTable.get(key, () => {
-      const rest = (one: number) => this.spots(one)[0]!.face;
+      const rest = (one: number) => this.spots(one)[0]?.face ?? null;
       const others = this.joints
         .flatMap(({ a, b }) => (a === part ? [b] : b === part ? [a] : []))
         .filter((other, i, all) => has(parts, other) && all.indexOf(other) === i)
         .map((other) => partInPlace(other, rest(other), inPlace));
       const { scene, settings } = this;
-      return fitUpOf({ scene, settings, part, others }, { rest: rest(part), grips: taken, lies });
+      return fitUpOf({ scene, settings, part, others }, { rest: rest(part)!, grips: taken, lies });
     });
   }
 

@@ -48,7 +48,7 @@ export const usableOptions = (facts: Facts): ReachOptions => ({
   sites: (joint, seam, robot) => facts.sites(joint, seam, robot),
 });
 
-/** Every target of a weldment in a cell: parts, seams, and stands of the grippers where there are several. */
+/** Every target of a weldment in a cell: parts that robots bring, seams, and stands of the grippers where there are several. */
 export function targetsOf({ scene, joints }: Facts): readonly ReachTarget[] {
   const stations = [
     'infeed',
@@ -57,8 +57,9 @@ export function targetsOf({ scene, joints }: Facts): readonly ReachTarget[] {
     'table',
   ] as const;
   const { grippers } = scene.cell;
+  const brought = scene.parts.flatMap(({ part: { manual } }, part) => (manual ? [] : [part]));
   return [
-    ...stations.flatMap((station) => scene.parts.map((_, part) => ({ station, part }))),
+    ...stations.flatMap((station) => brought.map((part) => ({ station, part }))),
     ...joints.flatMap((joint) => joint.seams.map((seam) => ({ station: 'table' as const, joint, seam }))),
     ...(grippers.length > 1 ? grippers.map(({ id }) => ({ station: 'stand' as const, gripper: id })) : []),
   ];

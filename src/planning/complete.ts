@@ -9,13 +9,14 @@ import type { LaidTack } from '../rules/assembly.js';
 import { ArmMeetings } from './arm-meetings.js';
 import { grant, type GrantedPrograms } from './grants.js';
 import { inOrder } from './objective.js';
-import { stringPrograms, type StrungStage } from './programs.js';
+import { withBarriers } from './barriers.js';
+import { stringPrograms, type StrungByHand, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
 import type { StageState } from '../rules/stage-states.js';
 import { draftStates, judgeStage, stateFall } from './reserves.js';
-import type { StageDraft } from './stage-draft.js';
+import type { RobotDraft, StageDraft } from './stage-draft.js';
 import { turnStep } from './steps.js';
-import { stageSteps } from './stage-steps.js';
+import { manualStep, stageSteps } from './stage-steps.js';
 import { withHandOver, withUpkeep } from './upkeep.js';
 
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
@@ -43,6 +44,15 @@ function turnOf(cell: Cell, stages: readonly StageDraft[], i: number): StrungSta
     to,
     step: turnStep(turntable, robots[commander]!, i + 1, from, to),
   };
+}
+
+/** All that the states of a stage depend on beside the parts in place and their tacks. */
+function decided(draft: StageDraft): readonly unknown[] {
+  if (draft.manual) return [draft.stands, draft.tacks.map(({ id }) => id)];
+  const { way, alsoHeld, proofPull, stands, tacks } = draft;
+  const other = alsoHeld && [alsoHeld.part, alsoHeld.grip.id];
+  const own = tacks.map(({ id, phase, motion }) => `${id}${phase}${motion.robot}`);
+  return [way.grip.id, way.approach.direction, proofPull, other, stands, own];
 }
 
 /** Completes orders: whole-assembly statics in every state, then programs, handshakes and timeline. */
@@ -93,7 +103,8 @@ export class OrderCompleter {
     turnedAfter: boolean,
   ): { readonly refusal: Refusal; readonly turning: boolean } | undefined {
     for (const state of draftStates(this.facts, draft, before, laid, turnedAfter)) {
-      if (state.state === 'complete' && !this.thorough) continue;
+      // Of a part that a person sets no other state with its tacks is judged.
+      if (state.state === 'complete' && !this.thorough && !draft.manual) continue;
       const fall = this.fall(draft, state, before, laid);
       if (fall === undefined) continue;
       const part = this.facts.scene.parts[draft.part]!.part.id;
@@ -115,11 +126,7 @@ export class OrderCompleter {
   ): Fall | undefined {
     const tacks = laid.map(({ at, length }) => `${at.join(',')}:${length}`).sort();
     const parts = [before[0], ...[...before].sort((p, q) => p - q)];
-    const own = draft.tacks.map(({ id, phase, motion }) => `${id}${phase}${motion.robot}`);
-    const { grip, approach } = draft.way;
-    const other = draft.alsoHeld && [draft.alsoHeld.part, draft.alsoHeld.grip.id];
-    const way = [grip.id, approach.direction, draft.proofPull, other, draft.stands];
-    const key = JSON.stringify([draft.part, parts, way, state.state, state.note, own, tacks]);
+    const key = JSON.stringify([draft.part, parts, decided(draft), state.state, state.note, tacks]);
     return this.answers.get(key, () => stateFall(this.facts, state));
   }
 
@@ -128,39 +135,22 @@ export class OrderCompleter {
     const { handlers } = scene.cell;
     const nameOf = (part: number): string => scene.parts[part]!.part.id;
     const mounted = new Map<string, string>();
-    const strung = stages.map((draft, i): StrungStage => {
-      const { robot, gripper } = draft.way.grip;
-      const before = setOf(
-        scene.parts.length,
-        stages.slice(0, i).map(({ part }) => part),
-      );
-      const steps = stageSteps(this.facts.at(draft.angle), draft, before, i + 1, mounted.get(robot.id));
-      mounted.set(robot.id, gripper.id);
-      const { alsoHeld } = draft;
-      return {
-        part: nameOf(draft.part),
-        robot: handlers.indexOf(robot),
-        heldOn: draft.stands === 'held',
-        other: alsoHeld && {
-          part: nameOf(alsoHeld.part),
-          robot: handlers.indexOf(alsoHeld.grip.robot),
-          kept: alsoHeld.kept,
-        },
-        turn: turnOf(scene.cell, stages, i),
-        steps,
-      };
+    const strung = stages.map((draft, i): StrungStage | StrungByHand => {
+      if (draft.manual) return { part: nameOf(draft.part), manual: manualStep(this.facts, draft, i + 1) };
+      return this.strung(stages, i, draft, mounted);
     });
     const { cell } = scene;
     const robots = robotsOf(cell).map(({ id }) => id);
     const counts = { handlers: handlers.length, welders: cell.welders.length };
-    const raw = withHandOver(cell, withUpkeep(cell, stringPrograms(counts, strung)));
+    const kept = withUpkeep(cell, stringPrograms(counts, strung));
+    const raw = withHandOver(cell, withBarriers(cell, kept));
     const granted = grant(raw, new ArmMeetings(settings.motion.clearance).of(raw), robots);
     if (!granted.ok) {
       const { stage, robots: meeting } = granted.error;
       const subjects = [nameOf(stages[stage - 1]!.part), ...meeting.map((robot) => robots[robot]!)];
       return { kind: 'refused', depth: stage, reason: { code: 'arms-meet', subjects } satisfies Refusal };
     }
-    const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
+    const regrips = stages.reduce((sum, draft) => sum + (draft.manual ? 0 : draft.way.regrips), 0);
     const toolChanges = raw.programs.flat().filter(({ step }) => step.do === 'change-gripper').length;
     const cost = inOrder(settings.objective, {
       regrips,
@@ -168,5 +158,37 @@ export class OrderCompleter {
       time: granted.value.makespan,
     });
     return { kind: 'legal', cost, result: { stages, raw: granted.value, regrips, toolChanges } };
+  }
+
+  /** A stage of robots with its steps; `mounted` is what each robot has on its flange, and is brought up to date. */
+  private strung(
+    stages: CompleteOrder['stages'],
+    i: number,
+    draft: RobotDraft,
+    mounted: Map<string, string>,
+  ): StrungStage {
+    const { scene } = this.facts;
+    const { handlers } = scene.cell;
+    const { alsoHeld, way } = draft;
+    const { robot, gripper } = way.grip;
+    const nameOf = (part: number): string => scene.parts[part]!.part.id;
+    const before = setOf(
+      scene.parts.length,
+      stages.slice(0, i).map(({ part }) => part),
+    );
+    const steps = stageSteps(this.facts.at(draft.angle), draft, before, i + 1, mounted.get(robot.id));
+    mounted.set(robot.id, gripper.id);
+    return {
+      part: nameOf(draft.part),
+      robot: handlers.indexOf(robot),
+      heldOn: draft.stands === 'held',
+      other: alsoHeld && {
+        part: nameOf(alsoHeld.part),
+        robot: handlers.indexOf(alsoHeld.grip.robot),
+        kept: alsoHeld.kept,
+      },
+      turn: turnOf(scene.cell, stages, i),
+      steps,
+    };
   }
 }

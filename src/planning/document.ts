@@ -56,15 +56,23 @@ const TURNTABLE: readonly string[] = [
   'at infeed, regrip table, stands and tool stands the arms keep clear of all the room in which the table, and every part on it once it is there, may turn',
 ];
 
+/** Where a person sets a part. */
+const BY_HAND: readonly string[] = [
+  'a part that the weldment file leaves to a person is set, clamped and tacked by one while all robots are at home, stopped, outside the work zone and hold nothing; every seam to the parts in place is tacked then, by the same rules, wherever the seam lies, and no straight way into place is asked for: what stands in the way of a person, `blocking` and `needs` of the file say',
+  'the table does not turn for a person; the planned seconds of such a stage begin when the last robot has come home',
+];
+
 /** The policies, with those of several robots of a duty or a turntable, and one more where whole orders were refused. */
 const policiesOf = (
   { counters }: SearchReport<unknown, unknown>,
   { handlers, welders, table }: Cell,
+  byHand: boolean,
 ): readonly string[] => [
   ...POLICIES,
   ...(handlers.length > 1 ? SEVERAL_HANDLERS : []),
   ...(welders.length > 1 ? SEVERAL_WELDERS : []),
   ...(table.turntable ? TURNTABLE : []),
+  ...(byHand ? BY_HAND : []),
   ...(counters.refused === 0
     ? []
     : [
@@ -98,6 +106,15 @@ const FAULTS_NOT_COVERED =
 const TURNING_NOT_CHECKED: readonly string[] = [
   'how exactly the work table stops at an index angle; what lies at infeed or regrip table while it turns',
 ];
+
+/** Where a person sets a part. */
+const BY_HAND_NOT_CHECKED: readonly string[] = [
+  'whether a person gets to the seams, and how: hand, torch and what the person clamps with; where a part set by hand comes to lie: no chain of errors is worked out for it, and later parts count with what the weldment file says that it is within',
+  'how a part stands while a person sets and tacks it: no reserve is claimed for it until all its tacks are laid, and none for the parts in place under what the person does to them',
+];
+
+const BY_HAND_CAUTION =
+  'A person works in the cell while robots wait: stop and lock them out by the safety functions of the cell, not by the signals of this plan, as local rules ask; hold nothing over hands; let the person confirm from outside only.';
 
 /** The model works in milliseconds; a plan states time in tenths of a second, rounded up. */
 export const stated = (term: ObjectiveTerm, value: number): number =>
@@ -148,6 +165,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
   const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
   const timed = synchronised(order.raw);
+  const byHand = order.stages.some(({ manual }) => manual !== undefined);
   const rework = reworkOf(facts, order, timed.schedule);
   const stages = statedStages(facts, order, reserves, rework);
   const { handshakes, handshakeSet, frames, programs } = statedTimeline(facts, timed, stages, rework);
@@ -159,10 +177,11 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell), [
+    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell, byHand), [
       ...NOT_CHECKED,
       ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
       ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
+      ...(byHand ? BY_HAND_NOT_CHECKED : []),
     ]),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
@@ -188,6 +207,6 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
       notCovered: FAULTS_NOT_COVERED,
     },
     warnings: [...inputs.warnings],
-    cautions: [...CAUTIONS],
+    cautions: [...CAUTIONS, ...(byHand ? [BY_HAND_CAUTION] : [])],
   };
 }

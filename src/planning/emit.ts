@@ -27,7 +27,13 @@ import type { TimedStep } from './bare-step.js';
 import { filledPrograms } from './fill-programs.js';
 import type { AlsoHeld } from './other-hold.js';
 import { protocolOf, statedHandshakes } from './stated-handshakes.js';
-import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
+import {
+  holdsOf,
+  type ManualDraft,
+  type RobotDraft,
+  type StageDraft,
+  type StageTack,
+} from './stage-draft.js';
 import { statedPoint, statedPose } from './stated-pose.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
@@ -74,7 +80,7 @@ function statedCarried(
   return { ...rest, reserve: rounded(reserve, 4) };
 }
 
-function handlingOf(facts: Facts, draft: StageDraft): Handling[] {
+function handlingOf(facts: Facts, draft: RobotDraft): Handling[] {
   const { part, way } = draft;
   const transfers = way.chain.transfers.map(({ grip, from, take, to, setDown }): Handling => ({
     grip: statedGrip(grip),
@@ -173,7 +179,7 @@ const statedOtherHold = ({ scene }: Facts, { part, grip, motion, kept }: AlsoHel
 });
 
 /** What a loss of power means for the parts held while the securing tacks of a stage are laid. */
-function statedPowerLoss(facts: Facts, draft: StageDraft): Stage['powerLoss'] {
+function statedPowerLoss(facts: Facts, draft: RobotDraft): Stage['powerLoss'] {
   const frame = toCell(facts, draft);
   return holdsOf(draft).map((hold) => {
     const loss = powerLossOf(facts.scene, heldBy(hold));
@@ -201,25 +207,45 @@ export function statedStages(
     number: i + 1,
     ...(facts.scene.cell.table.turntable && { turn: draft.angle }),
     part: facts.scene.parts[draft.part]!.part.id,
-    robot: draft.way.grip.robot.id,
-    handling: handlingOf(facts, draft),
-    approach: {
-      direction: statedDirection(draft.way.approach.direction, toCell(facts, draft)),
-      distance: rounded(draft.way.approach.distance, 4),
-    },
-    held: draft.held ? draft.way.grip.robot.id : null,
-    ...(draft.alsoHeld && { alsoHeld: statedOtherHold(facts, draft.alsoHeld) }),
+    ...(draft.manual ? statedByHand(facts, draft) : statedByRobots(facts, draft)),
     stands: draft.stands,
     ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
-    proofPull: draft.proofPull ?? null,
-    powerLoss: statedPowerLoss(facts, draft),
-    remedies: [...draft.fitUp.remedies],
-    accuracy: [...draft.fitUp.stated],
-    tacks: draft.tacks.map((tack) => statedTack(tack, toCell(facts, draft))),
     rework: rework[i]!.map((one) => statedRework(one, toCell(facts, draft))),
     reserves: [...reserves[i]!],
   }));
 }
+
+/** What a stage says of how its part gets into place, is held and tacked. */
+type Work = Omit<Stage, 'number' | 'turn' | 'part' | 'stands' | 'standsOn' | 'rework' | 'reserves'>;
+
+const statedByRobots = (facts: Facts, draft: RobotDraft): Work => ({
+  robot: draft.way.grip.robot.id,
+  handling: handlingOf(facts, draft),
+  approach: {
+    direction: statedDirection(draft.way.approach.direction, toCell(facts, draft)),
+    distance: rounded(draft.way.approach.distance, 4),
+  },
+  held: draft.held ? draft.way.grip.robot.id : null,
+  ...(draft.alsoHeld && { alsoHeld: statedOtherHold(facts, draft.alsoHeld) }),
+  proofPull: draft.proofPull ?? null,
+  powerLoss: statedPowerLoss(facts, draft),
+  remedies: [...draft.fitUp.remedies],
+  accuracy: [...draft.fitUp.stated],
+  tacks: draft.tacks.map((tack) => statedTack(tack, toCell(facts, draft))),
+});
+
+const statedByHand = ({ scene }: Facts, { manual, stands, tacks }: ManualDraft): Work => ({
+  manual: {
+    seconds: manual.seconds,
+    clamp: stands === 'clamped' ? scene.cell.table.clamp.name : null,
+    tacks: tacks.map(({ id, site, length, leg, order, strength }) => ({
+      ...{ id, joint: site.joint.id, seam: site.seam.id, start: site.start, length, leg, order },
+      strength: rounded(strength, 3),
+    })),
+  },
+  ...{ robot: null, handling: [], approach: null, held: null, proofPull: null },
+  ...{ powerLoss: [], remedies: [], accuracy: [], tacks: [] },
+});
 
 /** The steps of a rework, with their numbers in it and their seconds from the start of the step that asks for it. */
 function reworkSteps({ other }: Rework): TimedStep[] {

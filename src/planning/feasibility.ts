@@ -21,7 +21,8 @@ import { armsAndGrippers, canBring, gripsOf, isOpen, waysOf } from './ways.js';
  * - accuracy: every contact and joint to the parts in place within its limits;
  * - securing: tacks that the torch reaches and that carry the part once it is let go, and a hold until then;
  * - turning: room for a work table that turns before the part comes.
- * All those of a part are met at one index angle of the work table.
+ * Of a part that a person sets only order, contact and securing are asked. All those of a part are met at one index
+ * angle of the work table.
  */
 export interface Condition {
   readonly kind: 'order' | 'contact' | 'approach' | 'handling' | 'accuracy' | 'securing' | 'turning';
@@ -130,11 +131,19 @@ export class Feasibility {
     first: number | undefined,
     is: (kind: Condition['kind']) => boolean,
   ): boolean {
+    const newcomer = { part, inPlace, clamped: first };
+    if (this.facts.scene.parts[part]!.part.manual) return !is('securing') || this.canBeSet(at, newcomer);
     const open = at.facts.approaches(part).filter((approach) => !is('approach') || isOpen(approach, inPlace));
     if (is('approach') && open.length === 0) return false;
-    const newcomer = { part, inPlace, clamped: first };
     if (is('handling')) return this.canBeTaken(at, newcomer, open, is('accuracy'), is('securing'));
     return this.canBeHad(at, newcomer, is('accuracy'), is('securing'));
+  }
+
+  /** Whether a person can tack the part so that it stands; no approach, grip or chain of errors is asked about. */
+  private canBeSet({ byHand }: AtAngle, newcomer: Newcomer): boolean {
+    const setting = byHand.set(newcomer);
+    if (!setting.ok) this.falls.set(newcomer.part, nearer(setting.error, this.falls.get(newcomer.part)));
+    return setting.ok;
   }
 
   /** Whether some grip that fits would let the part be fitted, held and tacked, however it got there. */

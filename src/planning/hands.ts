@@ -43,6 +43,9 @@ export function handsAfter(
   };
 }
 
+/** After a time in which no arm may fetch: none has been free for any of it. */
+export const handsAtRest = (hands: Hands): Hands => ({ ...hands, free: hands.free.map(() => 0) });
+
 /** All that tells one state of the arms from another. */
 export const handsKey = ({ grippers, used, free }: Hands): string =>
   `${grippers.join(' ')}|${used.map((list) => list.join(' ')).join(';')}|${free.join(' ')}`;

@@ -18,6 +18,7 @@ function absolute(facts: Facts): Refusal[] {
   const { handlers, grippers } = facts.scene.cell;
   const handler = handlers.reduce((best, next) => (next.payload.mass > best.payload.mass ? next : best));
   return facts.scene.parts.flatMap(({ part, mass }): Refusal[] => {
+    if (part.manual) return [];
     const holding = grippers.filter(({ kind }) => kind !== 'magnet' || part.material.magnetic > 0);
     if (holding.length === 0)
       return [

@@ -1,6 +1,7 @@
 import type { Facts } from '../facts/facts.js';
 import { turnSeconds } from '../model/table-turn.js';
 import type { Handler } from '../model/cell.js';
+import { ByHand } from './by-hand.js';
 import { Holdings } from './holding.js';
 import { KeptHolds } from './kept-hold.js';
 
@@ -9,11 +10,17 @@ export interface AtAngle {
   readonly facts: Facts;
   readonly holdings: Holdings;
   readonly keptHolds: KeptHolds;
+  readonly byHand: ByHand;
 }
 
 /** Every index angle, in ascending order; one where the table stands still. */
 export const everyAngle = (facts: Facts): readonly AtAngle[] =>
-  facts.everyAngle.map((at) => ({ facts: at, holdings: new Holdings(at), keptHolds: new KeptHolds(at) }));
+  facts.everyAngle.map((at) => ({
+    facts: at,
+    holdings: new Holdings(at),
+    keptHolds: new KeptHolds(at),
+    byHand: new ByHand(at),
+  }));
 
 /** A part that comes to a table that may turn first. */
 export interface Turning {

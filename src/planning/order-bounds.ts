@@ -18,8 +18,10 @@ export class OrderBounds {
     private readonly relations: OrderRelations,
   ) {
     const { parts } = facts.scene;
-    this.regrips = parts.map((_, part) => this.fewestRegrips(part));
-    this.times = parts.map((_, part) => this.leastMilliseconds(part));
+    this.regrips = parts.map(({ part: { manual } }, part) => (manual ? 0 : this.fewestRegrips(part)));
+    this.times = parts.map(({ part: { manual } }, part) =>
+      manual ? Math.round(1000 * manual.seconds) : this.leastMilliseconds(part),
+    );
     this.forced = parts.map((_, part) => this.onlyGripper(part));
   }
 

@@ -3,45 +3,26 @@ import { emptySet, has, setKey, setOf, withMember, type PartSet } from '../base/
 import { compareVectors } from '../base/order.js';
 import type { Result } from '../base/result.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
-import { siteId, type TackSite } from '../facts/tack-sites.js';
+import { siteId } from '../facts/tack-sites.js';
 import type { Remedy } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { inOrder, type NamedCost } from './objective.js';
 import type { Approach } from '../facts/approaches.js';
-import { armOf, handsAfter, handsAtStart, handsKey, type Hands } from './hands.js';
+import { armOf, handsAfter, handsAtStart, handsKey } from './hands.js';
 import { holdKey } from './held-grip.js';
 import { broughtAfter, everyAngle, type AtAngle } from './index-angles.js';
 import type { Beside, KeptHold } from './kept-hold.js';
 import { OrderBounds } from './order-bounds.js';
 import { OrderRelations } from './order-relations.js';
-import { heldOn, type Holding, type StageDraft } from './stage-draft.js';
+import { afterHand, type OrderState } from './order-state.js';
+import { heldOn, type Holding, type ManualDraft, type RobotDraft, type StageDraft } from './stage-draft.js';
 import { stageSteps } from './stage-steps.js';
 import { joinedBy } from './tack-layout.js';
 import { longestMilliseconds, totalMilliseconds } from './steps.js';
 import { armsAndGrippers, changesFreely, gripsOf, isOpen, waysOf, type Arm, type Way } from './ways.js';
 
-/** What the rest of a tack-up depends on. */
-export interface OrderState {
-  readonly inPlace: PartSet;
-  readonly count: number;
-  /** The part that stands on the table and is clamped; undefined before the first. */
-  readonly first: number | undefined;
-  readonly hands: Hands;
-  /** A part that is still held while the next one comes. */
-  readonly kept: KeptHold | undefined;
-  /** Where tacks have been laid so far. */
-  readonly laid: readonly TackSite[];
-  /** Parts that were located at the regrip table, and those that were seated. */
-  readonly located: PartSet;
-  readonly seated: PartSet;
-  /** Index angle of the work table; undefined before the first part. */
-  readonly angle: number | undefined;
-  /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
-  readonly pending: number;
-}
-
-const withWhere = (parts: PartSet, { part, fitUp }: StageDraft, remedy: Remedy): PartSet =>
+const withWhere = (parts: PartSet, { part, fitUp }: RobotDraft, remedy: Remedy): PartSet =>
   fitUp.remedies.includes(remedy) ? withMember(parts, part) : parts;
 
 /** The reasons against a part in a state, as they were met. */
@@ -107,7 +88,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     for (let part = 0; part < this.layers; part += 1) {
       if (has(state.inPlace, part)) continue;
       if (!this.relations.allow(part, state.inPlace) || !this.mayCome(part, state)) continue;
-      yield* this.joins(part, state);
+      const { manual } = this.facts.scene.parts[part]!.part;
+      if (manual) yield* this.byHand(part, manual, state);
+      else yield* this.joins(part, state);
     }
   }
 
@@ -142,6 +125,28 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     if (!joined) for (const at of angles) yield* this.keptOn(at, part, state);
   }
 
+  /** A part that a person sets, when no robot holds anything; the table stays where it is, at the first at every angle. */
+  private *byHand(
+    part: number,
+    { seconds }: ManualDraft['manual'],
+    state: OrderState,
+  ): Iterable<Transition<OrderState, StageDraft>> {
+    const { inPlace, first, kept, angle } = state;
+    if (kept) return;
+    for (const { facts, byHand } of this.angles) {
+      if (angle !== undefined && facts.angle !== angle) continue;
+      const setting = byHand.set({ part, inPlace, clamped: first });
+      if (!setting.ok) {
+        this.onRefusal(part, inPlace, setting.error);
+        continue;
+      }
+      const draft: ManualDraft = { angle: facts.angle, part, manual: { seconds }, ...setting.value };
+      const { to, milliseconds } = afterHand(state, draft);
+      const cost = { regrips: 0, 'tool-changes': 0, time: milliseconds };
+      yield { to, step: draft, cost: inOrder(this.facts.settings.objective, cost) };
+    }
+  }
+
   /** Where a part may join: at the angle at which the table is first; at others only if it can turn, with nothing held. */
   private anglesFor(part: number, { angle, kept, inPlace }: OrderState): readonly AtAngle[] {
     if (angle === undefined) return this.angles;
@@ -153,15 +158,11 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   /** The best legal way of a part for each arm and each gripper that may be on it afterwards. */
-  private *joinsAt(
-    at: AtAngle,
-    part: number,
-    state: OrderState,
-  ): Iterable<Transition<OrderState, StageDraft>> {
+  private *joinsAt(at: AtAngle, part: number, state: OrderState): Iterable<RobotMove> {
     const arms = this.armsFor(state);
     const { objective } = this.facts.settings;
     const regripsFirst = objective[0] === 'regrips';
-    const best = new Map<string, Transition<OrderState, StageDraft>>();
+    const best = new Map<string, RobotMove>();
     const refused = new Set<string>();
     const approaches = openApproaches(at, part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
@@ -218,22 +219,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   /** After the last part only the cost counts, not the gripper: whether no way that costs at least this can be best. */
-  private isWorse(
-    state: OrderState,
-    least: NamedCost,
-    found: Iterable<Transition<OrderState, StageDraft>>,
-  ): boolean {
+  private isWorse(state: OrderState, least: NamedCost, found: Iterable<RobotMove>): boolean {
     if (this.thorough || state.count + 1 < this.layers) return false;
     const bound = inOrder(this.facts.settings.objective, least);
     return [...found].some(({ cost }) => compareVectors(bound, cost) >= 0);
   }
 
   /** The same part held although it might stand, held for more tacks, or beside another that is held. */
-  private *dearer(
-    { holdings }: AtAngle,
-    state: OrderState,
-    draft: StageDraft,
-  ): Iterable<Transition<OrderState, StageDraft>> {
+  private *dearer({ holdings }: AtAngle, state: OrderState, draft: RobotDraft): Iterable<RobotMove> {
     if (state.first === undefined || state.kept) return;
     const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
     const { way } = draft;
@@ -251,7 +244,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     state: OrderState,
     { part, regrips, gripper, arm, refused, approaches }: Asked,
     holdingOf: HoldingOf,
-  ): Transition<OrderState, StageDraft> | undefined {
+  ): RobotMove | undefined {
     const { inPlace, kept } = state;
     for (const found of waysOf(at.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
       const beside = kept && besideKept(at, part, inPlace, found, kept);
@@ -273,7 +266,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return undefined;
   }
 
-  private transition(state: OrderState, draft: StageDraft): Transition<OrderState, StageDraft> {
+  private transition(state: OrderState, draft: RobotDraft): RobotMove {
     const { way, part, angle } = draft;
     const facts = this.facts.at(angle);
     const { handlers } = facts.scene.cell;
@@ -324,6 +317,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     };
   }
 }
+
+type RobotMove = Transition<OrderState, RobotDraft>;
 
 interface OneArm {
   readonly key: string;

@@ -55,6 +55,12 @@ export const eventAt = ({ robot, index }: ProgramPoint): EventRef => ({ program:
 export const durationsOf = (programs: RawPrograms['programs']): number[][] =>
   programs.map((steps) => steps.map(({ milliseconds }) => milliseconds));
 
+/** A stage in which a person sets a part, with the step in which that is. */
+export interface StrungByHand {
+  readonly part: string;
+  readonly manual: StepDraft;
+}
+
 /** A stage as it is strung: who brings which part, what else is held, and the steps. */
 export interface StrungStage {
   readonly part: string;
@@ -88,11 +94,17 @@ interface Mark {
  * before any torch lays securing tacks; all of these are laid and every torch is away before it is let go, first the
  * earlier part; the handling robots are out of the work zone before the completing tacks; all tacks are laid and every
  * torch is away before the next part comes. What torches do meanwhile has no order, nor has who fetches first. The work
- * table turns when the robots are out of the work zone, and is still before the next part comes.
+ * table turns when the robots are out of the work zone, and is still before the next part comes. What a person who sets
+ * a part asks of the robots is added later (barriers.ts), and says all that earlier stages ask of later ones.
  */
-export function stringPrograms(robots: RobotCounts, stages: readonly StrungStage[]): RawPrograms {
+export function stringPrograms(
+  robots: RobotCounts,
+  stages: readonly (StrungStage | StrungByHand)[],
+): RawPrograms {
   const stringer = new Stringer(robots);
-  for (const stage of stages) stringer.add(stage);
+  for (const stage of stages)
+    if ('manual' in stage) stringer.addByHand(stage);
+    else stringer.add(stage);
   return stringer;
 }
 
@@ -116,6 +128,18 @@ class Stringer implements RawPrograms {
     this.secure(stage);
     this.letGo(stage);
     this.complete(stage);
+  }
+
+  addByHand({ manual }: StrungByHand): void {
+    this.programs[0]!.push(this.atRest(0, manual));
+    this.handled = undefined;
+    this.tacked.clear();
+  }
+
+  /** A step of a robot at home, which keeps on its flange what it came home with. */
+  private atRest(robot: number, step: StepDraft): StepDraft {
+    const { body } = (this.programs[robot]!.at(-1) ?? step).room;
+    return { ...step, room: { ...step.room, body } };
   }
 
   private end(robot: number): ProgramPoint {
@@ -151,9 +175,7 @@ class Stringer implements RawPrograms {
         `${this.handled.part} ${this.handled.state}`,
         'the table would turn while a handling robot is at the weldment',
       );
-    // It keeps on its flange what it came home with.
-    const { body } = (this.programs[commander]!.at(-1) ?? step).room;
-    this.programs[commander]!.push({ ...step, room: { ...step.room, body } });
+    this.programs[commander]!.push(this.atRest(commander, step));
     this.require(
       turned,
       this.next(robot),

@@ -6,12 +6,36 @@ import type { Element, Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve } from '../model/plan.js';
 import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
 import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from '../rules/load-cases.js';
-import { stageStates, type StageState } from '../rules/stage-states.js';
+import { stageStates, type StageMoment, type StageState } from '../rules/stage-states.js';
 import { worstLoads, worstOfEach } from '../rules/worst-loads.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import { touchOf } from './securing.js';
-import type { StageDraft, StageTack } from './stage-draft.js';
+import type { ManualDraft, RobotDraft, StageDraft, StageTack } from './stage-draft.js';
 import { heldBy } from './held-grip.js';
+
+/** A stage as statics sees it: what of it does not follow from the stages before. */
+type Decided = Omit<StageMoment, 'part' | 'before' | 'laid' | 'turnedAfter'>;
+
+/** While a person holds and tacks the part nothing is claimed of it; then it has all its tacks. */
+const setByHand = ({ tacks }: ManualDraft): Decided => ({
+  ...{ direction: undefined, placing: undefined, other: undefined, otherKept: false },
+  ...{ held: false, heldOn: false, proofPull: undefined, securing: [] },
+  completing: tacks.map((tack) => ({ robot: '', tack, touch: touchOf(tack, tack.id) })),
+});
+
+function byRobots({ part, way, tacks, held, alsoHeld, stands, proofPull }: RobotDraft): Decided {
+  const of = (phase: StageTack['phase']): readonly TouchedTack[] =>
+    tacks
+      .filter((tack) => tack.phase === phase)
+      .map((tack) => ({ robot: tack.motion.robot, tack, touch: touchOf(tack, tack.id) }));
+  return {
+    ...{ held, heldOn: stands === 'held', proofPull, direction: way.approach.direction },
+    placing: heldBy({ part, grip: way.grip }),
+    other: alsoHeld && heldBy(alsoHeld),
+    otherKept: alsoHeld?.kept === true,
+    ...{ securing: of('securing'), completing: of('completing') },
+  };
+}
 
 /**
  * The states of a stage; `before` are the parts in place, in the order they joined, `laid` the tacks of earlier stages.
@@ -19,23 +43,13 @@ import { heldBy } from './held-grip.js';
  */
 export function draftStates(
   { scene, settings }: Facts,
-  { part, way, tacks, held, alsoHeld, stands, proofPull }: StageDraft,
+  draft: StageDraft,
   before: readonly number[],
   laid: readonly LaidTack[],
   turnedAfter: boolean,
 ): readonly StageState[] {
-  const of = (phase: StageTack['phase']): readonly TouchedTack[] =>
-    tacks
-      .filter((tack) => tack.phase === phase)
-      .map((tack) => ({ robot: tack.motion.robot, tack, touch: touchOf(tack, tack.id) }));
-  const moment = {
-    ...{ part, before, laid, held, heldOn: stands === 'held', proofPull, direction: way.approach.direction },
-    placing: heldBy({ part, grip: way.grip }),
-    other: alsoHeld && heldBy(alsoHeld),
-    otherKept: alsoHeld?.kept === true,
-    ...{ securing: of('securing'), completing: of('completing'), turnedAfter },
-  };
-  return stageStates(scene, moment, settings);
+  const own = draft.manual ? setByHand(draft) : byRobots(draft);
+  return stageStates(scene, { ...own, part: draft.part, before, laid, turnedAfter }, settings);
 }
 
 /** What gives way first, in words. */

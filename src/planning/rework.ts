@@ -8,7 +8,7 @@ import type { CompleteOrder } from './complete.js';
 import { armsOf } from './held-grip.js';
 import { ReworkRoom } from './rework-room.js';
 import type { Schedule } from './schedule.js';
-import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
+import { holdsOf, type RobotDraft, type StageDraft, type StageTack } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
 import { TackLayouts } from './tack-layout.js';
 
@@ -23,7 +23,7 @@ export interface Rework {
 interface Moment {
   /** At its index angle. */
   readonly facts: Facts;
-  readonly draft: StageDraft;
+  readonly draft: RobotDraft;
   readonly number: number;
   readonly present: PartSet;
   readonly later: readonly StageDraft[];
@@ -48,6 +48,8 @@ export function reworkOf(
 ): readonly (readonly Rework[])[] {
   const room = new ReworkRoom(facts, programs, order.raw.programs);
   return order.stages.map((draft, i) => {
+    // A person sees at once whether a tack is bad.
+    if (draft.manual) return [];
     const present = setOf(
       facts.scene.parts.length,
       order.stages.slice(0, i + 1).map(({ part }) => part),
@@ -101,7 +103,9 @@ function otherSites(
         (one) => site.start >= one.start + one.length + gap || site.start + site.length + gap <= one.start,
       );
   const inTheWay = (site: TackSite): boolean =>
-    later.some(({ angle, part, way }) => facts.at(angle).meetsBead(part, way.approach, site));
+    later.some(
+      (draft) => !draft.manual && facts.at(draft.angle).meetsBead(draft.part, draft.way.approach, site),
+    );
   return facts
     .sites(joint, seam, robot)
     .filter((site) => isFree(site) && !inTheWay(site))

@@ -30,7 +30,7 @@ export interface Newcomer {
   readonly beside?: { readonly part: number; readonly tacks: readonly LaidTack[] };
 }
 
-export const touchOf = (tack: ChosenTack, id: string): TorchTouch => ({
+export const touchOf = (tack: LaidTack & Pick<ChosenTack, 'site'>, id: string): TorchTouch => ({
   id,
   at: tack.at,
   along: tack.along,

@@ -1,5 +1,6 @@
-import { siteId } from '../facts/tack-sites.js';
+import { siteId, type TackSite } from '../facts/tack-sites.js';
 import type { TorchMotion } from '../facts/torch-motion.js';
+import type { LaidTack } from '../rules/assembly.js';
 import { holdBy, type HeldGrip } from './held-grip.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { ChosenTack } from './tack-layout.js';
@@ -28,8 +29,30 @@ export interface Holding {
   readonly tacks: readonly StageTack[];
 }
 
+/** A tack that a person lays. */
+export interface HandTack extends LaidTack {
+  readonly site: TackSite;
+  readonly leg: number;
+  readonly id: string;
+  readonly order: number;
+}
+
 /** One stage as the planner decides it: everything but its place in time. */
-export interface StageDraft extends Holding {
+export type StageDraft = RobotDraft | ManualDraft;
+
+/** A stage in which a person sets, clamps and tacks the part. */
+export interface ManualDraft {
+  /** Index angle of the work table, degrees; 0 where it stands still. */
+  readonly angle: number;
+  readonly part: number;
+  readonly manual: { readonly seconds: number };
+  readonly stands: 'clamped' | 'free-standing' | 'tacked';
+  readonly tacks: readonly HandTack[];
+}
+
+/** A stage in which robots bring, hold and tack the part. */
+export interface RobotDraft extends Holding {
+  readonly manual?: undefined;
   /** Index angle of the work table, degrees; 0 where it stands still. */
   readonly angle: number;
   readonly part: number;
@@ -38,7 +61,7 @@ export interface StageDraft extends Holding {
 }
 
 /** The hold of a part by the grip that brought it. */
-export const heldOn = ({ part, way }: StageDraft): AlsoHeld => ({
+export const heldOn = ({ part, way }: RobotDraft): AlsoHeld => ({
   part,
   grip: way.grip,
   motion: way.place,
@@ -48,7 +71,7 @@ export const heldOn = ({ part, way }: StageDraft): AlsoHeld => ({
 });
 
 /** What is held while the securing tacks of a stage are laid, and how the arms stand. */
-export const holdsOf = ({ part, way, held, alsoHeld }: StageDraft): readonly HeldGrip[] => [
+export const holdsOf = ({ part, way, held, alsoHeld }: RobotDraft): readonly HeldGrip[] => [
   ...(held ? [holdBy(part, way)] : []),
   ...(alsoHeld ? [alsoHeld] : []),
 ];

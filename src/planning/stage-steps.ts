@@ -6,7 +6,7 @@ import type { Grip } from '../facts/grips.js';
 import type { Route, Routes } from '../facts/routes.js';
 import { releaseTime, type Welder } from '../model/cell.js';
 import { armsOf } from './held-grip.js';
-import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
+import { holdsOf, type ManualDraft, type RobotDraft, type StageTack } from './stage-draft.js';
 import { StepWriter, type StepDraft } from './steps.js';
 
 /** Steps of one stage, group by group, without signals. */
@@ -27,7 +27,7 @@ export interface StageSteps {
 
 function fetchSteps(
   facts: Facts,
-  draft: StageDraft,
+  draft: RobotDraft,
   stage: number,
   gripper: string | undefined,
 ): readonly StepDraft[] {
@@ -93,7 +93,7 @@ function fetchSteps(
   return shared ? writer.leave('stations').steps : writer.steps;
 }
 
-function placeSteps(facts: Facts, draft: StageDraft, part: string, stage: number): readonly StepDraft[] {
+function placeSteps(facts: Facts, draft: RobotDraft, part: string, stage: number): readonly StepDraft[] {
   const { cell } = facts.scene;
   const { place, approach, come, grip } = draft.way;
   const writer = new StepWriter(grip.robot, stage)
@@ -108,11 +108,11 @@ function placeSteps(facts: Facts, draft: StageDraft, part: string, stage: number
 }
 
 /** Whether there is anything to cool before what is held is let go. */
-const isTacked = ({ tacks }: StageDraft): boolean => tacks.some(({ phase }) => phase === 'securing');
+const isTacked = ({ tacks }: RobotDraft): boolean => tacks.some(({ phase }) => phase === 'securing');
 
 function otherSteps(
   facts: Facts,
-  draft: StageDraft,
+  draft: RobotDraft,
   stage: number,
 ): Pick<StageSteps, 'takeOther' | 'letGoOther'> {
   const { alsoHeld, held, proofPull } = draft;
@@ -163,7 +163,7 @@ function leaving(
 
 function tackSteps(
   facts: Facts,
-  draft: StageDraft,
+  draft: RobotDraft,
   inPlace: PartSet,
   stage: number,
   phase: 'securing' | 'completing',
@@ -177,7 +177,7 @@ function tackSteps(
 /** What one welding robot does in a phase of a stage, of its `own` tacks in it; it finds the seams for itself. */
 function stepsOf(
   facts: Facts,
-  draft: StageDraft,
+  draft: RobotDraft,
   inPlace: PartSet,
   stage: number,
   welder: Welder,
@@ -208,7 +208,7 @@ function stepsOf(
  */
 function tackRoutes(
   facts: Facts,
-  draft: StageDraft,
+  draft: RobotDraft,
   inPlace: PartSet,
   tacks: readonly StageTack[],
 ): readonly Route[] {
@@ -226,7 +226,7 @@ function tackRoutes(
 /** The steps of a stage with the parts in place before it; `gripper` is the one on the arm before it, undefined when any may be mounted beforehand. */
 export function stageSteps(
   facts: Facts,
-  draft: StageDraft,
+  draft: RobotDraft,
   inPlace: PartSet,
   stage: number,
   gripper: string | undefined,
@@ -246,4 +246,16 @@ export function stageSteps(
     securing: tackSteps(facts, draft, inPlace, stage, 'securing'),
     completing: tackSteps(facts, draft, inPlace, stage, 'completing'),
   };
+}
+
+/** The step in which a person sets the part of a stage, in the program of the first handling robot. */
+export function manualStep(facts: Facts, draft: ManualDraft, stage: number): StepDraft {
+  const { cell, weldment } = facts.scene;
+  const { part, manual, tacks, stands } = draft;
+  return new StepWriter(cell.handlers[0]!, stage).byHand(
+    weldment.parts[part]!.id,
+    manual.seconds,
+    stands === 'clamped' ? cell.table.clamp.name : undefined,
+    tacks.map(({ id }) => id),
+  ).steps[0]!;
 }

@@ -7,7 +7,7 @@ import type { HandshakeKind } from '../model/handshake-kind.js';
 import type { Handshake } from '../model/plan.js';
 import type { Settings } from '../model/settings.js';
 import { runEvents } from '../rules/run-events.js';
-import { waitingAfter } from '../rules/waiting.js';
+import { waitingAfter, waitLimit } from '../rules/waiting.js';
 import { reactionOf } from './reaction.js';
 import type { PlacedHandshake, Schedule } from './schedule.js';
 
@@ -23,13 +23,15 @@ export function statedHandshakes(
   { handshakes: { kind, 'time-limit': timeLimit } }: Settings,
 ): Handshake[] {
   const names = madeUnique(schedule.handshakes.map(({ precedence }) => precedence.name));
+  const people = schedule.programs
+    .flat()
+    .flatMap((step) => (step.do === 'manual' ? [{ number: step.stage, seconds: step.planned }] : []));
   const lines = kind === 'four-phase' ? linesOf(schedule) : undefined;
   return schedule.handshakes.map(({ id, precedence, signalStep, awaitStep }, i): Handshake => {
     const receiver = precedence.to.robot;
-    const { waiting, part } = waitingAfter(
-      robots[receiver]!.duty,
-      schedule.programs[receiver]!.slice(0, awaitStep - 1),
-    );
+    const before = schedule.programs[receiver]!.slice(0, awaitStep - 1);
+    const { waiting, part } = waitingAfter(robots[receiver]!.duty, before);
+    const given = schedule.programs[precedence.from.robot]![signalStep - 1]!.stage;
     return {
       id,
       name: names[i]!,
@@ -41,7 +43,7 @@ export function statedHandshakes(
       guards: precedence.guards,
       ...(precedence.carries && { carries: [...precedence.carries] }),
       waiting,
-      timeLimit,
+      timeLimit: waitLimit(timeLimit, people, before, given),
       reaction: reactionOf(waiting, part, robots.length),
     };
   });

@@ -195,6 +195,13 @@ export class StepWriter {
     return this.add({ do: 'clamp', part, clamp, stage: this.stage }, seconds);
   }
 
+  /** A person at work, who closes a clamp on the part, if any, and lays these tacks. */
+  byHand(part: string, seconds: number, clamp: string | undefined, tacks: readonly string[]): this {
+    const closed = clamp === undefined ? {} : { clamp };
+    const said = { planned: seconds, tacks: [...tacks], confirm: 'person' as const };
+    return this.add({ do: 'manual', part, ...closed, ...said, stage: this.stage }, seconds);
+  }
+
   changeGripper(to: Gripper, { out, back }: GripperChange, seconds: number): this {
     this.along(out, `stand of ${to.id}`);
     this.add({ do: 'change-gripper', to: to.id, stage: this.stage }, seconds).with(gripperAlone(to));

@@ -34,6 +34,22 @@ export const joinedBy = (facts: Facts, part: number, inPlace: PartSet): readonly
 /** Temperature at which a tack's strength is stated, C; settings.reductions.tack covers a fresh, hot one. */
 const COLD = 20;
 
+/** The tack at a site, whoever lays it. */
+export function tackAt(facts: Facts, site: TackSite): Pick<ChosenTack, keyof LaidTack | 'site' | 'leg'> {
+  const { leg } = site;
+  const { a, b } = site.joint;
+  const strengths = [a, b].map((part) =>
+    temporaryStrength(
+      site.length,
+      throat(leg, site.seam.gap),
+      facts.scene.parts[part]!.part.material.steel!,
+      COLD,
+    ),
+  );
+  const { middle: at, along: way, length } = site;
+  return { site, leg, a, b, at, along: way, length, strength: Math.min(...strengths) };
+}
+
 /** A gripper that holds a part: its envelope and its pads in the cell. */
 interface Holder {
   readonly solid: Solid;
@@ -243,19 +259,7 @@ export class TackLayouts {
   }
 
   private chosen({ site, free, held }: OpenSite): ChosenTack {
-    const { facts } = this;
-    const { leg } = site;
-    const { a, b } = site.joint;
-    const strengths = [a, b].map((part) =>
-      temporaryStrength(
-        site.length,
-        throat(leg, site.seam.gap),
-        facts.scene.parts[part]!.part.material.steel!,
-        COLD,
-      ),
-    );
-    const { middle: at, along: way, length } = site;
-    return { site, leg, free, held, a, b, at, along: way, length, strength: Math.min(...strengths) };
+    return { ...tackAt(this.facts, site), free, held };
   }
 
   /** Names the seam, how many of its sites are open and where, and what is against most of the others. */
@@ -278,7 +282,7 @@ export class TackLayouts {
 const motionOf = (found: Result<TorchMotion, Refusal>): TorchMotion | undefined =>
   found.ok ? found.value : undefined;
 
-const gapRefusal = (seam: JointSeam, leg: number): Refusal => ({
+export const gapRefusal = (seam: JointSeam, leg: number): Refusal => ({
   code: 'gap-too-wide',
   subjects: [seam.id],
   value: seam.gap,

@@ -1,4 +1,4 @@
-import type { ChosenTack } from './tack-layout.js';
+import type { TackSite } from '../facts/tack-sites.js';
 
 /** Positions 0..n-1 as a welder takes them: one end, the other, then the middles of what is left (common practice). */
 function endsFirst(n: number): number[] {
@@ -20,13 +20,13 @@ function endsFirst(n: number): number[] {
  * The order of a stage's tacks: ends first on each seam, alternating between the seams (common practice; the
  * distortion engine will choose it later).
  */
-export function orderTacks(tacks: readonly ChosenTack[]): readonly ChosenTack[] {
+export function orderTacks<T extends { readonly site: TackSite }>(tacks: readonly T[]): readonly T[] {
   const seams = [...new Set(tacks.map(({ site }) => site.seam.id))];
   const queues = seams.map((id) => {
     const own = tacks.filter(({ site }) => site.seam.id === id).sort((p, q) => p.site.start - q.site.start);
     return endsFirst(own.length).map((i) => own[i]!);
   });
-  const ordered: ChosenTack[] = [];
+  const ordered: T[] = [];
   while (ordered.length < tacks.length)
     for (const queue of queues) {
       const next = queue.shift();

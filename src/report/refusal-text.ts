@@ -46,6 +46,10 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'tilt-not-held': { title: 'tilt not held', measure: 'errors at the far end of the contact add up to' },
   'seam-not-met': { title: 'torch misses the seam', measure: 'errors across the seam add up to' },
   'first-part-falls': { title: 'does not stand as the first part', measure: 'reserve' },
+  'set-by-hand-falls': {
+    title: 'does not stand once the person who sets it has left',
+    measure: 'reserve',
+  },
   'does-not-stand': {
     title: 'does not stand by itself, and nothing in place is joined to it',
     measure: 'reserve',

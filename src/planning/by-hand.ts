@@ -1,0 +1,81 @@
+import { Kept } from '../base/kept.js';
+import { setKey } from '../base/part-set.js';
+import { fail, ok, type Result } from '../base/result.js';
+import type { Facts } from '../facts/facts.js';
+import type { Joint, JointSeam } from '../facts/joints.js';
+import { siteId, tackLeg, type TackSite } from '../facts/tack-sites.js';
+import { throat } from '../mechanics/tack-strength.js';
+import type { Refusal } from '../model/verdict.js';
+import { NewcomerStatics, pushesOn, type Newcomer } from './securing.js';
+import type { ManualDraft } from './stage-draft.js';
+import { coverSeam, largestPitch } from './tack-covering.js';
+import { gapRefusal, joinedBy, tackAt } from './tack-layout.js';
+import { orderTacks } from './tack-order.js';
+
+/** How a part stands that a person has set, and the tacks that the person lays. */
+export type HandSetting = Pick<ManualDraft, 'stands' | 'tacks'>;
+
+/**
+ * Parts that a person sets: where they are tacked, and whether they stand once the person has left, among others that
+ * count as fixed. A person gets to every site; who lays a seam changes nothing about where its tacks go. Answers are kept.
+ */
+export class ByHand {
+  private readonly answers: Kept<Result<HandSetting, Refusal>>;
+  private readonly statics: NewcomerStatics;
+
+  constructor(private readonly facts: Facts) {
+    this.answers = new Kept(facts.keeping);
+    this.statics = new NewcomerStatics(facts);
+  }
+
+  set(newcomer: Newcomer): Result<HandSetting, Refusal> {
+    const { part, inPlace, clamped } = newcomer;
+    return this.answers.get(`${part} ${clamped ?? '-'} ${setKey(inPlace)}`, () => this.decided(newcomer));
+  }
+
+  private decided(newcomer: Newcomer): Result<HandSetting, Refusal> {
+    const { facts } = this;
+    const { part, inPlace, clamped } = newcomer;
+    const sites: TackSite[] = [];
+    for (const joint of joinedBy(facts, part, inPlace))
+      for (const seam of joint.seams) {
+        const chosen = this.cover(joint, seam);
+        if (!chosen.ok) return chosen;
+        sites.push(...chosen.value);
+      }
+    const tacks = orderTacks(sites.map((site) => tackAt(facts, site))).map((tack, i) => ({
+      ...tack,
+      id: siteId(tack.site),
+      order: i + 1,
+    }));
+    const fall = this.statics.fall(newcomer, tacks, [], pushesOn(facts, newcomer));
+    if (fall) {
+      const { load, reserve, required } = fall;
+      const subjects = [facts.scene.parts[part]!.part.id, load];
+      return fail({ code: 'set-by-hand-falls', subjects, value: reserve, limit: required, unit: 'reserve' });
+    }
+    const isClamped = clamped === undefined && facts.scene.cell.table.clamp.force > 0;
+    return ok({ tacks, stands: isClamped ? 'clamped' : tacks.length > 0 ? 'tacked' : 'free-standing' });
+  }
+
+  private cover(joint: Joint, seam: JointSeam): Result<readonly TackSite[], Refusal> {
+    const { facts } = this;
+    const leg = tackLeg(joint, facts.settings);
+    if (throat(leg, seam.gap) <= 0) return fail(gapRefusal(seam, leg));
+    const sites = facts.sites(joint, seam);
+    const parts = [joint.a, joint.b].map((i) => facts.scene.parts[i]!);
+    const chosen = coverSeam(
+      {
+        seamLength: seam.length,
+        tackLength: facts.tackLength(joint, seam),
+        pitch: largestPitch(Math.min(...parts.map(({ thickness }) => thickness)), facts.settings),
+        sites,
+        whileHeld: sites.map(() => true),
+      },
+      facts.settings,
+    );
+    if (chosen) return ok(chosen);
+    const subjects = [seam.id, ...parts.map(({ part }) => part.id)];
+    return fail({ code: 'seam-not-coverable', subjects, value: sites.length, unit: 'sites open' });
+  }
+}

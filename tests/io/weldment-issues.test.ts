@@ -142,7 +142,7 @@ fitup: { gap: 1 }
 `;
     expect(issues(text)).toEqual([
       '2: units: got "inch"; write units: mm kg N s deg',
-      '4: parts.base.colour: unknown key `colour`; known here: plate, block, rectangular-hollow-section, round-hollow-section, angle, channel, i-section, flat-bar, round-bar, square-bar, prism, at and 7 more',
+      '4: parts.base.colour: unknown key `colour`; known here: plate, block, rectangular-hollow-section, round-hollow-section, angle, channel, i-section, flat-bar, round-bar, square-bar, prism, at and 8 more',
       '4: parts.base.plate.width: got -2; give above 0',
       '5: parts.web.at: is missing; add it, a list of 3 (centre of the shape in the weldment frame, mm)',
       '5: parts.web.plate.lenght: unknown key `lenght`; maybe `length`',

@@ -112,11 +112,17 @@ const planned = z
         faultKindSchema,
         z.strictObject({
           times: count.optional().describe('rows of the table'),
-          ends: z.array(z.enum(['station', 'held', 'standing', 'drop-zone'])).min(1),
+          ends: z.array(z.enum(['station', 'with-person', 'held', 'standing', 'drop-zone'])).min(1),
         }),
       )
       .optional()
       .describe('exactly these ends of parts, over all steps that the fault can strike'),
+    'by-hand': z
+      .record(name, z.strictObject({ seconds: z.number(), tacks: count }))
+      .optional()
+      .describe(
+        'parts that a person sets, with their planned seconds and tacks; no robot does anything meanwhile',
+      ),
     'drop-zones': z.array(name).optional().describe('exactly these parts have a drop zone under their way'),
     repeated: z
       .record(name, count)

@@ -4,6 +4,7 @@ import type { Refusal } from '../../src/model/verdict.js';
 import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { faultDifferences } from './fault-wishes.js';
+import { byHand } from './people.js';
 import { signalsAround } from './signals-around.js';
 import { atOnce, tackedBy } from './torches.js';
 
@@ -203,6 +204,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       ? differ('robots by way of points', byWayOfPoints(plan), expected['by-way-of-points'])
       : []),
     ...(expected['gives-way'] ? differ('who gives way to whom', givenWay(plan), expected['gives-way']) : []),
+    ...entries(expected['by-hand']).flatMap(([part, wanted]) => byHand(plan, stageOf(part), wanted)),
     ...faultDifferences(plan, expected),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];

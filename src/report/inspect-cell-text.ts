@@ -42,7 +42,10 @@ const liftingLines = (lifting: Lifting | null): string[] =>
     ? []
     : paragraph('      lifting benchmark (crane attachments, not robots): ', liftingText(lifting));
 
-const partLines = ({ id, rests, infeed, grips, lifting, takes, places }: PartInCell): string[] => [
+const partLines = (part: PartInCell): string[] =>
+  part.byHand ? [`  ${plain(part.id)}: set by a person; no robot takes it`] : handledLines(part);
+
+const handledLines = ({ id, rests, infeed, grips, lifting, takes, places }: PartInCell): string[] => [
   ...paragraph(`  ${plain(id)}: `, restsText(rests, infeed)),
   `      grips: ${ratio(grips)} fit; at the infeed ${ratio(takes)}; in place, by approach, ${ratio(places)}`,
   ...refusedLines('fit', grips),

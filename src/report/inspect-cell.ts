@@ -45,7 +45,7 @@ function bestLifting(facts: Facts, part: number): Lifting | null {
 }
 
 function partInCell(facts: Facts, part: number): PartInCell {
-  const { id } = facts.scene.parts[part]!.part;
+  const { id, manual } = facts.scene.parts[part]!.part;
   const infeed = facts.spots(part)[0];
   const takes = infeed
     ? facts.usableGrips(part).map((grip) => {
@@ -55,6 +55,7 @@ function partInCell(facts: Facts, part: number): PartInCell {
     : [];
   return {
     id,
+    ...(manual && { byHand: true }),
     rests: facts.rests(part),
     infeed: infeed?.face ?? null,
     grips: tally(facts.grips(part).map(({ refusal }) => refusal)),

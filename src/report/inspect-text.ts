@@ -152,14 +152,18 @@ export function blockedText({ hits, squeezes, fixed }: ApproachView): string {
   return reasons.length === 0 ? 'by nothing' : reasons.join('; ');
 }
 
+const byHandText = ({ seconds, within }: NonNullable<PartView['manual']>): string =>
+  `set by hand in ${amount(seconds)} s, to within ${amount(within, 3)} mm; only \`blocking\` and \`needs\` count`;
+
 function approachLines(parts: readonly PartView[]): string[] {
-  const rows = parts.flatMap(({ id, approaches }) =>
-    approaches.map((approach, i) => [
+  const rows = parts.flatMap(({ id, manual, approaches }) => [
+    ...(manual ? [[plain(id), 'wherever a person can', byHandText(manual)]] : []),
+    ...approaches.map((approach, i) => [
       i === 0 ? plain(id) : '',
       sideText(negate(approach.direction)),
       blockedText(approach),
     ]),
-  );
+  ]);
   const heads = [
     { title: 'part', most: 24 },
     { title: 'comes from', most: 20 },

@@ -31,6 +31,9 @@ export interface PartView {
   /** Centre of mass where the part finally is. */
   readonly centre: Vec3;
   readonly material: string;
+  /** Of a part that a person sets: planned seconds, and within how many mm of its place it counts as put. */
+  readonly manual?: { readonly seconds: number; readonly within: number };
+  /** None of a part that a person sets. */
   readonly approaches: readonly ApproachView[];
 }
 
@@ -109,6 +112,8 @@ export interface CellView {
 
 export interface PartInCell {
   readonly id: string;
+  /** A person sets it: robots have no grips of it. */
+  readonly byHand?: true;
   readonly rests: readonly Rest[];
   /** Face it lies on at the infeed; null when it lies nowhere stably and the file does not say. */
   readonly infeed: string | null;

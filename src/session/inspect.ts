@@ -54,6 +54,7 @@ class Inspector {
       massFrom: part.massGiven === undefined ? 'derived' : 'given',
       centre: point(place(this.toWeldment, solid.centre)),
       material: part.material.name,
+      ...(part.manual && { manual: part.manual }),
       approaches: this.approaches(i),
     }));
   }

@@ -1,7 +1,7 @@
 import type { GeometricPlan } from '../../src/model/plan.js';
 import type { Planned } from './expectation.js';
 
-const STATES = ['station', 'held', 'standing', 'drop-zone'] as const;
+const STATES = ['station', 'with-person', 'held', 'standing', 'drop-zone'] as const;
 
 const same = (what: string, got: unknown, wanted: unknown): string[] => {
   const [a, b] = [got, wanted].map((value) => JSON.stringify(value));

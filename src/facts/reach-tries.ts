@@ -48,7 +48,11 @@ export const usableOptions = (facts: Facts): ReachOptions => ({
   sites: (joint, seam, robot) => facts.sites(joint, seam, robot),
 });
 
-/** Every target of a weldment in a cell: parts that robots bring, seams, and stands of the grippers where there are several. */
+/**
+ * Every target of a weldment in a cell: parts that robots bring, the seams between them, and stands of the grippers where
+ * there are several. A seam of a part that a person sets is tacked by robots only if the other part comes later, so that it
+ * is no target.
+ */
 export function targetsOf({ scene, joints }: Facts): readonly ReachTarget[] {
   const stations = [
     'infeed',
@@ -57,10 +61,12 @@ export function targetsOf({ scene, joints }: Facts): readonly ReachTarget[] {
     'table',
   ] as const;
   const { grippers } = scene.cell;
-  const brought = scene.parts.flatMap(({ part: { manual } }, part) => (manual ? [] : [part]));
+  const isBrought = (part: number): boolean => scene.parts[part]!.part.manual === undefined;
+  const brought = scene.parts.flatMap((_, part) => (isBrought(part) ? [part] : []));
+  const tacked = joints.filter(({ a, b }) => isBrought(a) && isBrought(b));
   return [
     ...stations.flatMap((station) => brought.map((part) => ({ station, part }))),
-    ...joints.flatMap((joint) => joint.seams.map((seam) => ({ station: 'table' as const, joint, seam }))),
+    ...tacked.flatMap((joint) => joint.seams.map((seam) => ({ station: 'table' as const, joint, seam }))),
     ...(grippers.length > 1 ? grippers.map(({ id }) => ({ station: 'stand' as const, gripper: id })) : []),
   ];
 }

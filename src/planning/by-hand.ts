@@ -52,7 +52,8 @@ export class ByHand {
     if (fall) {
       const { load, reserve, required } = fall;
       const subjects = [facts.scene.parts[part]!.part.id, load];
-      return fail({ code: 'set-by-hand-falls', subjects, value: reserve, limit: required, unit: 'reserve' });
+      const code = clamped === undefined ? 'first-part-falls' : 'set-by-hand-falls';
+      return fail({ code, subjects, value: reserve, limit: required, unit: 'reserve' });
     }
     const isClamped = clamped === undefined && facts.scene.cell.table.clamp.force > 0;
     return ok({ tacks, stands: isClamped ? 'clamped' : tacks.length > 0 ? 'tacked' : 'free-standing' });

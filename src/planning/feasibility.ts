@@ -1,5 +1,6 @@
 import { Kept } from '../base/kept.js';
 import { emptySet, has, setKey, size, withMember, type PartSet } from '../base/part-set.js';
+import type { Result } from '../base/result.js';
 import type { Approach } from '../facts/approaches.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Cell } from '../model/cell.js';
@@ -141,9 +142,7 @@ export class Feasibility {
 
   /** Whether a person can tack the part so that it stands; no approach, grip or chain of errors is asked about. */
   private canBeSet({ byHand }: AtAngle, newcomer: Newcomer): boolean {
-    const setting = byHand.set(newcomer);
-    if (!setting.ok) this.falls.set(newcomer.part, nearer(setting.error, this.falls.get(newcomer.part)));
-    return setting.ok;
+    return this.told(newcomer, byHand.set(newcomer));
   }
 
   /** Whether some grip that fits would let the part be fitted, held and tacked, however it got there. */
@@ -176,11 +175,15 @@ export class Feasibility {
   private secures({ holdings }: AtAngle, newcomer: Newcomer, by: Bringing): boolean {
     const holding = holdings.first(newcomer, by);
     if (!holding.ok && this.canBeKept(newcomer) && holdings.keeping(newcomer, by).ok) return true;
+    return this.told(newcomer, holding);
+  }
+
+  /** Whether a newcomer is secured; if not, why is kept where it came nearest. */
+  private told({ part, clamped }: Newcomer, secured: Result<unknown, Refusal>): boolean {
     // That it does not stand alone on the table says nothing of a part that comes to others, unless nothing else is known.
-    const alone = newcomer.clamped === undefined && this.falls.has(newcomer.part);
-    if (!holding.ok && !alone)
-      this.falls.set(newcomer.part, nearer(holding.error, this.falls.get(newcomer.part)));
-    return holding.ok;
+    const alone = clamped === undefined && this.falls.has(part);
+    if (!secured.ok && !alone) this.falls.set(part, nearer(secured.error, this.falls.get(part)));
+    return secured.ok;
   }
 
   /** With several arms a part may also be held on, or come beside one that is, when the two are joined. */

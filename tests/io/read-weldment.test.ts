@@ -123,3 +123,41 @@ describe('names', () => {
     ]);
   });
 });
+
+describe('a part that a person sets', () => {
+  const file = (manual: string, more = ''): string => `weldment: one
+units: mm kg N s deg
+parts:
+  base: { plate: { length: 200, width: 100, thickness: 10 }, at: [0, 0, 5], manual: ${manual}${more} }
+`;
+  const manualOf = (text: string): unknown => (read(text).value as Weldment).parts[0]!.manual;
+
+  it('has seconds and a tolerance, our choices by default', () => {
+    expect(manualOf(file('true'))).toEqual({ seconds: 300, within: 0.5 });
+    expect(manualOf(file('{ seconds: 240 }'))).toEqual({ seconds: 240, within: 0.5 });
+    expect(manualOf(file('{ within: 0 }'))).toEqual({ seconds: 300, within: 0 });
+    expect((read(PAIR).value as Weldment).parts.every(({ manual }) => manual === undefined)).toBe(true);
+  });
+
+  it('is refused with other words or numbers', () => {
+    expect(told(read(file('please')))).toEqual([
+      'w.yaml:4: parts.base.manual: got "please"; write manual: true',
+    ]);
+    expect(told(read(file('{ seconds: 0, weeks: 2 }')))).toEqual([
+      expect.stringMatching(/parts\.base\.manual\.seconds: got 0; give above 0/),
+      expect.stringMatching(/parts\.base\.manual\.weeks: unknown key `weeks`; known here: seconds, within$/),
+    ]);
+  });
+
+  it('has nothing that only robots ask about', () => {
+    expect(
+      told(read(file('true', ', rest: +z, approach: [[0, 0, -1]], grips: [{ gripper: g, face: +z }]'))),
+    ).toEqual(
+      ['approach', 'grips', 'rest'].map((key) =>
+        expect.stringContaining(
+          `parts.base.${key}: "base" is \`manual\`: no robot takes or brings it; strike \`${key}\`, or strike \`manual\``,
+        ),
+      ),
+    );
+  });
+});

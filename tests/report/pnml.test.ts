@@ -8,7 +8,12 @@ import { grammarIsThere, pnmlGrammar } from '../support/pnml-grammar.js';
 import { storyPlan } from '../support/story-plan.js';
 import { allNodes, readXml, type XmlNode } from './xml.js';
 
-const STORIES = ['one-tool-change', 'seam-search-for-a-loose-datum', 'two-robots-two-holds'];
+const STORIES = [
+  'one-tool-change',
+  'seam-search-for-a-loose-datum',
+  'two-robots-two-holds',
+  'a-gusset-set-by-hand',
+];
 const HOSTILE = '</text><a> & "\' ]]> --> \u0007';
 
 const plans = new Map<string, GeometricPlan>();

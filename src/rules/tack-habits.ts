@@ -1,5 +1,6 @@
 import { snap } from '../base/order.js';
 import { dot, type Vec3 } from '../geometry/vector.js';
+import type { TackHabit } from '../model/tack-habit.js';
 
 /** A tack as a habit sees it. */
 export interface HabitTack {
@@ -10,11 +11,6 @@ export interface HabitTack {
   /** Unit, along the seam. */
   readonly along: Vec3;
 }
-
-/** In which order tacks are laid without a prediction: common practice. The first is what is done where nothing speaks for another. */
-export const TACK_HABITS = ['ends-first', 'seam-by-seam', 'alternate-sides', 'middle-out'] as const;
-
-export type TackHabit = (typeof TACK_HABITS)[number];
 
 /** Positions 0..n-1: one end, the other, then the middles of what is left. */
 function endsFirst(n: number): number[] {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../src/geometry/vector.js';
-import { inHabit, TACK_HABITS, type HabitTack } from '../../src/rules/tack-habits.js';
+import { TACK_HABITS } from '../../src/model/tack-habit.js';
+import { inHabit, type HabitTack } from '../../src/rules/tack-habits.js';
 
 interface Named extends HabitTack {
   readonly name: string;

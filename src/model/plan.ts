@@ -11,6 +11,7 @@ import {
 } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
+import { planDistortionSchema, stageDistortionSchema } from './plan-distortion.js';
 import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
 import { framesSchema } from './frames.js';
 import { planPoseSchema } from './plan-pose.js';
@@ -19,6 +20,7 @@ import { stepSchema } from './plan-step.js';
 import { tackOrderSchema } from './plan-tack-order.js';
 import { weldingPositionSchema } from './welding-position.js';
 
+export type { PlanDistortion, StageDistortion } from './plan-distortion.js';
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { ReworkStep, Step, Zone } from './plan-step.js';
 export type { PlanFrames, WorkFrame } from './frames.js';
@@ -278,6 +280,7 @@ export const stageSchema = z.strictObject({
   tackOrder: tackOrderSchema.optional(),
   rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
+  distortion: stageDistortionSchema,
 });
 
 const activitySchema = z.strictObject({
@@ -321,6 +324,7 @@ export const geometricPlanSchema = z.strictObject({
     choices: count.describe('pairs of such uses of which either could have been first'),
     activities: z.array(activitySchema),
   }),
+  distortion: planDistortionSchema,
   safety: safetySchema,
 });
 

@@ -55,8 +55,8 @@ interface Taken<State> {
   readonly state: State;
 }
 
-/** Costs are whole numbers: values are counted in thousandths. */
-const whole = (value: number): number => Math.round(snap(value, 1e-9) * 1000);
+/** Costs are whole numbers: values are counted in thousandths, up to what is as good as infinite. */
+const whole = (value: number): number => Math.round(snap(Math.min(value, 1e6), 1e-9) * 1000);
 
 /**
  * The best order that the generic search meets. It is led by the sum of the values on the way and takes states with the

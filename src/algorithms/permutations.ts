@@ -10,7 +10,7 @@ export interface Sequence<State> {
   readonly start: State;
   /** The state with one more item; the given one stays as it is. */
   after(state: State, item: number): State;
-  /** What shall be small, from 0: of the end where every item is taken, and as a guess of any state before it. */
+  /** What shall be small, from 0 to infinite: of the end where every item is taken, and as a guess of any state before it. */
   value(state: State): number;
 }
 
@@ -24,7 +24,8 @@ export interface JudgedOrder {
 const SAME = 1e-9;
 
 /** Negative where the first is worth less, by more than a last bit. */
-export const compareValues = (a: JudgedOrder, b: JudgedOrder): number => snap(a.value - b.value, SAME);
+export const compareValues = (a: JudgedOrder, b: JudgedOrder): number =>
+  a.value === b.value ? 0 : snap(a.value - b.value, SAME);
 
 /** In how many orders the items can be taken; infinite beyond what a number can be. */
 export const countOrders = (groups: Sequence<unknown>['groups']): number =>

@@ -1,16 +1,17 @@
 import type { Sequence } from '../algorithms/permutations.js';
 import { has } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
-import { length, type Vec3 } from '../geometry/vector.js';
+import { dot } from '../geometry/vector.js';
 import { Distortion, type Spring, type Stop } from '../mechanics/distortion.js';
 import { GROUND } from '../mechanics/system.js';
 import { holdSprings } from '../rules/distortion-holds.js';
 import { contactStops, tableStops } from '../rules/distortion-stops.js';
-import { shrinkingSprings } from '../rules/distortion-tacks.js';
-import { cornersOf } from '../rules/stage-deviation.js';
+import { acrossContact, shrinkingSprings } from '../rules/distortion-tacks.js';
+import { canBeTacked } from '../rules/distortion-run.js';
+import { farthestCorner } from '../rules/stage-deviation.js';
+import { shrinkingTack } from './distortion-stage.js';
 import { heldBy, type HeldGrip } from './held-grip.js';
 import type { Newcomer } from './securing.js';
-import { shrinkingTack } from './shrinking-tack.js';
 import type { Phases } from './tack-order.js';
 
 /** How a newcomer is held while its securing tacks are laid. */
@@ -23,52 +24,66 @@ export interface OwnHold {
 /** The newcomer with tacks laid so far. */
 interface Pulled {
   readonly engine: Distortion;
-  readonly laid: number;
+  readonly count: number;
+  /** A tack was laid where the seam stood too far open for it. */
+  readonly gaped: boolean;
+}
+
+/** Springs or stops of a part as those of the only body there is: all else is ground. */
+const alone = <T extends Spring | Stop>(part: number, points: readonly T[]): T[] =>
+  points.map((point) => ({ ...point, a: point.a === part ? 0 : GROUND, b: point.b === part ? 0 : GROUND }));
+
+/** A newcomer in its place, among those that it touches. */
+function inItsPlace({ scene, settings }: Facts, { part, inPlace }: Newcomer): Distortion {
+  const engine = new Distortion([scene.parts[part]!.solid.centre]);
+  engine.addStops(alone(part, tableStops(scene, part, settings)));
+  for (const contact of scene.contacts) {
+    const { a, b } = contact;
+    if ((a === part && has(inPlace, b)) || (b === part && has(inPlace, a)))
+      engine.addStops(alone(part, contactStops(contact, settings)));
+  }
+  return engine;
 }
 
 /**
  * A newcomer as the only body that moves, by its tacks in any order: the parts in place stand fixed where they should be,
  * whatever the tacks before have done, so that what it says of an order depends on nothing that the search does not know.
  * Items are numbers in the securing tacks followed by the completing ones; values are the greatest distance of a corner
- * from its place, mm.
+ * from its place, mm, infinite where a seam gapes too wide for the next tack.
  */
 export function localSequence(
   facts: Facts,
-  { part, inPlace }: Newcomer,
+  newcomer: Newcomer,
   { securing, completing }: Phases,
   { hold, heldOn = false }: OwnHold,
 ): Sequence<Pulled> {
   const { scene, settings } = facts;
-  const { solid } = scene.parts[part]!;
-  const alone = <T extends Spring | Stop>(points: readonly T[]): T[] =>
-    points.map((point) => ({ ...point, a: point.a === part ? 0 : GROUND, b: point.b === part ? 0 : GROUND }));
-  const metal = [...securing, ...completing].map((tack) =>
-    alone(shrinkingSprings(scene, shrinkingTack(scene, tack), settings)),
-  );
-  const corners = cornersOf(solid);
-  const engine = new Distortion([solid.centre]);
-  engine.addStops(alone(tableStops(scene, part, settings)));
-  for (const contact of scene.contacts) {
-    const { a, b } = contact;
-    if ((a === part && has(inPlace, b)) || (b === part && has(inPlace, a)))
-      engine.addStops(alone(contactStops(contact, settings)));
-  }
-  const gripped = hold && engine.add(alone(holdSprings(scene, heldBy(hold), settings)));
-  const numbers = metal.map((_, i) => i);
+  const { part } = newcomer;
+  const tacks = [...securing, ...completing].map(shrinkingTack);
+  const metal = tacks.map((tack) => ({
+    tack,
+    springs: alone(part, shrinkingSprings(scene, tack, settings)),
+    across: acrossContact(scene, tack),
+  }));
+  const engine = inItsPlace(facts, newcomer);
+  const gripped = hold && engine.add(alone(part, holdSprings(scene, heldBy(hold), settings)));
+  const numbers = tacks.map((_, i) => i);
   return {
     groups: [numbers.slice(0, securing.length), numbers.slice(securing.length)],
-    start: { engine, laid: 0 },
-    after: ({ engine: before, laid }, item) => {
+    start: { engine, count: 0, gaped: false },
+    after: ({ engine: before, count, gaped }, item) => {
+      const { tack, springs, across } = metal[item]!;
+      const apart = dot(before.displacement(0, tack.at), across) * (tack.b === part ? 1 : -1);
       const next = before.copy();
-      next.add(metal[item]!);
+      next.add(springs);
       next.settle();
-      if (gripped !== undefined && !heldOn && laid + 1 === securing.length) {
+      if (gripped !== undefined && !heldOn && count + 1 === securing.length) {
         next.remove(gripped);
         next.settle();
       }
-      return { engine: next, laid: laid + 1 };
+      return { engine: next, count: count + 1, gaped: gaped || !canBeTacked(scene, tack.gap + apart) };
     },
-    value: ({ engine: end }) =>
-      Math.max(...corners.map((corner: Vec3) => length(end.displacement(0, corner)))),
+    value: ({ engine: end, gaped }) =>
+      gaped ? Infinity : farthestCorner(scene.parts[part]!.solid, (at) => end.displacement(0, at)),
   };
 }

@@ -7,6 +7,7 @@ import type { TackOrder } from '../model/plan-tack-order.js';
 import { TACK_HABITS } from '../model/tack-habit.js';
 import { DistortionRun, runStage } from '../rules/distortion-run.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
+import { distortionStage } from './distortion-stage.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { stageSequence } from './stage-sequence.js';
 import { habitNumbers, inNumbers, worthIt, type Phases } from './tack-order.js';
@@ -45,7 +46,7 @@ export function reordered(facts: Facts, completer: OrderCompleter, report: Repor
   const tackOrders = best.steps.map((draft, i) => {
     const tried = draft.tacks.length < 2 ? undefined : tryOrders(facts, completer, run, best, i);
     if (tried) best = tried.best;
-    runStage(run, distortionStage(scene, best.steps[i]!));
+    runStage(run, distortionStage(best.steps[i]!));
     return tried?.tackOrder;
   });
   return { search: best === report.best ? report : withBest(report, best), tackOrders };
@@ -64,15 +65,17 @@ function tryOrders(
   const phases = phasesOf(draft);
   const own = draft.tacks.map((_, i) => i);
   const habits = TACK_HABITS.map((habit) => habitNumbers(habit, phases));
-  const found = bestSequence(
-    stageSequence(scene, before, distortionStage(scene, draft)),
-    [own, ...habits],
-    { most: 5040, steps: 100 },
-  );
+  const found = bestSequence(stageSequence(scene, before, distortionStage(draft)), [own, ...habits], {
+    most: 5040,
+    steps: 100,
+  });
   const there = found.known[0]!;
   const wanted = worthIt(there, found, settings.distortion['order-gain']);
   if (wanted === there)
-    return { best, tackOrder: stated(found, there.value, there.value > found.least.value ? 'little-gain' : 'best') };
+    return {
+      best,
+      tackOrder: stated(found, there.value, there.value > found.least.value ? 'little-gain' : 'best'),
+    };
   const steps = best.steps.map((step, i) => (i === index ? withOrder(step, wanted.order) : step));
   const done = completer.complete(steps);
   if (done.kind === 'refused') return { best, tackOrder: stated(found, there.value, 'refused') };
@@ -94,12 +97,19 @@ function isSlower(objective: readonly string[], cost: Cost, than: Cost): boolean
 /** Millimetres as a plan states them. */
 const MILLIMETRES = 3;
 
-const stated = ({ known, least, tried, all }: BestSequence, predicted: number, kept: TackOrder['kept']): TackOrder => ({
-  predicted: rounded(predicted, MILLIMETRES),
-  habits: TACK_HABITS.map((habit, i) => ({ habit, predicted: rounded(known[i + 1]!.value, MILLIMETRES) })),
+/** What a plan states of a value; null where it is infinite. */
+const mm = (value: number): number | null => (value === Infinity ? null : rounded(value, MILLIMETRES));
+
+const stated = (
+  { known, least, tried, all }: BestSequence,
+  predicted: number,
+  kept: TackOrder['kept'],
+): TackOrder => ({
+  predicted: mm(predicted),
+  habits: TACK_HABITS.map((habit, i) => ({ habit, predicted: mm(known[i + 1]!.value) })),
   compared: tried,
   all,
-  least: rounded(least.value, MILLIMETRES),
+  least: mm(least.value),
   kept,
 });
 

@@ -2,15 +2,18 @@ import type { Solid } from '../geometry/solid.js';
 import { length, type Vec3 } from '../geometry/vector.js';
 import type { Scene } from '../model/scene.js';
 
-/** The corners of a solid, each once. */
-export function cornersOf({ faces }: Solid): readonly Vec3[] {
-  const corners = faces.flatMap(({ polygons }) => polygons.flat());
-  return [...new Map(corners.map((corner) => [corner.map((x) => x.toFixed(3)).join(), corner])).values()];
-}
+/** Where the point of a body has gone that was at `at`, mm. */
+type DisplacementOf = (at: Vec3) => Vec3;
 
-/** A part with its tacks to others. */
+/** The greatest distance, mm, by which a corner of a rigid solid has been displaced. */
+export const farthestCorner = ({ pieces }: Solid, displacement: DisplacementOf): number =>
+  pieces.reduce(
+    (most, { vertices }) => vertices.reduce((far, at) => Math.max(far, length(displacement(at))), most),
+    0,
+  );
+
+/** A part with its tacks to others, by index. */
 export interface JoinedPart {
-  /** Index of the part. */
   readonly part: number;
   readonly tacks: readonly { readonly a: number; readonly b: number }[];
 }
@@ -25,8 +28,7 @@ export function stageDeviation(
   displacement: (part: number, at: Vec3) => Vec3,
 ): number {
   const joined = new Set([part, ...tacks.flatMap(({ a, b }) => [a, b])]);
-  const far = [...joined].map((one) =>
-    Math.max(...cornersOf(parts[one]!.solid).map((corner) => length(displacement(one, corner)))),
+  return Math.max(
+    ...[...joined].map((one) => farthestCorner(parts[one]!.solid, (at) => displacement(one, at))),
   );
-  return Math.max(...far);
 }

@@ -16,8 +16,8 @@ const FLAT = 0.05;
 
 /**
  * Moves the bodies (scaled motions, in place) to the least energy of springs and stops by Newton's method on its
- * piecewise second derivative. The first step takes all springs as elastic, since a shrinkage that nothing hinders is
- * then taken in one step. Throws an Error when it does not settle, which no input should bring about.
+ * piecewise second derivative. The first step goes toward where they would be if no spring yielded, since a shrinkage that
+ * nothing hinders is then taken at once. Throws an Error when it does not settle, which no input should bring about.
  */
 export function settleAt(
   springs: PointStore,
@@ -34,20 +34,18 @@ export function settleAt(
   for (let steps = 1; steps <= MOST_STEPS; steps += 1) {
     const elastic = steps === 1 && energy.yields;
     fill(matrix, energy, elastic);
-    const direction = matrix.descent(energy.gradient(motion.map((value, i) => STAY * (value - start[i]!))));
+    const away = motion.map((value, i) => STAY * (value - start[i]!));
+    const direction = matrix.descent(energy.gradient(away, elastic));
     energy.head(direction);
     const size = direction.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-    if (size <= SETTLED && !elastic) {
-      go(direction, 1);
-      const free = matrix.descent(energy.gradient(new Float64Array(motion.length)));
-      energy.head(free);
-      go(free, 1);
-      return { energy, steps };
-    }
-    go(
-      direction,
-      stepAlong((step) => energy.slope(step) + stay(motion, start, direction, step)),
-    );
+    const step =
+      size <= SETTLED ? 1 : stepAlong((share) => energy.slope(share) + stay(motion, start, direction, share));
+    go(direction, step);
+    if (elastic || (size > SETTLED && step > 0)) continue;
+    const free = matrix.descent(energy.gradient(new Float64Array(motion.length), false));
+    energy.head(free);
+    go(free, 1);
+    return { energy, steps };
   }
   throw new Error(`a weldment did not settle in ${MOST_STEPS} steps`);
 }
@@ -76,7 +74,7 @@ function stay(motion: Float64Array, start: Float64Array, direction: Float64Array
  */
 function stepAlong(slope: (step: number) => number): number {
   const first = slope(0);
-  if (first >= 0) return 1;
+  if (first >= 0) return 0;
   const wanted = -FLAT * first;
   let [low, high] = [0, 1];
   let [slopeLow, slopeHigh] = [first, slope(1)];

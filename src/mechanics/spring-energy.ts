@@ -45,11 +45,11 @@ export class SpringEnergy {
     return sum;
   }
 
-  /** Adds the slope of the energy by each number of the motions to `into`, and gives it back. */
-  gradient(into: Float64Array): Float64Array {
+  /** Adds the slope of the energy by each number of the motions to `into`, and gives it back; `elastic` as in `addTangent`. */
+  gradient(into: Float64Array, elastic: boolean): Float64Array {
     const { springs, stops } = this;
     for (let i = 0; i < springs.count; i += 1) {
-      const factor = this.secant(i);
+      const factor = elastic ? springs.laws[2 * i]! : this.secant(i);
       addForce(
         into,
         springs,

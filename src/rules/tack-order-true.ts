@@ -2,12 +2,9 @@ import { countOrders } from '../algorithms/permutations.js';
 import type { Finding } from '../model/finding.js';
 import type { TackOrder } from '../model/plan-tack-order.js';
 import { TACK_HABITS } from '../model/tack-habit.js';
-import { replayedStages } from './distortion-replay.js';
-import { DistortionRun, runStage, type DistortionStage } from './distortion-run.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
-import { leftBy } from './stage-deviation.js';
 import { stageViews, type StageView } from './stage-views.js';
-import { inHabit } from './tack-habits.js';
+import { tackOrderAccounts, type TackOrderAccount } from './tack-order-account.js';
 
 const ID = 'tack-order-true';
 
@@ -25,34 +22,23 @@ const told = (predicted: Predicted): string =>
 /** Where an order is null it is worse than every other. */
 const asNumber = (predicted: Predicted): number => predicted ?? Infinity;
 
-/** What a stage is predicted to leave with its tacks in the orders of the habits. */
-function habitsOf(context: RuleContext, before: DistortionRun, stage: DistortionStage): Predicted[] {
-  const seams = context.plan.joints.flatMap((joint) => joint.seams.map(({ id }) => id));
-  return TACK_HABITS.map((habit) =>
-    leftBy(context.scene, before.copy(), {
-      ...stage,
-      securing: inHabit(habit, seams, stage.securing),
-      completing: inHabit(habit, seams, stage.completing),
-    }),
-  );
-}
-
 /** The numbers that differ from those of a replay. */
-function numberFindings(where: string, stated: TackOrder, own: Predicted, habits: Predicted[]): Finding[] {
-  const wrong = (at: string, what: string, value: Predicted, found: Predicted): Finding =>
+function numberFindings(where: string, stated: TackOrder, found: TackOrderAccount): Finding[] {
+  const wrong = (at: string, what: string, value: Predicted, replayed: Predicted): Finding =>
     breach(
       ID,
       `${where}.${at}`,
-      `${what} is stated to leave ${told(value)}; the replay gives ${told(found)}`,
+      `${what} is stated to leave ${told(value)}; the replay gives ${told(replayed)}`,
     );
-  const ours = agree(stated.predicted, own)
+  const ours = agree(stated.predicted, found.predicted)
     ? []
-    : [wrong('predicted', 'the order of the tacks', stated.predicted, own)];
+    : [wrong('predicted', 'the order of the tacks', stated.predicted, found.predicted)];
   if (stated.habits.map(({ habit }) => habit).join() !== TACK_HABITS.join())
     return [...ours, breach(ID, `${where}.habits`, `the habits are not ${TACK_HABITS.join(', ')}`)];
-  const others = stated.habits.flatMap(({ habit, predicted }, i) =>
-    agree(predicted, habits[i]!) ? [] : [wrong(`habits[${i}]`, habit, predicted, habits[i]!)],
-  );
+  const others = stated.habits.flatMap(({ habit, predicted }, i) => {
+    const replayed = found.habits[i]!.predicted;
+    return agree(predicted, replayed) ? [] : [wrong(`habits[${i}]`, habit, predicted, replayed)];
+  });
   return [...ours, ...others];
 }
 
@@ -97,35 +83,27 @@ function claimFindings(where: string, stated: TackOrder, orders: number, gain: n
 }
 
 function stageFindings(
-  context: RuleContext,
+  { settings }: RuleContext,
   { stage: { tackOrder }, where }: StageView,
-  before: DistortionRun,
-  stage: DistortionStage,
+  found: TackOrderAccount,
 ): Finding[] {
   const at = `${where}.tackOrder`;
-  const tacks = stage.securing.length + stage.completing.length;
+  const { securing, completing } = found;
+  const tacks = securing + completing;
   if (tacks < 2 || tackOrder === undefined)
     return tacks < 2 === (tackOrder === undefined)
       ? []
       : [breach(ID, at, `${tackOrder ? 'orders' : 'no orders'} are compared for ${tacks} tacks`)];
-  const own = leftBy(context.scene, before.copy(), stage);
-  const orders = countOrders(
-    [stage.securing, stage.completing].map(({ length }) => [...Array(length).keys()]),
-  );
+  const orders = countOrders([{ length: securing }, { length: completing }]);
   return [
-    ...numberFindings(at, tackOrder, own, habitsOf(context, before, stage)),
-    ...claimFindings(at, tackOrder, orders, context.settings.distortion['order-gain']),
+    ...numberFindings(at, tackOrder, found),
+    ...claimFindings(at, tackOrder, orders, settings.distortion['order-gain']),
   ];
 }
 
 function judge(context: RuleContext): Finding[] {
-  const run = new DistortionRun(context.scene, context.settings);
-  const stages = replayedStages(context);
-  return stageViews(context).flatMap((view, i) => {
-    const findings = stageFindings(context, view, run, stages[i]!);
-    runStage(run, stages[i]!);
-    return findings;
-  });
+  const accounts = tackOrderAccounts(context);
+  return stageViews(context).flatMap((view, i) => stageFindings(context, view, accounts[i]!));
 }
 
 /** What the plan says of the orders of its tacks is what a replay of them comes to. */

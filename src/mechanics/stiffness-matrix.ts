@@ -1,4 +1,5 @@
 import { factorise, lowerTriangle, solveFactorised, type LowerTriangle } from '../algorithms/cholesky.js';
+import { narrowOrder } from '../algorithms/narrow-order.js';
 import type { PointStore } from './point-store.js';
 import { GROUND } from './system.js';
 
@@ -14,23 +15,25 @@ export class StiffnessMatrix {
   private readonly side: Float64Array;
 
   constructor(bodyCount: number, stores: readonly PointStore[]) {
-    const touched = new Uint8Array(bodyCount);
-    for (const { bodies, count } of stores)
-      for (let i = 0; i < 2 * count; i += 1) if (bodies[i] !== GROUND) touched[bodies[i]!] = 1;
-    this.bodies = Int32Array.from(touched.keys()).filter((body) => touched[body] === 1);
+    const { touched, neighbours } = meetings(bodyCount, stores);
+    this.bodies = Int32Array.from(narrowOrder(neighbours).filter((body) => touched[body] === 1));
     this.rows = new Int32Array(bodyCount).fill(-1);
     this.bodies.forEach((body, i) => (this.rows[body] = 6 * i));
     this.matrix = lowerTriangle(6 * this.bodies.length);
     this.side = new Float64Array(this.matrix.size);
-    this.matrix.first.forEach((_, row) => (this.matrix.first[row] = row - (row % 6)));
-    for (const { bodies, count } of stores)
-      for (let i = 0; i < count; i += 1) this.meet(bodies[2 * i]!, bodies[2 * i + 1]!);
+    this.bodies.forEach((body, i) => {
+      const first = neighbours[body]!.reduce((least, other) => Math.min(least, this.rows[other]!), 6 * i);
+      this.matrix.first.fill(first, 6 * i, 6 * i + 6);
+    });
   }
 
   /** Everything zero but the diagonal. */
   reset(diagonal: number): void {
-    this.matrix.entries.fill(0);
-    for (let i = 0; i < this.matrix.size; i += 1) this.matrix.entries[i * this.matrix.size + i] = diagonal;
+    const { entries, first, size } = this.matrix;
+    for (let i = 0; i < size; i += 1) {
+      entries.fill(0, i * size + first[i]!, i * size + i);
+      entries[i * size + i] = diagonal;
+    }
   }
 
   /** Adds the stiffness of a point against displacements of b against a in one direction. */
@@ -88,14 +91,6 @@ export class StiffnessMatrix {
     return out;
   }
 
-  /** Makes room for entries between two bodies. */
-  private meet(a: number, b: number): void {
-    if (a === GROUND || b === GROUND) return;
-    const [low, high] = [Math.min(this.rows[a]!, this.rows[b]!), Math.max(this.rows[a]!, this.rows[b]!)];
-    const { first } = this.matrix;
-    if (first[high]! > low) first.fill(low, high, high + 6);
-  }
-
   /** Weights of one end in the six numbers of its body; gives the length with them. */
   private weigh(
     length: number,
@@ -119,4 +114,22 @@ export class StiffnessMatrix {
     for (let k = 0; k < 6; k += 1) places[length + k] = row + k;
     return length + 6;
   }
+}
+
+/** Which bodies any point touches, and for each body those that a point joins it to, in rising order. */
+function meetings(
+  count: number,
+  stores: readonly PointStore[],
+): { readonly touched: Uint8Array; readonly neighbours: readonly (readonly number[])[] } {
+  const touched = new Uint8Array(count);
+  const joined = new Uint8Array(count * count);
+  for (const store of stores)
+    for (let i = 0; i < store.count; i += 1) {
+      const [a, b] = [store.bodies[2 * i]!, store.bodies[2 * i + 1]!];
+      if (a !== GROUND) touched[a] = 1;
+      if (b !== GROUND) touched[b] = 1;
+      if (a !== GROUND && b !== GROUND && a !== b) joined[a * count + b] = joined[b * count + a] = 1;
+    }
+  const others = [...touched.keys()];
+  return { touched, neighbours: others.map((a) => others.filter((b) => joined[a * count + b] === 1)) };
 }

@@ -36,6 +36,20 @@ export class StiffnessMatrix {
     }
   }
 
+  /** Adds the stiffness of a point that is the same against displacements of b against a in every direction. */
+  addEven(points: PointStore, i: number, stiffness: number): void {
+    const a = points.bodies[2 * i]!;
+    const b = points.bodies[2 * i + 1]!;
+    const rowA = a === GROUND ? -1 : this.rows[a]!;
+    const rowB = b === GROUND ? -1 : this.rows[b]!;
+    const [armA, armB] = [6 * i, 6 * i + 3];
+    if (rowA >= 0) this.addBlock(rowA, rowA, points.arms, armA, armA, stiffness);
+    if (rowB >= 0) this.addBlock(rowB, rowB, points.arms, armB, armB, stiffness);
+    if (rowA < 0 || rowB < 0) return;
+    if (rowA > rowB) this.addBlock(rowA, rowB, points.arms, armA, armB, -stiffness);
+    else this.addBlock(rowB, rowA, points.arms, armB, armA, -stiffness);
+  }
+
   /** Adds the stiffness of a point against displacements of b against a in one direction. */
   addPoint(points: PointStore, i: number, x: number, y: number, z: number, stiffness: number): void {
     const a = points.bodies[2 * i]!;
@@ -89,6 +103,55 @@ export class StiffnessMatrix {
     const out = new Float64Array(gradient.length);
     bodies.forEach((body, i) => out.set(side.subarray(6 * i, 6 * i + 6), 6 * body));
     return out;
+  }
+
+  /**
+   * Adds k [[1, -[q]], [[p], (p.q) 1 - q p']] to the six rows and columns that begin there, where [p] is the matrix of
+   * the cross product with the lever arm p of the rows and q that of the columns. What it adds above the diagonal is
+   * never read.
+   */
+  private addBlock(
+    row: number,
+    column: number,
+    arms: Float64Array,
+    armP: number,
+    armQ: number,
+    k: number,
+  ): void {
+    const { entries, size } = this.matrix;
+    const [px, py, pz] = [k * arms[armP]!, k * arms[armP + 1]!, k * arms[armP + 2]!];
+    const [qx, qy, qz] = [arms[armQ]!, arms[armQ + 1]!, arms[armQ + 2]!];
+    const [xx, yy, zz] = [px * qx, py * qy, pz * qz];
+    let at = row * size + column;
+    entries[at]! += k;
+    entries[at + 4]! += k * qz;
+    entries[at + 5]! -= k * qy;
+    at += size;
+    entries[at + 1]! += k;
+    entries[at + 3]! -= k * qz;
+    entries[at + 5]! += k * qx;
+    at += size;
+    entries[at + 2]! += k;
+    entries[at + 3]! += k * qy;
+    entries[at + 4]! -= k * qx;
+    at += size;
+    entries[at + 1]! -= pz;
+    entries[at + 2]! += py;
+    entries[at + 3]! += yy + zz;
+    entries[at + 4]! -= qx * py;
+    entries[at + 5]! -= qx * pz;
+    at += size;
+    entries[at]! += pz;
+    entries[at + 2]! -= px;
+    entries[at + 3]! -= qy * px;
+    entries[at + 4]! += xx + zz;
+    entries[at + 5]! -= qy * pz;
+    at += size;
+    entries[at]! -= py;
+    entries[at + 1]! += px;
+    entries[at + 3]! -= qz * px;
+    entries[at + 4]! -= qz * py;
+    entries[at + 5]! += xx + yy;
   }
 
   /** Weights of one end in the six numbers of its body; gives the length with them. */

@@ -147,6 +147,16 @@ describe('stops', () => {
     expect(system.motion(0).move[1]).toBeCloseTo(1, 9);
   });
 
+  it('go as springs do', () => {
+    const system = new Distortion([AT]);
+    const stops = system.addStops([stop]);
+    system.add([spring(HOLD, -1)]);
+    system.settle();
+    system.remove(stops);
+    system.settle();
+    expect(place(system)).toBeCloseTo(-1, 9);
+  });
+
   it('share a weight by its lever arms, and a body tips about the last of them', () => {
     const weighed = (x: number): Distortion => {
       const system = new Distortion([[0, 0, 50]]);

@@ -11,14 +11,17 @@ import {
 } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
+import { planDistortionSchema, stageDistortionSchema } from './plan-distortion.js';
 import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
 import { framesSchema } from './frames.js';
 import { manualStageSchema, workMistakes } from './plan-manual.js';
 import { planPoseSchema } from './plan-pose.js';
 import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
+import { tackOrderSchema } from './plan-tack-order.js';
 import { weldingPositionSchema } from './welding-position.js';
 
+export type { PlanDistortion, StageDistortion } from './plan-distortion.js';
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { ReworkStep, Step, Zone } from './plan-step.js';
 export type { PlanFrames, WorkFrame } from './frames.js';
@@ -283,8 +286,10 @@ const wholeStageSchema = z.strictObject({
     .array(accuracySchema)
     .describe('at most one entry a direction; empty for the first part and for one that a person sets'),
   tacks: z.array(tackSchema).describe('laid by robots; none in a stage that is `manual`, which has its own'),
+  tackOrder: tackOrderSchema.optional(),
   rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
+  distortion: stageDistortionSchema,
 });
 
 export const stageSchema = wholeStageSchema.superRefine((stage, { addIssue }) => {
@@ -332,6 +337,7 @@ export const geometricPlanSchema = z.strictObject({
     choices: count.describe('pairs of such uses of which either could have been first'),
     activities: z.array(activitySchema),
   }),
+  distortion: planDistortionSchema,
   safety: safetySchema,
 });
 

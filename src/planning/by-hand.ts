@@ -5,12 +5,13 @@ import type { Facts } from '../facts/facts.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
 import { siteId, tackLeg, type TackSite } from '../facts/tack-sites.js';
 import { throat } from '../mechanics/tack-strength.js';
+import { TACK_HABITS } from '../model/tack-habit.js';
 import type { Refusal } from '../model/verdict.js';
 import { NewcomerStatics, pushesOn, type Newcomer } from './securing.js';
 import type { ManualDraft } from './stage-draft.js';
 import { coverSeam, largestPitch } from './tack-covering.js';
 import { gapRefusal, joinedBy, tackAt } from './tack-layout.js';
-import { orderTacks } from './tack-order.js';
+import { orderedBy } from './tack-order.js';
 
 /** How a part stands that a person has set, and the tacks that the person lays. */
 export type HandSetting = Pick<ManualDraft, 'stands' | 'tacks'>;
@@ -43,7 +44,8 @@ export class ByHand {
         if (!chosen.ok) return chosen;
         sites.push(...chosen.value);
       }
-    const tacks = orderTacks(sites.map((site) => tackAt(facts, site))).map((tack, i) => ({
+    const unordered = sites.map((site) => tackAt(facts, site));
+    const tacks = orderedBy(facts, TACK_HABITS[0], unordered).map((tack, i) => ({
       ...tack,
       id: siteId(tack.site),
       order: i + 1,

@@ -20,6 +20,7 @@ import { inCellAt } from '../model/table-turn.js';
 import { footingOf } from '../model/standing.js';
 import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
+import { NO_STAGE_DISTORTION } from './distortion.js';
 import type { CompleteOrder } from './complete.js';
 import type { Synchronised } from './handshakes.js';
 import type { Rework } from './rework.js';
@@ -212,11 +213,15 @@ export function statedStages(
     ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
     rework: rework[i]!.map((one) => statedRework(one, toCell(facts, draft))),
     reserves: [...reserves[i]!],
+    distortion: NO_STAGE_DISTORTION,
   }));
 }
 
 /** What a stage says of how its part gets into place, is held and tacked. */
-type Work = Omit<Stage, 'number' | 'turn' | 'part' | 'stands' | 'standsOn' | 'rework' | 'reserves'>;
+type Work = Omit<
+  Stage,
+  'number' | 'turn' | 'part' | 'stands' | 'standsOn' | 'rework' | 'reserves' | 'distortion'
+>;
 
 const statedByRobots = (facts: Facts, draft: RobotDraft): Work => ({
   robot: draft.way.grip.robot.id,

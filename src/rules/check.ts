@@ -3,9 +3,11 @@ import { accuracyMet } from './accuracy-met.js';
 import { approachFree } from './approach-free.js';
 import { approachLongEnough } from './approach-long-enough.js';
 import { armsClear } from './arms-clear.js';
+import { distortionTrue } from './distortion-true.js';
 import { eachPartOnce } from './each-part-once.js';
 import { faultsEndSafe } from './faults-end-safe.js';
 import { firstPartStands } from './first-part-stands.js';
+import { gapsStayClosed } from './gaps-stay-closed.js';
 import { gripCarries } from './grip-carries.js';
 import { gripFits } from './grip-fits.js';
 import { gripperClear } from './gripper-clear.js';
@@ -31,6 +33,7 @@ import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
 import { stepsComplete } from './steps-complete.js';
 import { tableTurns } from './table-turns.js';
+import { tackOrderTrue } from './tack-order-true.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
@@ -62,6 +65,9 @@ export const RULES: readonly Rule[] = [
   proofPull,
   reservesHold,
   reservesTrue,
+  gapsStayClosed,
+  distortionTrue,
+  tackOrderTrue,
   programsTrue,
   reworkTrue,
   stepsComplete,

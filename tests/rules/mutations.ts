@@ -1,7 +1,9 @@
 import { inCell, inPlan, inPoses, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import { DISTORTION } from './distortion-mutations.js';
 import { FAULTS } from './fault-mutations.js';
 import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
 import { STEPS } from './step-mutations.js';
+import { TACK_ORDERS } from './tack-order-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -139,7 +141,7 @@ const handling: readonly Mutation[] = [
       ...cell,
       grippers: cell.grippers.map((one) => (one.kind === 'magnet' ? { ...one, temperature: 81 } : one)),
     })),
-    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull'],
+    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull', 'distortion-true', 'tack-order-true'],
   ),
   mutation(
     'grip-fits',
@@ -263,6 +265,7 @@ const tacks: readonly Mutation[] = [
       tack.leg += 1;
       return undefined;
     }),
+    ['distortion-true', 'tack-order-true'],
   ),
   mutation(
     'torch-access',
@@ -333,6 +336,8 @@ export const MUTATIONS: readonly Mutation[] = [
   ...parts,
   ...handling,
   ...tacks,
+  ...DISTORTION,
+  ...TACK_ORDERS,
   ...RUNNING,
   ...HANDSHAKES,
   ...FAULTS,

@@ -93,6 +93,20 @@ const planned = z
       .record(name, z.record(z.string(), name))
       .optional()
       .describe('for tacks of the stage of a part, by seam: the welding robot that lays them all'),
+    'sides-in-turn': z
+      .array(name)
+      .optional()
+      .describe('parts whose first two tacks are on different sides of their joint'),
+    'ends-first': z
+      .array(name)
+      .optional()
+      .describe('parts with one seam whose first two tacks are those at its ends'),
+    'better-than-habits': z
+      .record(name, z.number())
+      .optional()
+      .describe(
+        'by how much less the order of the tacks of a part leaves than every habit does, mm, at least',
+      ),
     'proof-pull': z
       .array(name)
       .optional()
@@ -128,6 +142,10 @@ const planned = z
       .record(name, count)
       .optional()
       .describe('how many tacks of a part have another site, with steps, for when they are bad'),
+    gaps: z
+      .record(name, z.strictObject({ least: z.number().optional(), most: z.number().optional() }))
+      .optional()
+      .describe('the widest predicted gap before a tack of the stage of a part, mm'),
     handshakes: z
       .array(name)
       .optional()

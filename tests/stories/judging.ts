@@ -6,6 +6,7 @@ import type { Expectation, Impossible, Planned } from './expectation.js';
 import { faultDifferences } from './fault-wishes.js';
 import { byHand } from './people.js';
 import { signalsAround } from './signals-around.js';
+import { tackOrderDifferences } from './tack-orders.js';
 import { atOnce, tackedBy } from './torches.js';
 
 type Triple = readonly [number, number, number];
@@ -190,6 +191,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.remedies).flatMap(([part, wanted]) => remedied(plan, stageOf(part), wanted)),
     ...entries(expected.accuracy).flatMap(([part, wanted]) => accurate(stageOf(part), wanted)),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
+    ...entries(expected.gaps).flatMap(([part, wanted]) => gaping(stageOf(part), wanted)),
     ...entries(expected.positions).flatMap(([part, wanted]) =>
       differ(
         `positions of ${part}`,
@@ -205,6 +207,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       : []),
     ...(expected['gives-way'] ? differ('who gives way to whom', givenWay(plan), expected['gives-way']) : []),
     ...entries(expected['by-hand']).flatMap(([part, wanted]) => byHand(plan, stageOf(part), wanted)),
+    ...tackOrderDifferences(stageOf, expected),
     ...faultDifferences(plan, expected),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];
@@ -257,6 +260,16 @@ function securing(
         : [];
     }),
   ];
+}
+
+function gaping(
+  { part, distortion: { openings } }: Stage,
+  { least = 0, most = Infinity }: NonNullable<Planned['gaps']>[string],
+): string[] {
+  const widest = Math.max(0, ...openings.map(({ before }) => before));
+  return widest < least || widest > most
+    ? [`the widest gap before a tack of ${part} is ${widest} mm; expected ${least} to ${most}`]
+    : [];
 }
 
 const holdsAtOnce = ({ stages }: GeometricPlan): number =>

@@ -130,7 +130,27 @@ const tackSchema = z.strictObject({
   leg: positive,
   order: z.int().min(1).describe('in the stage'),
   phase: z.enum(['securing', 'completing']),
-  strength: positive.describe('temporary-strength model, whole tack, N, before reductions'),
+  strength: positive.describe(
+    'temporary-strength model, whole tack, cold, N, before reductions: it carries the reserves and is no strength by any code',
+  ),
+  hot: z
+    .strictObject({
+      seconds: notNegative.describe('since its arc, at least'),
+      temperature: finite.describe('C, by the stated model of cooling (our estimate)'),
+      factor: notNegative
+        .max(1)
+        .describe('share of its cold strength at that temperature (EN 1993-1-2 table D.1, from memory)'),
+    })
+    .describe(
+      'how hot it is when it is first relied on: a securing tack when the part is let go, another one as its torch leaves it; later stages find it cold',
+    ),
+  codeStrength: notNegative.describe(
+    'EN 1993-1-8, simplified method, whole tack, N; 0: by that code it carries no load. The reserves do not use it',
+  ),
+  codeReason: z
+    .enum(['long-enough', 'too-short'])
+    .describe('too-short: its effective length is below 30 mm or 6 throats (EN 1993-1-8 4.5.1)'),
+  effectiveLength: notNegative.describe('length less a throat at each end, mm (EN 1993-1-8 4.5.1)'),
   position: weldingPositionSchema,
   torch: z.strictObject({
     start: poseSchema.describe(
@@ -274,6 +294,11 @@ export const stageSchema = z.strictObject({
   remedies: z.array(remedySchema).describe('what is done because a direction would fail without it'),
   accuracy: z.array(accuracySchema).describe('at most one entry a direction; empty for the first part'),
   tacks: z.array(tackSchema),
+  sidesMissed: z
+    .array(z.string())
+    .describe(
+      'tacks of double-sided joints that do not lie to those on the other side as `tacks.sides` wishes: paired, with none opposite; staggered, with one that faces them',
+    ),
   rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
 });

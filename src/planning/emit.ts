@@ -11,8 +11,6 @@ import type {
   PlanGrip,
   PlanJoint,
   PlanReserve,
-  PlanRework,
-  PlanTack,
   Stage,
 } from '../model/plan.js';
 import { robotsOf } from '../model/cell.js';
@@ -27,8 +25,9 @@ import type { TimedStep } from './bare-step.js';
 import { filledPrograms } from './fill-programs.js';
 import type { AlsoHeld } from './other-hold.js';
 import { protocolOf, statedHandshakes } from './stated-handshakes.js';
-import { holdsOf, type StageDraft, type StageTack } from './stage-draft.js';
+import { holdsOf, type StageDraft } from './stage-draft.js';
 import { statedPoint, statedPose } from './stated-pose.js';
+import { statedRework, statedSides, statedTack, statingOf, type Stating } from './stated-tacks.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
 
@@ -120,34 +119,6 @@ function handlingOf(facts: Facts, draft: StageDraft): Handling[] {
   return [...transfers, last];
 }
 
-const statedTack = (tack: StageTack, frame: ToCell): PlanTack => ({
-  id: tack.id,
-  robot: tack.motion.robot,
-  joint: tack.site.joint.id,
-  seam: tack.site.seam.id,
-  start: tack.site.start,
-  length: tack.length,
-  leg: tack.leg,
-  order: tack.order,
-  phase: tack.phase,
-  strength: rounded(tack.strength, 3),
-  position: tack.motion.way.position,
-  torch: {
-    start: statedPose(inCell(frame, tack.motion.start)),
-    end: statedPose(inCell(frame, tack.motion.end)),
-    clear: statedJoints(tack.motion.clear),
-    joints: statedJoints(tack.motion.joints),
-    jointsEnd: statedJoints(tack.motion.jointsEnd),
-    leave: statedJoints(tack.motion.leave),
-  },
-});
-
-const statedRework = ({ instead, other, none }: Rework, frame: ToCell): PlanRework => ({
-  instead: instead.id,
-  tack: other === undefined ? null : statedTack(other.tack, frame),
-  ...(none === undefined ? {} : { none }),
-});
-
 /** The joints of the weldment as the plan states them; seams in the weldment frame. */
 export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   id: joint.id,
@@ -191,6 +162,16 @@ function standsOn({ scene }: Facts, stages: CompleteOrder['stages'], i: number):
   return { table, parts: names };
 }
 
+const tacksOf = (
+  stating: Stating,
+  draft: StageDraft,
+  rework: readonly Rework[],
+): Pick<Stage, 'tacks' | 'sidesMissed' | 'rework'> => ({
+  tacks: draft.tacks.map((tack) => statedTack(stating, tack)),
+  sidesMissed: statedSides(stating.facts, draft),
+  rework: rework.map((one) => statedRework(stating, one)),
+});
+
 export function statedStages(
   facts: Facts,
   { stages }: CompleteOrder,
@@ -215,8 +196,7 @@ export function statedStages(
     powerLoss: statedPowerLoss(facts, draft),
     remedies: [...draft.fitUp.remedies],
     accuracy: [...draft.fitUp.stated],
-    tacks: draft.tacks.map((tack) => statedTack(tack, toCell(facts, draft))),
-    rework: rework[i]!.map((one) => statedRework(one, toCell(facts, draft))),
+    ...tacksOf(statingOf(facts, draft, toCell(facts, draft)), draft, rework[i]!),
     reserves: [...reserves[i]!],
   }));
 }

@@ -31,6 +31,7 @@ import type { Rule, RuleContext } from './rule.js';
 import { stepsComplete } from './steps-complete.js';
 import { tableTurns } from './table-turns.js';
 import { tackRules } from './tack-rules.js';
+import { tackSides } from './tack-sides.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
 import { weldingPositionTrue } from './welding-position.js';
@@ -53,6 +54,7 @@ export const RULES: readonly Rule[] = [
   accuracyMet,
   reach,
   tackRules,
+  tackSides,
   torchAccess,
   weldingPositionTrue,
   magnetDistance,

@@ -40,7 +40,8 @@ describe('what a seam demands', () => {
       change(other);
     });
     const context = contextOf(copy, programs);
-    return seamDemand(context, new SeamPlaces(context).all()[0]!);
+    const seams = new SeamPlaces(context).all();
+    return seamDemand(context, seams[0]!, seams);
   };
 
   // Base 10 mm, wall 8 mm: EN 1090-2 asks for min(4 x 10, 50) = 40 mm; pitch min(30 x 8, 300) = 240 mm.

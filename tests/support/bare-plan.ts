@@ -39,6 +39,7 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   remedies: [],
   accuracy: [],
   tacks: [],
+  sidesMissed: [],
   rework: [],
   reserves: [],
 });

@@ -16,7 +16,7 @@ import {
   type PartLoad,
   type TorchTouch,
 } from '../rules/load-cases.js';
-import { hotTack } from '../rules/hot-tacks.js';
+import { hotTack, secondsAtLetGo } from '../rules/hot-tacks.js';
 import { proofReserve } from '../rules/proof-reserve.js';
 import { fewestThat } from './fewest-that.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
@@ -169,7 +169,7 @@ export class NewcomerStatics {
   /** Tacks as they are when a part is let go: as long after their arcs as it is held on. */
   private cooled(tacks: readonly LaidTack[]): readonly LaidTack[] {
     const { scene, settings } = this.facts;
-    return tacks.map((tack) => hotTack(scene, tack, scene.cell.process.coolingSeconds, settings));
+    return tacks.map((tack) => hotTack(scene, tack, secondsAtLetGo(scene.cell), settings));
   }
 
   /** Only the parts in place that touch the newcomer can carry it, so only they are in the key. */

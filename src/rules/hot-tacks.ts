@@ -23,6 +23,12 @@ export const hotTack = <T extends LaidTack>(
   settings: Settings,
 ): T => ({ ...tack, hot: heatOf(scene, tack, seconds, settings).factor });
 
+/**
+ * Seconds since the arc of the last securing tack when a part is let go: crater and gas, then, with the torch away, what it
+ * is held on for.
+ */
+export const secondsAtLetGo = ({ process }: Cell): number => process.endSeconds + process.coolingSeconds;
+
 /** Seconds that laying a tack takes at least: the arc at the fastest speed of the process, its start and its end. */
 function leastSeconds({ process }: Cell, length: number): number {
   const others = Object.values(process.positions ?? {}).flatMap((change) => change?.speed ?? []);

@@ -3,7 +3,7 @@ import type { PlanReserve } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { arrivalLoads, seatingLoads } from './arrival-loads.js';
-import { hotTack, tacksAsLaid } from './hot-tacks.js';
+import { hotTack, secondsAtLetGo, tacksAsLaid } from './hot-tacks.js';
 import type { AssemblyState, HeldPart, LaidTack } from './assembly.js';
 import { liftOutLoads } from './lift-out.js';
 import {
@@ -199,7 +199,7 @@ class StageStates {
     const ownPull = last === placing ? [letGoLoad(scene, part, grip, gripper)] : [];
     const loads = [...this.pushes, ...ownPull, ...otherPull];
     const proof = proofPull === undefined ? [] : [proofLoad(scene, last.part, grip, gripper, proofPull)];
-    const seconds = scene.cell.process.coolingSeconds;
+    const seconds = secondsAtLetGo(scene.cell);
     const later = { seconds, touched: completing, wired: completing };
     const lost = proofPull === undefined ? securing : [];
     const oneLetGo = { tacks: securing, seconds, held: [placing] };
@@ -225,10 +225,11 @@ class StageStates {
 
   private complete(): StageState {
     const { laid, securing, completing, heldOn } = this.moment;
-    const { endSeconds, coolingSeconds } = this.scene.cell.process;
+    const { cell } = this.scene;
+    const { endSeconds } = cell.process;
     const tacks = [
       ...laid,
-      ...this.hot(securing, heldOn ? endSeconds : coolingSeconds),
+      ...this.hot(securing, heldOn ? endSeconds : secondsAtLetGo(cell)),
       ...this.hot(completing, endSeconds),
     ];
     const assembly = { inPlace: this.inPlace, tacks, held: heldOn ? this.holds : [] };

@@ -10,7 +10,7 @@ import {
 } from '../mechanics/tack-strength.js';
 import type { Finding } from '../model/finding.js';
 import type { PlanTack } from '../model/plan.js';
-import { heatOf } from './hot-tacks.js';
+import { heatOf, secondsAtLetGo } from './hot-tacks.js';
 import { breach, shown, type RuleContext } from './rule.js';
 import type { SeamPlace } from './seam-places.js';
 
@@ -92,8 +92,8 @@ function heatFindings(
   { scene, settings }: RuleContext,
   { tack, seam, where, heldOn }: FiguredTack,
 ): Finding[] {
-  const { coolingSeconds, endSeconds } = scene.cell.process;
-  const seconds = tack.phase === 'securing' && !heldOn ? coolingSeconds : endSeconds;
+  const letGo = tack.phase === 'securing' && !heldOn;
+  const seconds = letGo ? secondsAtLetGo(scene.cell) : scene.cell.process.endSeconds;
   const { temperature, factor } = heatOf(scene, seam, seconds, settings);
   const { hot } = tack;
   if (

@@ -136,10 +136,10 @@ const tackSchema = z.strictObject({
   hot: z
     .strictObject({
       seconds: notNegative.describe('since its arc, at least'),
-      temperature: finite.describe('C, by the stated model of cooling (our estimate)'),
+      temperature: finite.describe('where the arc ended, C, by the stated model of cooling (our estimate)'),
       factor: notNegative
         .max(1)
-        .describe('share of its cold strength at that temperature (EN 1993-1-2 table D.1, from memory)'),
+        .describe('share of its cold strength that its later half has (EN 1993-1-2 table D.1, from memory)'),
     })
     .describe(
       'how hot it is when it is first relied on: a securing tack when the part is let go, another one as its torch leaves it; later stages find it cold',

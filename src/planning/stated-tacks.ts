@@ -4,7 +4,7 @@ import { compose, type Pose } from '../geometry/pose.js';
 import { codeStrength, effectiveLength, throat } from '../mechanics/tack-strength.js';
 import type { PlanRework, PlanTack } from '../model/plan.js';
 import { sidesMissed } from '../model/seam-relations.js';
-import { heatOf, secondsAtLetGo } from '../rules/hot-tacks.js';
+import { heatOf, secondsAsLeft, secondsAtLetGo } from '../rules/hot-tacks.js';
 import type { Rework } from './rework.js';
 import type { StageDraft, StageTack } from './stage-draft.js';
 import { statedPose } from './stated-pose.js';
@@ -45,7 +45,7 @@ function byCode(
 function statedHeat({ facts, heldOn }: Stating, tack: StageTack): PlanTack['hot'] {
   const { scene, settings } = facts;
   const letGo = tack.phase === 'securing' && !heldOn;
-  const seconds = letGo ? secondsAtLetGo(scene.cell) : scene.cell.process.endSeconds;
+  const seconds = letGo ? secondsAtLetGo(scene.cell) : secondsAsLeft(scene.cell);
   const { temperature, factor } = heatOf(scene, tack, seconds, settings);
   return { seconds, temperature: rounded(temperature, 1), factor: rounded(factor, 4) };
 }

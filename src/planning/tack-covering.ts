@@ -114,8 +114,8 @@ export function jointPrograms(
     jointProgram(seams, { sides: as, tack, apart });
   if (sides === 'free') return [program('free', 0)];
   if (sides === 'paired') return [program('paired', 0), program('free', 0)];
-  // Half of the pitch that so many tacks have, a quarter of it, or that they do not face each other.
-  const pitch = Math.min(...seams.map(({ seamLength }, i) => seamLength / counts[i]!));
+  // Half of the pitch that so many tacks can have, a quarter of it, or that they do not face each other.
+  const pitch = Math.min(...seams.map((seam, i) => Math.min(seam.pitch, seam.seamLength / counts[i]!)));
   const longest = Math.max(...seams.map(({ tackLength }) => tackLength));
   const distances = [...[pitch / 2, pitch / 4].filter((distance) => distance > longest), longest];
   return [...distances.map((apart) => program('staggered', apart)), program('free', 0)];

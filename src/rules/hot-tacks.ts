@@ -5,13 +5,25 @@ import type { Settings } from '../model/settings.js';
 import type { LaidTack } from './assembly.js';
 import type { TouchedTack } from './load-cases.js';
 
-type Joined = Pick<LaidTack, 'a' | 'b'>;
+/** Seconds for which the arc of a tack burns at least: at the fastest speed of the process. */
+function arcSeconds({ process }: Cell, length: number): number {
+  const others = Object.values(process.positions ?? {}).flatMap((change) => change?.speed ?? []);
+  return length / Math.max(process.speed, ...others);
+}
 
 /** A tack between two parts so many seconds after its arc; the thinner part counts. */
-export const heatOf = (scene: Scene, { a, b }: Joined, seconds: number, settings: Settings): TackHeat =>
+export const heatOf = (
+  { parts, cell }: Scene,
+  { a, b, length }: Pick<LaidTack, 'a' | 'b' | 'length'>,
+  seconds: number,
+  settings: Settings,
+): TackHeat =>
   tackHeat(
     seconds,
-    Math.min(scene.parts[a]!.thickness, scene.parts[b]!.thickness),
+    {
+      thinner: Math.min(parts[a]!.thickness, parts[b]!.thickness),
+      arcSeconds: arcSeconds(cell, length),
+    },
     settings.tacks['cooling-constant'],
   );
 
@@ -23,32 +35,24 @@ export const hotTack = <T extends LaidTack>(
   settings: Settings,
 ): T => ({ ...tack, hot: heatOf(scene, tack, seconds, settings).factor });
 
-/**
- * Seconds since the arc of the last securing tack when a part is let go: crater and gas, then, with the torch away, what it
- * is held on for.
- */
-export const secondsAtLetGo = ({ process }: Cell): number => process.endSeconds + process.coolingSeconds;
+/** Seconds since its arc when the torch draws back from a tack: crater and gas, and a look whether the wire is frozen. */
+export const secondsAsLeft = ({ process, times }: Cell): number => process.endSeconds + times.wireCheck;
 
-/** Seconds that laying a tack takes at least: the arc at the fastest speed of the process, its start and its end. */
-function leastSeconds({ process }: Cell, length: number): number {
-  const others = Object.values(process.positions ?? {}).flatMap((change) => change?.speed ?? []);
-  return process.startSeconds + length / Math.max(process.speed, ...others) + process.endSeconds;
-}
+/** Seconds since the arc of the last securing tack when a part is let go: with the torch away, it is held on to cool. */
+export const secondsAtLetGo = (cell: Cell): number => secondsAsLeft(cell) + cell.process.coolingSeconds;
 
-/**
- * The tacks of a stage as the last of them is laid and its torch is free to leave: it has had the time of the crater and the
- * gas that follows, each earlier one of the same torch at least the arcs since then.
- */
+/** The tacks of a stage as a torch draws back from the last of them; each earlier one of that torch is older by what came since. */
 export function tacksAsLaid(
   scene: Scene,
   tacks: readonly TouchedTack[],
   settings: Settings,
 ): readonly LaidTack[] {
-  let seconds = scene.cell.process.endSeconds;
+  const { cell } = scene;
+  let seconds = secondsAsLeft(cell);
   const hot: LaidTack[] = [];
   for (const { tack } of [...tacks].reverse()) {
     hot.unshift(hotTack(scene, tack, seconds, settings));
-    seconds += leastSeconds(scene.cell, tack.length);
+    seconds += cell.process.startSeconds + arcSeconds(cell, tack.length) + secondsAsLeft(cell);
   }
   return hot;
 }

@@ -3,7 +3,7 @@ import type { PlanReserve } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { arrivalLoads, seatingLoads } from './arrival-loads.js';
-import { hotTack, secondsAtLetGo, tacksAsLaid } from './hot-tacks.js';
+import { hotTack, secondsAsLeft, secondsAtLetGo, tacksAsLaid } from './hot-tacks.js';
 import type { AssemblyState, HeldPart, LaidTack } from './assembly.js';
 import { liftOutLoads } from './lift-out.js';
 import {
@@ -226,11 +226,10 @@ class StageStates {
   private complete(): StageState {
     const { laid, securing, completing, heldOn } = this.moment;
     const { cell } = this.scene;
-    const { endSeconds } = cell.process;
     const tacks = [
       ...laid,
-      ...this.hot(securing, heldOn ? endSeconds : secondsAtLetGo(cell)),
-      ...this.hot(completing, endSeconds),
+      ...this.hot(securing, heldOn ? secondsAsLeft(cell) : secondsAtLetGo(cell)),
+      ...this.hot(completing, secondsAsLeft(cell)),
     ];
     const assembly = { inPlace: this.inPlace, tacks, held: heldOn ? this.holds : [] };
     const loose = looseLoads(

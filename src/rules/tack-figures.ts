@@ -10,7 +10,7 @@ import {
 } from '../mechanics/tack-strength.js';
 import type { Finding } from '../model/finding.js';
 import type { PlanTack } from '../model/plan.js';
-import { heatOf, secondsAtLetGo } from './hot-tacks.js';
+import { heatOf, secondsAsLeft, secondsAtLetGo } from './hot-tacks.js';
 import { breach, shown, type RuleContext } from './rule.js';
 import type { SeamPlace } from './seam-places.js';
 
@@ -93,8 +93,8 @@ function heatFindings(
   { tack, seam, where, heldOn }: FiguredTack,
 ): Finding[] {
   const letGo = tack.phase === 'securing' && !heldOn;
-  const seconds = letGo ? secondsAtLetGo(scene.cell) : scene.cell.process.endSeconds;
-  const { temperature, factor } = heatOf(scene, seam, seconds, settings);
+  const seconds = letGo ? secondsAtLetGo(scene.cell) : secondsAsLeft(scene.cell);
+  const { temperature, factor } = heatOf(scene, { ...seam, length: tack.length }, seconds, settings);
   const { hot } = tack;
   if (
     Math.abs(hot.seconds - seconds) <= ROUNDING &&

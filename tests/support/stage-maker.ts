@@ -236,9 +236,10 @@ export class StageMaker {
 
   /** All parts of the stand but the base are 8 mm thick, from where on the thickness does not matter. */
   private heat(letGo: boolean): PlanTack['hot'] {
-    const { coolingSeconds, endSeconds } = this.cell.process;
-    const seconds = endSeconds + (letGo ? coolingSeconds : 0);
-    const { temperature, factor } = tackHeat(seconds, 8, this.settings.tacks['cooling-constant']);
+    const { process, times } = this.cell;
+    const seconds = process.endSeconds + times.wireCheck + (letGo ? process.coolingSeconds : 0);
+    const tack = { thinner: 8, arcSeconds: LENGTH / process.speed };
+    const { temperature, factor } = tackHeat(seconds, tack, this.settings.tacks['cooling-constant']);
     return { seconds, temperature: rounded(temperature, 1), factor: rounded(factor, 4) };
   }
 

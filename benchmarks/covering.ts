@@ -11,7 +11,7 @@ import { median, row, seconds } from './printing.js';
 /** Thirds of each seam that a gripper is in the way of, 0 for none. */
 const BLOCKED = [0, 1, 2, 3] as const;
 
-/** The covering programs of every joint: sides paired and staggered, a gripper nowhere or over a third of each seam. */
+/** The covering programs of every joint: sides paired and free, a gripper nowhere or over a third of each seam. */
 function programsOf(facts: Facts): readonly CoveringProgram[] {
   return facts.joints.flatMap((joint) =>
     BLOCKED.flatMap((third) => {
@@ -22,7 +22,7 @@ function programsOf(facts: Facts): readonly CoveringProgram[] {
       });
       const small = smallJoint(seams);
       if (small === undefined) return [];
-      return (['paired', 'staggered'] as const).map((sides) =>
+      return (['paired', 'free'] as const).map((sides) =>
         jointPrograms(small.seams, small.counts, sides)[0]!(),
       );
     }),
@@ -66,7 +66,7 @@ export function coverings(programs: LinearPrograms, names: readonly string[], re
   const rate = Math.round(all.length / median(times));
   const items = Math.max(...all.map(({ costs }) => costs.length));
   row(
-    `covering programs of ${names.join(', ')}`.slice(0, 52),
+    `covering programs of ${names.length === 1 ? names[0] : `${names.length} examples`}`,
     times,
     `${all.length} programs, ${items} items at most, ${rate} programs/s`,
   );

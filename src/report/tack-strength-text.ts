@@ -59,7 +59,11 @@ function sidesLines(
 ): string[] {
   const missed = stages.flatMap(({ sidesMissed }) => sidesMissed);
   if (missed.length === 0 || sides === 'free') return [];
-  const what = sides === 'paired' ? 'have no tack opposite' : 'face a tack on the other side';
+  const one = missed.length === 1;
+  const what =
+    sides === 'paired'
+      ? `${one ? 'has' : 'have'} no tack opposite`
+      : `${one ? 'faces' : 'face'} a tack on the other side`;
   const text = `${listed(missed.map(plain))} ${what}: sites there are blocked, or it would take more tacks, or tacks after the let-go.`;
   return paragraph('Sides: ', text);
 }

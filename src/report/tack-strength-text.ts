@@ -32,10 +32,10 @@ function heat(tacks: readonly PlanTack[]): string {
   );
   const factors = span(
     hot.map(({ factor }) => factor),
-    (value) => amount(value, 2),
+    (value) => amount(100 * value),
   );
   const seconds = amount(hot[0]!.seconds, 1);
-  return ` When a part is let go, at least ${seconds} s after the last arc, its securing tacks are taken to be at ${temperatures} C, which leaves ${factors} of that (a stated model of cooling, our estimate).`;
+  return ` When a part is let go, at least ${seconds} s after the last arc, its securing tacks are taken to be at ${temperatures} C, which leaves ${factors} % of that (a stated model of cooling, our estimate).`;
 }
 
 /** Which model carries the reserves, what the code says of the same tacks, and how hot they still are. */

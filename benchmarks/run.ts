@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { clearance } from './clearance.js';
 import { distortion } from './distortion.js';
+import { coverings } from './covering.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { inverseSolutions } from './inverse.js';
 import { jobShop } from './job-shop.js';
@@ -98,6 +99,11 @@ proof(
   programs,
   quick ? 'roller-stand' : 'machine-sub-frame',
   quick ? [50, 10] : [1000, 100],
+  quick ? 1 : repeats,
+);
+coverings(
+  programs,
+  quick ? ['ladder-bracket'] : ['roller-stand', 'box-beam', 'ladder-bracket', 'machine-sub-frame'],
   quick ? 1 : repeats,
 );
 torchSites(programs, [quick ? 'roller-stand' : 'machine-sub-frame'], quick ? 1 : repeats);

@@ -33,6 +33,12 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
   expect(stdout).toMatch(
     /proof of roller-stand, 7 parts +[\d.]+ m?s +\d+ handshakes, \d+ states, 0 findings/,
   );
+  expect(stdout).toMatch(
+    /covering programs of ladder-bracket +[\d.]+ m?s +\d+ programs, \d+ items at most, \d+ programs\/s/,
+  );
+  expect(stdout).toMatch(
+    / {2}the same by HiGHS +[\d.]+ m?s +[\d.]+ x the time, the same cost in (\d+) of \1/,
+  );
   expect(stdout).toMatch(/distance of capsule and box, 200 pairs +[\d.]+ m?s +\d+ distances\/s/);
   expect(stdout).toMatch(
     /the same by rapier3d +[\d.]+ m?s +[\d.]+ x the time, \d+ of 200 within a hundredth/,

@@ -25,17 +25,57 @@ const GREATEST_COST = 1e6;
 const STEP_LIMIT = 500_000;
 
 /**
- * Solves a small 0/1 covering program by branch and bound over linear relaxations (javascript-lp-solver). A chosen
- * set is put into every choice, and an "infeasible" is confirmed by enumeration, before either is given. The same
- * program gives the same answer. Meant for the tens of sites of one joint; larger programs belong to HiGHS.
+ * Solves a small 0/1 covering program by branch and bound over linear relaxations (javascript-lp-solver), each part that
+ * shares no choice with the others by itself. A chosen set is put into every choice, and an "infeasible" is confirmed by
+ * enumeration, before either is given; the enumeration of a part ends after `patience` steps. The same program gives the
+ * same answer. Meant for the tens of sites of one joint; larger programs belong to HiGHS.
  */
-export function cover(program: CoveringProgram): CoveringOutcome {
+export function cover(program: CoveringProgram, patience = STEP_LIMIT): CoveringOutcome {
   const unsound = unsoundness(program);
   if (unsound !== undefined) return { status: 'failed', why: unsound };
+  let cost = 0;
+  const chosen: number[] = [];
+  for (const { items, part } of partsOf(program)) {
+    const outcome = coverPart(part, patience);
+    if (outcome.status !== 'optimal') return outcome;
+    cost += outcome.cost;
+    chosen.push(...outcome.chosen.map((item) => items[item]!));
+  }
+  return { status: 'optimal', cost, chosen: chosen.sort((a, b) => a - b) };
+}
+
+function coverPart(program: CoveringProgram, patience: number): CoveringOutcome {
   const chosen = ask(program);
   if (chosen === undefined || !program.choices.every((choice) => respected(choice, chosen)))
-    return new Enumeration(program).run();
+    return new Enumeration(program, patience).run();
   return { status: 'optimal', cost: costOf(program, chosen), chosen };
+}
+
+/** The program in parts that share no choice, each with the numbers that its items have in the whole. */
+function partsOf({ costs, choices }: CoveringProgram): {
+  readonly items: readonly number[];
+  readonly part: CoveringProgram;
+}[] {
+  const leader = costs.map((_, item) => item);
+  const lead = (item: number): number => (leader[item] === item ? item : lead(leader[item]!));
+  for (const { members } of choices)
+    for (const member of members) {
+      const [p, q] = [lead(members[0]!), lead(member)];
+      leader[Math.max(p, q)] = Math.min(p, q);
+    }
+  const leads = costs.map((_, item) => lead(item));
+  // A choice among nothing can still be impossible.
+  const empty = choices.filter(({ members }) => members.length === 0);
+  const heads = leads.flatMap((head, item) => (head === item ? [item] : []));
+  const parts = heads.map((head) => {
+    const items = leads.flatMap((one, item) => (one === head ? [item] : []));
+    const number = new Map(items.map((item, i) => [item, i]));
+    const own = choices
+      .filter(({ members }) => members.length > 0 && leads[members[0]!] === head)
+      .map((choice) => ({ ...choice, members: choice.members.map((member) => number.get(member)!) }));
+    return { items, part: { costs: items.map((item) => costs[item]!), choices: own } };
+  });
+  return empty.length === 0 ? parts : [{ items: [], part: { costs: [], choices: empty } }, ...parts];
 }
 
 /** Whether the chosen items keep to a choice. */
@@ -92,20 +132,24 @@ class Enumeration {
   private bestCost = Infinity;
   private steps = 0;
 
-  constructor(private readonly program: CoveringProgram) {
+  constructor(
+    private readonly program: CoveringProgram,
+    private readonly patience: number,
+  ) {
     this.taken = program.costs.map(() => undefined);
   }
 
   run(): CoveringOutcome {
     this.descend(0);
-    if (this.steps > STEP_LIMIT) return { status: 'failed', why: `undecided after ${STEP_LIMIT} steps` };
+    if (this.steps > this.patience)
+      return { status: 'failed', why: `undecided after ${this.patience} steps` };
     if (this.best === undefined) return { status: 'infeasible' };
     return { status: 'optimal', cost: this.bestCost, chosen: this.best };
   }
 
   private descend(cost: number): void {
     this.steps += 1;
-    if (this.steps > STEP_LIMIT || cost >= this.bestCost) return;
+    if (this.steps > this.patience || cost >= this.bestCost) return;
     const needy = this.tightest();
     if (needy === 'broken') return;
     if (needy === undefined) {

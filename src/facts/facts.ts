@@ -6,11 +6,11 @@ import { inverse, place, type Pose } from '../geometry/pose.js';
 import { sweepHits } from '../geometry/sweep.js';
 import type { Joints } from '../kinematics/arm.js';
 import { negate } from '../geometry/vector.js';
-import { leastTackLength } from '../mechanics/tack-rules.js';
 import type { Gripper, Handler } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import { indexAngles, sceneAnyhow, sceneAt } from '../model/table-turn.js';
 import type { Settings } from '../model/settings.js';
+import { endMargin, leastLength } from '../model/tack-settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
 import { approachesOf, type Approach } from './approaches.js';
@@ -97,7 +97,7 @@ export class Facts {
       upright?.stationReaches ??
       (anyhow === undefined || anyhow === scene ? this.reaches : reachesIn(anyhow, scene.cell.handlers));
     this.carrying = upright?.carrying ?? new CarryingTest(scene, settings, programs, keeping);
-    this.welding = new Welding(this.seen, settings);
+    this.welding = new Welding(this.seen, settings, joints);
   }
 
   /** The facts with the work table at an index angle; robots, parts, joints, grips and spots are the same objects. */
@@ -315,8 +315,8 @@ export class Facts {
   /** Length of the tacks on a seam, mm: by the rule, or what a short seam leaves between its end allowances. */
   tackLength(joint: Joint, seam: JointSeam): number {
     const thicker = Math.max(...[joint.a, joint.b].map((part) => this.scene.parts[part]!.thickness));
-    const least = leastTackLength(this.settings.tacks.rule, thicker);
-    const room = seam.length - 2 * this.settings.tacks['end-distance'];
+    const least = leastLength(this.settings.tacks, thicker);
+    const room = seam.length - 2 * endMargin(this.settings.tacks);
     return Math.min(least, Math.max(room, Math.min(10, seam.length)));
   }
 

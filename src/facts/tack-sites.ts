@@ -3,7 +3,9 @@ import { place, rotate } from '../geometry/pose.js';
 import { along, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import type { Torch } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
+import { clearOfCorners } from '../model/seam-relations.js';
 import type { Settings } from '../model/settings.js';
+import { endMargin } from '../model/tack-settings.js';
 import { solidsOverlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
 import { tackBead } from '../model/bead.js';
@@ -56,8 +58,8 @@ export const tackLeg = (joint: Joint, settings: Settings): number => Math.min(se
 
 /**
  * All candidate sites of one seam for tacks of one length by one torch, in order along it; the places are the same for
- * every torch. None where the metal would be in the
- * place of another part, whether that part comes before or after.
+ * every torch. None where the metal would be in the place of another part, whether that part comes before or after, or
+ * nearer to a corner on the seam (mm along it) than the settings allow.
  */
 export function sitesOfSeam(
   scene: Scene,
@@ -66,20 +68,25 @@ export function sitesOfSeam(
   seam: JointSeam,
   tackLength: number,
   settings: Settings,
+  corners: readonly number[],
 ): readonly TackSite[] {
   const frame = scene.cell.weldmentPose;
   const way = rotate(frame.turn, unit(subtract(seam.to, seam.from)));
   const open = rotate(frame.turn, seam.open);
   const origin = place(frame, seam.from);
   const own = setOf(scene.parts.length, [joint.a, joint.b]);
-  const { 'end-distance': endDistance, step } = settings.tacks;
+  const { 'corner-distance': cornerDistance, step } = settings.tacks;
+  const margin = endMargin(settings.tacks);
+  // The one tack of a seam too short for a whole one is where it can be.
+  const whole = seam.length - 2 * margin >= tackLength - 0.1;
   const leg = tackLeg(joint, settings);
   const tolerance = settings.motion['touch-tolerance'];
   const buried = (bead: Solid): boolean =>
     scene.parts.some(
       ({ solid }, i) => i !== joint.a && i !== joint.b && solidsOverlap(bead, solid, tolerance),
     );
-  return siteStarts(seam.length, tackLength, endDistance, step).flatMap((start) => {
+  return siteStarts(seam.length, tackLength, margin, step).flatMap((start) => {
+    if (whole && !clearOfCorners(start, start + tackLength, corners, cornerDistance)) return [];
     const [from, to] = [along(origin, way, start), along(origin, way, start + tackLength)];
     const bead = tackBead(from, way, open, tackLength, leg);
     if (buried(bead)) return [];

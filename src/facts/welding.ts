@@ -3,6 +3,7 @@ import type { Result } from '../base/result.js';
 import type { Joints } from '../kinematics/arm.js';
 import type { Welder } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
+import { cornersOn } from '../model/seam-relations.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { ArmRoom, torchLoad, type StandingArm } from './arm-room.js';
@@ -31,6 +32,7 @@ export class Welding {
   constructor(
     private readonly scene: Scene,
     private readonly settings: Settings,
+    private readonly joints: readonly Joint[],
   ) {
     this.torches = new Map(
       scene.cell.welders.map((welder) => [
@@ -44,8 +46,13 @@ export class Welding {
   sites(joint: Joint, seam: JointSeam, tackLength: number, robot?: string): readonly TackSite[] {
     const { torch } = this.torch(robot).welder;
     return this.siteTable.get(`${seam.id} ${torch.id}`, () =>
-      sitesOfSeam(this.scene, torch, joint, seam, tackLength, this.settings),
+      sitesOfSeam(this.scene, torch, joint, seam, tackLength, this.settings, this.cornersOf(seam)),
     );
+  }
+
+  private cornersOf(seam: JointSeam): readonly number[] {
+    const others = this.joints.flatMap(({ seams }) => seams.filter((other) => other !== seam));
+    return cornersOn(seam, others);
   }
 
   motion(site: TackSite, test: TorchTest, robot?: string): Result<TorchMotion, Refusal> {

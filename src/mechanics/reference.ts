@@ -89,6 +89,9 @@ export const REFERENCE = {
   /** Partial factor of welds, and strength of a hot fillet as a share of the cold one by temperature in C. */
   welds: {
     partialFactor: sourced(1.25, 'EN 1993-1-8 table 2.1, gamma_M2'),
+    leastEffectiveLength: sourced({ millimetres: 30, throats: 6 }, 'EN 1993-1-8 4.5.1'),
+    /** A tack that cools: C it starts at, C around it, and the thickness in mm below which it cools more slowly. */
+    cooling: sourced({ start: 1500, around: 20, fullThickness: 8 }, 'our estimate'),
     hotStrength: sourced(
       [
         [20, 1],
@@ -168,8 +171,22 @@ export const REFERENCE = {
       'ISO 13920 table 3; classes G and H from memory',
     ),
   },
-  /** Where tacks go; lengths in mm, multiples of the thickness of the thicker part. */
+  /** Where tacks go; lengths in mm, least lengths in thicknesses of the thicker part. */
   tackRules: {
+    leastLength: {
+      en1090: sourced({ thicknesses: 4, most: 50 }, 'EN 1090-2 7.5.7, from memory'),
+      en1011: sourced({ thicknesses: 4, below: 12, most: 50 }, 'EN 1011-2 clause 13'),
+    },
+    /** Least leg of a fillet by the thickness up to and with, mm; then beyond the last. */
+    leastFilletLeg: sourced(
+      [
+        { upTo: 6, leg: 3 },
+        { upTo: 12, leg: 5 },
+        { upTo: 20, leg: 6 },
+      ] as const,
+      'AWS D1.1, table of least fillet sizes',
+    ),
+    leastFilletLegBeyond: sourced(8, 'AWS D1.1, table of least fillet sizes'),
     pitchInThicknesses: sourced({ least: 20, most: 40 }, PRACTICE),
     greatestPitch: sourced(300, PRACTICE),
     thinSheetPitch: sourced({ least: 50, most: 75 }, PRACTICE),

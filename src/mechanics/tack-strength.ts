@@ -68,9 +68,15 @@ export const directionFactor = (degrees: number): number =>
 export const effectiveLength = (length: number, throatSize: number): number =>
   Math.max(0, length - 2 * throatSize);
 
-/** Whether a fillet may carry load by the code at all: effective length at least 30 mm and six throats (4.5.1). */
+/** Least effective length by the code, mm: 30 mm and six throats (EN 1993-1-8 4.5.1). */
+export function leastEffectiveLength(throatSize: number): number {
+  const { millimetres, throats } = REFERENCE.welds.leastEffectiveLength.value;
+  return Math.max(millimetres, throats * throatSize);
+}
+
+/** Whether a fillet may carry load by the code at all: whether it has the least effective length (4.5.1). */
 export const carriesByCode = (length: number, throatSize: number): boolean =>
-  throatSize > 0 && effectiveLength(length, throatSize) >= Math.max(30, 6 * throatSize);
+  throatSize > 0 && effectiveLength(length, throatSize) >= leastEffectiveLength(throatSize);
 
 /** Strength of a tack by the code, N: nil when it is too short to count (EN 1993-1-8 4.5.1 and 4.5.3.3). */
 export const codeStrength = (length: number, throatSize: number, steel: WeldSteel): number =>

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { codeFigures } from './code-figures.js';
 import { nameSchema, notNegative, positive } from './scalars.js';
 
 const manualTackSchema = z
@@ -10,7 +11,8 @@ const manualTackSchema = z
     length: positive,
     leg: positive,
     order: z.int().min(1).describe('in the stage'),
-    strength: positive.describe('temporary-strength model, whole tack, N, before reductions'),
+    strength: positive.describe('temporary-strength model, whole tack, cold, N, before reductions'),
+    ...codeFigures,
   })
   .describe('laid by the person; whether hand and torch get there is not checked');
 

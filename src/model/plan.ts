@@ -13,6 +13,7 @@ import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
 import { planDistortionSchema, stageDistortionSchema } from './plan-distortion.js';
 import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
+import { codeFigures } from './code-figures.js';
 import { framesSchema } from './frames.js';
 import { manualStageSchema, workMistakes } from './plan-manual.js';
 import { planPoseSchema } from './plan-pose.js';
@@ -135,7 +136,21 @@ const tackSchema = z.strictObject({
   leg: positive,
   order: z.int().min(1).describe('in the stage'),
   phase: z.enum(['securing', 'completing']),
-  strength: positive.describe('temporary-strength model, whole tack, N, before reductions'),
+  strength: positive.describe(
+    'temporary-strength model, whole tack, cold, N, before reductions: it carries the reserves and is no strength by any code',
+  ),
+  hot: z
+    .strictObject({
+      seconds: notNegative.describe('since its arc, at least'),
+      temperature: finite.describe('where the arc ended, C, by the stated model of cooling (our estimate)'),
+      factor: notNegative
+        .max(1)
+        .describe('share of its cold strength that its later half has (EN 1993-1-2 table D.1, from memory)'),
+    })
+    .describe(
+      'how hot it is when it is first relied on: a securing tack when the part is let go, another one as its torch leaves it; later stages find it cold',
+    ),
+  ...codeFigures,
   position: weldingPositionSchema,
   torch: z.strictObject({
     start: poseSchema.describe(
@@ -287,6 +302,11 @@ const wholeStageSchema = z.strictObject({
     .describe('at most one entry a direction; empty for the first part and for one that a person sets'),
   tacks: z.array(tackSchema).describe('laid by robots; none in a stage that is `manual`, which has its own'),
   tackOrder: tackOrderSchema.optional(),
+  sidesMissed: z
+    .array(z.string())
+    .describe(
+      'tacks of double-sided joints that do not lie to those on the other side as `tacks.sides` wishes: paired, with none opposite; staggered, with one that faces them',
+    ),
   rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
   distortion: stageDistortionSchema,

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { distortionSettingsSchema } from './distortion-settings.js';
 import { handshakeKindSchema } from './handshake-kind.js';
 import { notNegative, positive, share } from './scalars.js';
+import { tackSettingsSchema } from './tack-settings.js';
 
 export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'time']);
 export type ObjectiveTerm = z.infer<typeof objectiveTermSchema>;
@@ -95,7 +96,11 @@ export const settingsSchema = z.strictObject({
     .strictObject({
       friction: share.default(0.75),
       pull: share.default(0.6),
-      tack: share.default(0.5).describe('covers hot metal and poor fusion of a fresh tack'),
+      tack: share
+        .default(0.5)
+        .describe(
+          'poor fusion of a tack that nobody has looked at (our choice); what heat leaves of its strength comes on top, see `tacks.cooling-constant`',
+        ),
       'centre-shift': notNegative
         .default(1)
         .describe('of each centre of mass, to the side of the disturbance, mm'),
@@ -108,50 +113,7 @@ export const settingsSchema = z.strictObject({
     })
     .default({ 'contact-friction': 0.2, 'edge-allowance': 0.5 })
     .describe('friction of steel on steel; how far bearing stays off an edge, mm'),
-  tacks: z
-    .strictObject({
-      rule: z.enum(['en1090', 'en1011']).default('en1090'),
-      'pitch-thicknesses': positive.default(30).describe('largest pitch as a multiple of the thinner part'),
-      'pitch-most': positive.default(300),
-      'end-distance': notNegative.default(10),
-      'least-number': z
-        .int()
-        .min(1)
-        .default(2)
-        .describe('least number of tacks on a seam that has room for them'),
-      'least-securing': z
-        .int()
-        .min(1)
-        .default(2)
-        .describe(
-          'least number of tacks before a held part is let go, when so many can be laid (common practice)',
-        ),
-      'lost-tack': z
-        .enum(['survive', 'proof-pull'])
-        .default('survive')
-        .describe(
-          'survive: the securing tacks keep every reserve with any one of them missing, or else the part is pulled at before it is let go; proof-pull: always pull',
-        ),
-      step: z.number().finite().min(1).default(10).describe('distance of candidate sites, mm'),
-      leg: positive.default(4).describe('largest leg of a tack, mm; never more than the final leg'),
-      'rework-gap': notNegative
-        .default(5)
-        .describe(
-          'least distance of a tack that is laid instead of a bad one from every other, mm (our choice)',
-        ),
-    })
-    .default({
-      rule: 'en1090',
-      'pitch-thicknesses': 30,
-      'pitch-most': 300,
-      'end-distance': 10,
-      'least-number': 2,
-      'least-securing': 2,
-      'lost-tack': 'survive',
-      step: 10,
-      leg: 4,
-      'rework-gap': 5,
-    }),
+  tacks: tackSettingsSchema,
   motion: z
     .strictObject({
       'approach-distance': positive.default(80).describe('length of the straight stroke into a grip, mm'),

@@ -2,14 +2,15 @@ import { Kept } from '../base/kept.js';
 import { setKey } from '../base/part-set.js';
 import { fail, ok, type Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
-import type { Joint, JointSeam } from '../facts/joints.js';
+import type { Joint } from '../facts/joints.js';
 import { siteId, tackLeg, type TackSite } from '../facts/tack-sites.js';
 import { throat } from '../mechanics/tack-strength.js';
 import { TACK_HABITS } from '../model/tack-habit.js';
 import type { Refusal } from '../model/verdict.js';
 import { NewcomerStatics, pushesOn, type Newcomer } from './securing.js';
 import type { ManualDraft } from './stage-draft.js';
-import { coverSeam, largestPitch } from './tack-covering.js';
+import { fewestTacks, seamCover } from './seam-row.js';
+import { coverJoint } from './tack-covering.js';
 import { gapRefusal, joinedBy, tackAt } from './tack-layout.js';
 import { orderedBy } from './tack-order.js';
 
@@ -38,12 +39,11 @@ export class ByHand {
     const { facts } = this;
     const { part, inPlace, clamped } = newcomer;
     const sites: TackSite[] = [];
-    for (const joint of joinedBy(facts, part, inPlace))
-      for (const seam of joint.seams) {
-        const chosen = this.cover(joint, seam);
-        if (!chosen.ok) return chosen;
-        sites.push(...chosen.value);
-      }
+    for (const joint of joinedBy(facts, part, inPlace)) {
+      const chosen = this.cover(joint);
+      if (!chosen.ok) return chosen;
+      sites.push(...chosen.value);
+    }
     const unordered = sites.map((site) => tackAt(facts, site));
     const tacks = orderedBy(facts, TACK_HABITS[0], unordered).map((tack, i) => ({
       ...tack,
@@ -61,24 +61,30 @@ export class ByHand {
     return ok({ tacks, stands: isClamped ? 'clamped' : tacks.length > 0 ? 'tacked' : 'free-standing' });
   }
 
-  private cover(joint: Joint, seam: JointSeam): Result<readonly TackSite[], Refusal> {
+  /** The sites of a joint, every one of which a person gets to. */
+  private cover(joint: Joint): Result<readonly TackSite[], Refusal> {
     const { facts } = this;
     const leg = tackLeg(joint, facts.settings);
-    if (throat(leg, seam.gap) <= 0) return fail(gapRefusal(seam, leg));
-    const sites = facts.sites(joint, seam);
-    const parts = [joint.a, joint.b].map((i) => facts.scene.parts[i]!);
-    const chosen = coverSeam(
-      {
-        seamLength: seam.length,
-        tackLength: facts.tackLength(joint, seam),
-        pitch: largestPitch(Math.min(...parts.map(({ thickness }) => thickness)), facts.settings),
+    const gaping = joint.seams.find(({ gap }) => throat(leg, gap) <= 0);
+    if (gaping) return fail(gapRefusal(gaping, leg));
+    const covers = joint.seams.map((seam) => {
+      const sites = facts.sites(joint, seam);
+      return seamCover(
+        facts,
+        joint,
+        seam,
         sites,
-        whileHeld: sites.map(() => true),
-      },
-      facts.settings,
-    );
-    if (chosen) return ok(chosen);
-    const subjects = [seam.id, ...parts.map(({ part }) => part.id)];
-    return fail({ code: 'seam-not-coverable', subjects, value: sites.length, unit: 'sites open' });
+        sites.map(() => true),
+      );
+    });
+    const chosen = coverJoint(covers, facts.settings.tacks.sides);
+    if (chosen) return ok(chosen.flat());
+    const bare = covers.findIndex((cover) => fewestTacks(cover) === undefined);
+    const names = [joint.a, joint.b].map((i) => facts.scene.parts[i]!.part.id);
+    const subjects = [joint.seams[bare]!.id, ...names];
+    return fail({
+      ...{ code: 'seam-not-coverable', subjects },
+      ...{ value: covers[bare]!.sites.length, unit: 'sites open' },
+    });
   }
 }

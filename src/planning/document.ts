@@ -25,7 +25,7 @@ export const CAUTIONS: readonly string[] = [
 /** How this version plans: a proof speaks of plans made this way. */
 export const POLICIES: readonly string[] = [
   'one part joins at a time: the first stands on the work table, a later one is joined to a part in place or stands by itself until a part that it is joined to comes',
-  'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
+  'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow; among equal numbers those that can be laid while the part is held, then those to which the tacks on the other side of the joint lie as `tacks.sides` says, then those near the ends',
   'a newcomer that stands by itself is let go before it is tacked, and an earlier part that a torch would push over is held by the same gripper meanwhile; one that does not stand, or that the assembly would not carry so, is held',
   'a held part is let go after the fewest tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where none do, after the fewest that carry it and a pull that proves them; after all that can be laid meanwhile only where the assembly would fall otherwise',
   'orders of parts are compared with the tacks of each part in the order that leaves it nearest to its place by itself among fixed others, or ends first and in turn from seam to seam where none is better by `distortion.order-gain`; those of the best order of parts are then put in the order that leaves the part nearest to its place after all that was done before, where the whole carries that and it worsens neither distortion nor a term of the objective that counts before it',
@@ -69,12 +69,18 @@ const policiesOf = (
   { counters }: SearchReport<unknown, unknown>,
   { handlers, welders, table }: Cell,
   byHand: boolean,
+  fewestFound: readonly string[],
 ): readonly string[] => [
   ...POLICIES,
   ...(handlers.length > 1 ? SEVERAL_HANDLERS : []),
   ...(welders.length > 1 ? SEVERAL_WELDERS : []),
   ...(table.turntable ? TURNTABLE : []),
   ...(byHand ? BY_HAND : []),
+  ...(fewestFound.length === 0
+    ? []
+    : [
+        `the tacks after which ${fewestFound.join(', ')} ${fewestFound.length === 1 ? 'is' : 'are'} let go are the fewest found, not the fewest: too many sets of tacks to try them all`,
+      ]),
   ...(counters.refused === 0
     ? []
     : [
@@ -166,6 +172,9 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
   const { facts, search, reserves, tackOrders } = report;
   const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
+  const fewestFound = order.stages.flatMap((draft) =>
+    !draft.manual && draft.fewestFound === true ? [facts.scene.parts[draft.part]!.part.id] : [],
+  );
   const timed = synchronised(order.raw);
   const byHand = order.stages.some(({ manual }) => manual !== undefined);
   const rework = reworkOf(facts, order, timed.schedule);
@@ -182,7 +191,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell, byHand), [
+    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell, byHand, fewestFound), [
       ...NOT_CHECKED,
       ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
       ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),

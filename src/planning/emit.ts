@@ -11,8 +11,6 @@ import type {
   PlanGrip,
   PlanJoint,
   PlanReserve,
-  PlanRework,
-  PlanTack,
   Stage,
 } from '../model/plan.js';
 import { robotsOf } from '../model/cell.js';
@@ -28,14 +26,9 @@ import type { TimedStep } from './bare-step.js';
 import { filledPrograms } from './fill-programs.js';
 import type { AlsoHeld } from './other-hold.js';
 import { protocolOf, statedHandshakes } from './stated-handshakes.js';
-import {
-  holdsOf,
-  type ManualDraft,
-  type RobotDraft,
-  type StageDraft,
-  type StageTack,
-} from './stage-draft.js';
+import { holdsOf, type ManualDraft, type RobotDraft, type StageDraft } from './stage-draft.js';
 import { statedPoint, statedPose } from './stated-pose.js';
+import { byCode, statedRework, statedSides, statedTack, statingOf } from './stated-tacks.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
 
@@ -127,34 +120,6 @@ function handlingOf(facts: Facts, draft: RobotDraft): Handling[] {
   return [...transfers, last];
 }
 
-const statedTack = (tack: StageTack, frame: ToCell): PlanTack => ({
-  id: tack.id,
-  robot: tack.motion.robot,
-  joint: tack.site.joint.id,
-  seam: tack.site.seam.id,
-  start: tack.site.start,
-  length: tack.length,
-  leg: tack.leg,
-  order: tack.order,
-  phase: tack.phase,
-  strength: rounded(tack.strength, 3),
-  position: tack.motion.way.position,
-  torch: {
-    start: statedPose(inCell(frame, tack.motion.start)),
-    end: statedPose(inCell(frame, tack.motion.end)),
-    clear: statedJoints(tack.motion.clear),
-    joints: statedJoints(tack.motion.joints),
-    jointsEnd: statedJoints(tack.motion.jointsEnd),
-    leave: statedJoints(tack.motion.leave),
-  },
-});
-
-const statedRework = ({ instead, other, none }: Rework, frame: ToCell): PlanRework => ({
-  instead: instead.id,
-  tack: other === undefined ? null : statedTack(other.tack, frame),
-  ...(none === undefined ? {} : { none }),
-});
-
 /** The joints of the weldment as the plan states them; seams in the weldment frame. */
 export const statedJoint = (facts: Facts, joint: Joint): PlanJoint => ({
   id: joint.id,
@@ -211,7 +176,8 @@ export function statedStages(
     ...(draft.manual ? statedByHand(facts, draft) : statedByRobots(facts, draft)),
     stands: draft.stands,
     ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
-    rework: rework[i]!.map((one) => statedRework(one, toCell(facts, draft))),
+    sidesMissed: statedSides(facts, draft),
+    rework: rework[i]!.map((one) => statedRework(statingOf(facts, draft, toCell(facts, draft)), one)),
     reserves: [...reserves[i]!],
     distortion: NO_STAGE_DISTORTION,
   }));
@@ -220,7 +186,7 @@ export function statedStages(
 /** What a stage says of how its part gets into place, is held and tacked. */
 type Work = Omit<
   Stage,
-  'number' | 'turn' | 'part' | 'stands' | 'standsOn' | 'rework' | 'reserves' | 'distortion'
+  'number' | 'turn' | 'part' | 'stands' | 'standsOn' | 'sidesMissed' | 'rework' | 'reserves' | 'distortion'
 >;
 
 const statedByRobots = (facts: Facts, draft: RobotDraft): Work => ({
@@ -236,16 +202,17 @@ const statedByRobots = (facts: Facts, draft: RobotDraft): Work => ({
   powerLoss: statedPowerLoss(facts, draft),
   remedies: [...draft.fitUp.remedies],
   accuracy: [...draft.fitUp.stated],
-  tacks: draft.tacks.map((tack) => statedTack(tack, toCell(facts, draft))),
+  tacks: draft.tacks.map((tack) => statedTack(statingOf(facts, draft, toCell(facts, draft)), tack)),
 });
 
-const statedByHand = ({ scene }: Facts, { manual, stands, tacks }: ManualDraft): Work => ({
+const statedByHand = (facts: Facts, { manual, stands, tacks }: ManualDraft): Work => ({
   manual: {
     seconds: manual.seconds,
-    clamp: stands === 'clamped' ? scene.cell.table.clamp.name : null,
-    tacks: tacks.map(({ id, site, length, leg, order, strength }) => ({
-      ...{ id, joint: site.joint.id, seam: site.seam.id, start: site.start, length, leg, order },
-      strength: rounded(strength, 3),
+    clamp: stands === 'clamped' ? facts.scene.cell.table.clamp.name : null,
+    tacks: tacks.map((tack) => ({
+      ...{ id: tack.id, joint: tack.site.joint.id, seam: tack.site.seam.id, start: tack.site.start },
+      ...{ length: tack.length, leg: tack.leg, order: tack.order, strength: rounded(tack.strength, 3) },
+      ...byCode(facts, tack),
     })),
   },
   ...{ robot: null, handling: [], approach: null, held: null, proofPull: null },

@@ -64,6 +64,7 @@ export class Holdings {
       const { tacks } = fewest.value;
       return ok({
         ...fewest.value,
+        fewestFound: false,
         tacks: this.orders.of(
           newcomer,
           tacks,
@@ -120,14 +121,14 @@ export class Holdings {
       ];
       const securing = this.statics.securing(both, grip, laid.tacks, further);
       if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
-      const { tacks, proof } = securing.value;
+      const { tacks, proof, fewestFound } = securing.value;
       // Two arms that let go one after the other leave no moment for a pull that proves the tacks of both.
       if (proof)
         return fail({ code: 'two-holds-unproved', subjects: [this.nameOf(part), this.nameOf(kept.part)] });
       const fall = this.heldFall(newcomer, grip, tacks);
       if (fall) return this.refused('hold-gives-way', grip, part, fall);
       return ok({
-        ...{ held: true, alsoHeld: kept, stands: 'tacked' },
+        ...{ held: true, alsoHeld: kept, stands: 'tacked', fewestFound },
         tacks: this.orders.of(newcomer, laid.tacks, tacks, { hold: own }),
       });
     });
@@ -187,9 +188,9 @@ export class Holdings {
     return this.kept(`beside ${other}`, newcomer, by, () => {
       const hold = this.others.secure(newcomer, by.grip, other);
       if (!hold.ok) return hold;
-      const { alsoHeld, tacks, securing, proofPull } = hold.value;
+      const { alsoHeld, tacks, securing, proofPull, fewestFound } = hold.value;
       return ok({
-        ...{ held: false, alsoHeld, stands: 'free-standing', proofPull },
+        ...{ held: false, alsoHeld, stands: 'free-standing', proofPull, fewestFound },
         tacks: this.orders.of(newcomer, tacks, securing),
       });
     });
@@ -231,7 +232,7 @@ export class Holdings {
     if (laid.refusal) return fail(laid.refusal);
     const securing = statics.securing(newcomer, grip, laid.tacks);
     if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
-    const { tacks, proof } = securing.value;
+    const { tacks, proof, fewestFound } = securing.value;
     const touches = tacks.flatMap((tack) =>
       torchLoads(part, touchOf(tack, siteId(tack.site)), facts.settings),
     );
@@ -241,7 +242,7 @@ export class Holdings {
     if (unproved) return this.refused('cannot-be-proved', grip, part, unproved);
     const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
     return ok({
-      ...{ held: true, alsoHeld: undefined, stands: 'tacked', proofPull },
+      ...{ held: true, alsoHeld: undefined, stands: 'tacked', proofPull, fewestFound },
       tacks: this.orders.of(newcomer, laid.tacks, tacks, { hold: own }),
     });
   }

@@ -37,6 +37,7 @@ export interface OtherHold {
   readonly securing: readonly ChosenTack[];
   /** N by which the held part is pulled at before it is let go; undefined where its tacks may lose any one. */
   readonly proofPull: number | undefined;
+  readonly fewestFound: boolean;
 }
 
 const between = (tacks: readonly ChosenTack[], part: number): readonly ChosenTack[] =>
@@ -110,14 +111,14 @@ export class OtherHolds {
       return fail(this.layouts.noneWhileHeld(newcomer.part, newcomer.inPlace, alsoHeld));
     const securing = statics.securing(seen, grip, own);
     if (!securing.ok) return fail(this.refusal('cannot-be-secured', other, grip, securing.error));
-    const { tacks, proof } = securing.value;
+    const { tacks, proof, fewestFound } = securing.value;
     const loads = [...pushesOn(facts, seen), ...this.touches(other, tacks)];
     const fall = statics.fall(seen, [], [held], loads);
     if (fall) return fail(this.refusal('hold-gives-way', other, grip, fall));
     const unproved = proof ? statics.unproved(seen, held, tacks) : undefined;
     if (unproved) return fail(this.refusal('cannot-be-proved', other, grip, unproved));
     const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
-    return ok({ alsoHeld, tacks: laid.tacks, securing: tacks, proofPull });
+    return ok({ alsoHeld, tacks: laid.tacks, securing: tacks, proofPull, fewestFound });
   }
 
   private touches(part: number, tacks: readonly ChosenTack[]): readonly PartLoad[] {

@@ -16,7 +16,9 @@ import {
   type PartLoad,
   type TorchTouch,
 } from '../rules/load-cases.js';
+import { hotTack, secondsAtLetGo } from '../rules/hot-tacks.js';
 import { proofReserve } from '../rules/proof-reserve.js';
+import { fewestThat } from './fewest-that.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
 import type { ChosenTack } from './tack-layout.js';
 
@@ -54,19 +56,11 @@ export const standingLoads = (
   ...completing.flatMap((tack, i) => wireLoads(newcomer.part, touchOf(tack, `${i}`), facts.settings)),
 ];
 
-/** More subsets than this are not tried; all tacks that can be laid while held are taken instead. */
-const MOST_SUBSETS = 400;
-
-/** Subsets of 0..n-1 with k members, in lexicographic order. */
-function* subsets(n: number, k: number, from = 0): Generator<number[]> {
-  if (k === 0) yield [];
-  else for (let i = from; i + k <= n; i += 1) for (const rest of subsets(n, k - 1, i + 1)) yield [i, ...rest];
-}
-
-/** Tacks after which a part may be let go, and whether only after a pull that proves them. */
+/** Tacks after which a part may be let go, whether only after a pull that proves them, and whether fewer may do. */
 export interface Securing {
   readonly tacks: readonly ChosenTack[];
   readonly proof: boolean;
+  readonly fewestFound: boolean;
 }
 
 /** Statics of a newcomer while everything else counts as one fixed body. Answers are kept. */
@@ -89,8 +83,7 @@ export class NewcomerStatics {
   }
 
   /**
-   * The fewest of the tacks that can be laid while the part is held after which it may be let go, by trying subsets
-   * in order of size; the load that even all of them do not carry when they are not enough. They keep every reserve
+   * The fewest of the tacks that can be laid while the part is held after which it may be let go; the load that even all of them do not carry when they are not enough. They keep every reserve
    * with any one of them missing, or else, where no subset does or the settings ask for it, the part is to be pulled
    * at before it is let go. `further` loads are those of a part that is let go with it.
    */
@@ -109,12 +102,17 @@ export class NewcomerStatics {
     if (all) return fail(all);
     const survives = (chosen: readonly ChosenTack[]): boolean =>
       chosen.every((lost) => !fallWith(chosen.filter((tack) => tack !== lost)));
+    const least = this.facts.settings.tacks['least-securing'];
     // Fewer tacks carry no more: where all of them do not survive a loss, no choice among them does.
     if (this.facts.settings.tacks['lost-tack'] === 'survive' && survives(candidates)) {
-      const sparing = this.fewest(candidates, (chosen) => survives(chosen) && !fallWith(chosen));
-      if (sparing) return ok({ tacks: sparing, proof: false });
+      const { tacks: sparing, fewestFound } = fewestThat(
+        candidates,
+        least,
+        (chosen) => survives(chosen) && !fallWith(chosen),
+      );
+      return ok({ tacks: sparing, proof: false, fewestFound });
     }
-    return ok({ tacks: this.fewest(candidates, (chosen) => !fallWith(chosen)) ?? candidates, proof: true });
+    return ok({ ...fewestThat(candidates, least, (chosen) => !fallWith(chosen)), proof: true });
   }
 
   /**
@@ -129,9 +127,10 @@ export class NewcomerStatics {
     further: readonly PartLoad[] = [],
   ): Fall | undefined {
     const pull = letGoLoad(this.facts.scene, newcomer.part, grip, grip.gripper);
+    const hot = this.cooled(laid);
     return (
-      this.fall(newcomer, laid, [], standingLoads(this.facts, newcomer, later)) ??
-      this.fall(newcomer, laid, [], [pull, ...further])
+      this.fall(newcomer, hot, [], standingLoads(this.facts, newcomer, later)) ??
+      this.fall(newcomer, hot, [], [pull, ...further])
     );
   }
 
@@ -164,24 +163,13 @@ export class NewcomerStatics {
     const required = settings.reserves.accident;
     const reserve = proofReserve(programs, scene, held, force, settings);
     if (reserve < required) return { load: `${load.name} at the gripper`, reserve, required };
-    return this.fall(newcomer, tacks, [], [load]);
+    return this.fall(newcomer, this.cooled(tacks), [], [load]);
   }
 
-  /** The first subset of the fewest candidates that is enough; all of them when too many subsets would be tried. */
-  private fewest(
-    candidates: readonly ChosenTack[],
-    enough: (chosen: readonly ChosenTack[]) => boolean,
-  ): readonly ChosenTack[] | undefined {
-    let tried = 0;
-    const least = Math.min(this.facts.settings.tacks['least-securing'], candidates.length);
-    for (let size = least; size < candidates.length && tried < MOST_SUBSETS; size += 1)
-      for (const subset of subsets(candidates.length, size)) {
-        if (tried >= MOST_SUBSETS) break;
-        tried += 1;
-        const chosen = subset.map((i) => candidates[i]!);
-        if (enough(chosen)) return chosen;
-      }
-    return enough(candidates) ? candidates : undefined;
+  /** Tacks as they are when a part is let go: as long after their arcs as it is held on. */
+  private cooled(tacks: readonly LaidTack[]): readonly LaidTack[] {
+    const { scene, settings } = this.facts;
+    return tacks.map((tack) => hotTack(scene, tack, secondsAtLetGo(scene.cell), settings));
   }
 
   /** Only the parts in place that touch the newcomer can carry it, so only they are in the key. */
@@ -196,7 +184,7 @@ export class NewcomerStatics {
         ? [a, b].filter((i) => has(inPlace, i) && i !== part)
         : [],
     );
-    const metal = ({ at, along, length, strength }: LaidTack) => [at, along, length, strength];
+    const metal = ({ at, along, length, strength, hot }: LaidTack) => [at, along, length, strength, hot];
     const laid = tacks.map(metal);
     const other = beside && [beside.part, beside.tacks.map(metal)];
     const grips = held.map(({ part: on, grip, gripper, robot }) => {

@@ -26,6 +26,8 @@ export interface Holding {
   readonly stands: 'clamped' | 'free-standing' | 'tacked' | 'held';
   /** Force with which the part is pulled at before it is let go, N; undefined where its tacks may lose any one. */
   readonly proofPull?: number | undefined;
+  /** Whether its securing tacks are only the fewest that were found. */
+  readonly fewestFound?: boolean;
   readonly tacks: readonly StageTack[];
 }
 

@@ -1,56 +1,191 @@
-import { cover, type Choice } from '../algorithms/covering.js';
+import { cover, type Choice, type CoveringProgram } from '../algorithms/covering.js';
 import type { TackSite } from '../facts/tack-sites.js';
-import type { Settings } from '../model/settings.js';
+import { isOpposite, middlesApart, opposedSeams, type Sides } from '../model/seam-relations.js';
+import { fewestTacks, middleOf, seamChoices, thinned, type SeamCover } from './seam-row.js';
 
-/** A seam to be covered: candidate sites in order along it, and which of them can be laid while the part is held. */
-export interface SeamCover {
-  readonly seamLength: number;
-  readonly tackLength: number;
-  /** Largest distance between the middles of neighbouring tacks, mm. */
-  readonly pitch: number;
-  readonly sites: readonly TackSite[];
-  /** By site: may be laid while the part is held; such sites are preferred. */
-  readonly whileHeld: readonly boolean[];
+/** Prices, in whole numbers: of a tack in the middle instead of at an end, of one not opposite another, of one that must wait for the let-go. */
+const MIDDLE = 20;
+const UNPAIRED = 40;
+const AFTER_LET_GO = 60;
+const DEAREST = MIDDLE + UNPAIRED + AFTER_LET_GO;
+
+/** One tack by itself, or two on two sides: for each the seam and the site, by number. */
+interface Item {
+  readonly places: readonly { readonly seam: number; readonly site: number }[];
+  readonly cost: number;
 }
 
-/** Price of one tack, of a tack in the middle instead of at an end, and of one that must wait for the let-go. */
-const TACK = 1000;
-const MIDDLE = 20;
-const AFTER_LET_GO = 60;
-const GRAIN = 1e-6;
+/** A covering program of a joint, with what its items are. */
+export interface JointProgram extends CoveringProgram {
+  readonly items: readonly Item[];
+}
 
-export const largestPitch = (thinner: number, settings: Settings): number =>
-  Math.min(settings.tacks['pitch-thicknesses'] * thinner, settings.tacks['pitch-most']);
+/** What a site costs beside being a tack: near the middle of its seam, or only after the let-go. */
+function wishCost({ seamLength, sites, whileHeld }: SeamCover, site: number): number {
+  const inward = 1 - Math.abs((2 * middleOf(sites[site]!)) / seamLength - 1);
+  return Math.round(MIDDLE * inward) + (whileHeld[site]! ? 0 : AFTER_LET_GO);
+}
 
-function choicesOf({ seamLength, tackLength, pitch, sites }: SeamCover, settings: Settings): Choice[] {
-  const middles = sites.map(({ start, length }) => start + length / 2);
-  const between = (low: number, high: number): number[] =>
-    middles.flatMap((m, i) => (m > low + GRAIN && m <= high + GRAIN ? [i] : []));
-  const anchors = [-GRAIN * 2, ...middles].filter((anchor) => anchor + pitch < seamLength - GRAIN);
-  const windows = anchors.map((anchor) => ({ members: between(anchor, anchor + pitch), atLeast: 1 }));
-  const lastWindow = { members: between(seamLength - pitch - 2 * GRAIN, seamLength), atLeast: 1 };
-  const apart = sites.map(({ start }) => ({
-    members: sites.flatMap((other, i) =>
-      other.start >= start - GRAIN && other.start < start + tackLength - GRAIN ? [i] : [],
-    ),
-    atMost: 1,
-  }));
-  const fit = Math.floor((seamLength - 2 * settings.tacks['end-distance']) / tackLength + GRAIN);
-  const least = Math.max(1, Math.min(settings.tacks['least-number'], fit));
-  return [...windows, lastWindow, { members: sites.map((_, i) => i), atLeast: least }, ...apart];
+/** For each site of the first side the nearest of those opposite it on the second. */
+function pairsOf(first: SeamCover, second: SeamCover): readonly (readonly [number, number])[] {
+  return first.sites.flatMap((own, i) => {
+    const across = second.sites
+      .map((other, j) => ({ j, other, apart: middlesApart(first.run, own, second.run, other) }))
+      .filter(({ apart, other }) => isOpposite(apart, own, other));
+    if (across.length === 0) return [];
+    const nearest = across.reduce((best, next) => (next.apart < best.apart - 1e-6 ? next : best));
+    return [[i, nearest.j] as const];
+  });
+}
+
+/** Sites on two sides nearer to each other than a distance, as rows of which only one may be taken. */
+function apartRows(
+  first: SeamCover,
+  second: SeamCover,
+  distance: number,
+): readonly { readonly own: number; readonly others: readonly number[] }[] {
+  const { tackLength } = second;
+  return first.sites.flatMap((own, i) => {
+    const near = second.sites.flatMap((other, j) =>
+      middlesApart(first.run, own, second.run, other) < distance - 1e-6 ? [j] : [],
+    );
+    // Sites within the length of a tack exclude each other anyhow, so that they go into one row.
+    const groups = new Map<number, number[]>();
+    for (const j of near) {
+      const group = Math.floor((second.sites[j]!.start - second.sites[near[0]!]!.start) / tackLength + 1e-6);
+      groups.set(group, [...(groups.get(group) ?? []), j]);
+    }
+    return [...groups.values()].map((others) => ({ own: i, others }));
+  });
 }
 
 /**
- * The fewest tacks that respect length, pitch, ends and least number on one seam, by a 0/1 program; among equal
- * numbers those near the ends and those that can be laid while the part is held. Undefined when there are none.
+ * The program of a joint. An item is a tack or, where sides are paired, two opposite ones; `tack` is the price of one, more
+ * than all else together. `apart` is the distance that tacks on two sides keep, mm: 0 for none.
  */
-export function coverSeam(seam: SeamCover, settings: Settings): readonly TackSite[] | undefined {
-  const { sites, seamLength } = seam;
-  if (sites.length === 0) return undefined;
-  const costs = sites.map(({ start, length }, i) => {
-    const inward = 1 - Math.abs((2 * (start + length / 2)) / seamLength - 1);
-    return TACK + Math.round(MIDDLE * inward) + (seam.whileHeld[i] ? 0 : AFTER_LET_GO);
-  });
-  const outcome = cover({ costs, choices: choicesOf(seam, settings) });
-  return outcome.status === 'optimal' ? outcome.chosen.map((i) => sites[i]!) : undefined;
+export function jointProgram(
+  seams: readonly SeamCover[],
+  { sides, tack, apart }: { readonly sides: Sides; readonly tack: number; readonly apart: number },
+): JointProgram {
+  const opposed = sides === 'free' ? [] : opposedSeams(seams.map(({ run }) => run));
+  const twoSided = new Set(opposed.flatMap(({ first, second }) => [first, second]));
+  const alone = sides === 'paired' ? UNPAIRED : 0;
+  const singles = seams.flatMap((cover, seam) =>
+    cover.sites.map((_, site): Item => {
+      const cost = tack + wishCost(cover, site) + (twoSided.has(seam) ? alone : 0);
+      return { places: [{ seam, site }], cost };
+    }),
+  );
+  const pairs = (sides === 'paired' ? opposed : []).flatMap(({ first, second }) =>
+    pairsOf(seams[first]!, seams[second]!).map(([i, j]): Item => {
+      const wishes = wishCost(seams[first]!, i) + wishCost(seams[second]!, j);
+      const places = [
+        { seam: first, site: i },
+        { seam: second, site: j },
+      ];
+      return { places, cost: 2 * tack + wishes };
+    }),
+  );
+  const items = [...singles, ...pairs];
+  const at = seams.map(({ sites }): number[][] => sites.map(() => []));
+  items.forEach(({ places }, item) => places.forEach(({ seam, site }) => at[seam]![site]!.push(item)));
+  const itemsAt = (seam: number, sites: readonly number[]): number[] =>
+    sites.flatMap((site) => at[seam]![site]!);
+  const rows = seams.flatMap((cover, seam) =>
+    seamChoices(cover).map((row): Choice => ({ ...row, members: itemsAt(seam, row.members) })),
+  );
+  const stagger = (apart > 0 ? opposed : []).flatMap(({ first, second }) =>
+    apartRows(seams[first]!, seams[second]!, apart).map(({ own, others }): Choice => ({
+      members: [...itemsAt(first, [own]), ...itemsAt(second, others)],
+      atMost: 1,
+    })),
+  );
+  return { items, costs: items.map(({ cost }) => cost), choices: [...rows, ...stagger] };
+}
+
+/** The programs of a joint in the order in which they are tried; each answers where those before it do not. */
+export function jointPrograms(
+  seams: readonly SeamCover[],
+  counts: readonly number[],
+  sides: Sides,
+): readonly (() => JointProgram)[] {
+  const tack = DEAREST * counts.reduce((sum, count) => sum + count, 0) + 1;
+  const program = (as: Sides, apart: number) => (): JointProgram =>
+    jointProgram(seams, { sides: as, tack, apart });
+  if (sides === 'free') return [program('free', 0)];
+  if (sides === 'paired') return [program('paired', 0), program('free', 0)];
+  // Half of the pitch that so many tacks can have, a quarter of it, or that they do not face each other.
+  const pitch = Math.min(...seams.map((seam, i) => Math.min(seam.pitch, seam.seamLength / counts[i]!)));
+  const longest = Math.max(...seams.map(({ tackLength }) => tackLength));
+  const distances = [...[pitch / 2, pitch / 4].filter((distance) => distance > longest), longest];
+  return [...distances.map((apart) => program('staggered', apart)), program('free', 0)];
+}
+
+/** A joint whose seams have few enough sites for a program, and on each the least number of tacks. */
+export interface SmallJoint {
+  readonly seams: readonly SeamCover[];
+  readonly counts: readonly number[];
+  /** By seam: numbers of sites, a set of the fewest. */
+  readonly walks: readonly (readonly number[])[];
+}
+
+/** Undefined when some seam cannot be covered. Long seams keep what the walks along either side need, so no tack is added. */
+export function smallJoint(seams: readonly SeamCover[]): SmallJoint | undefined {
+  const walks: (readonly number[])[] = [];
+  for (const seam of seams) {
+    const walk = fewestTacks(seam);
+    if (walk === undefined) return undefined;
+    walks.push(walk);
+  }
+  const wanted = walks.map((walk) => [...walk]);
+  for (const { first, second } of opposedSeams(seams.map(({ run }) => run)))
+    for (const [i, j] of pairsOf(seams[first]!, seams[second]!)) {
+      if (walks[first]!.includes(i)) wanted[second]!.push(j);
+      if (walks[second]!.includes(j)) wanted[first]!.push(i);
+    }
+  const kept = seams.map((seam, i) => thinned(seam, wanted[i]!));
+  return {
+    seams: seams.map((seam, i) => ({
+      ...seam,
+      sites: kept[i]!.map((site) => seam.sites[site]!),
+      whileHeld: kept[i]!.map((site) => seam.whileHeld[site]!),
+    })),
+    counts: walks.map(({ length }) => length),
+    walks: walks.map((walk, i) => walk.map((site) => kept[i]!.indexOf(site))),
+  };
+}
+
+/** How long the solver's second opinion may take where another program is tried after it, in steps. */
+const PATIENCE = 2000;
+
+/** The sites that a program takes, by seam, if they are as few as can be; undefined where it gives no such answer. */
+function taken(program: JointProgram, counts: readonly number[]): readonly (readonly number[])[] | undefined {
+  const outcome = cover(program, PATIENCE);
+  if (outcome.status !== 'optimal') return undefined;
+  const places = outcome.chosen.flatMap((item) => program.items[item]!.places);
+  const bySeam = counts.map((_, seam) =>
+    places.flatMap((place) => (place.seam === seam ? [place.site] : [])).sort((a, b) => a - b),
+  );
+  return bySeam.every((sites, seam) => sites.length === counts[seam]!) ? bySeam : undefined;
+}
+
+/**
+ * The fewest tacks that respect length, pitch, ends and least number on every seam of a joint, by one 0/1 program; among
+ * equal numbers those that can be laid while the part is held, that lie to those on the other side as is wished, and that are
+ * near the ends. By seam; undefined when some seam cannot be covered. Should the solver give no answer that is as few as a
+ * walk along each seam finds, the tacks of that walk are taken.
+ */
+export function coverJoint(
+  seams: readonly SeamCover[],
+  sides: Sides,
+): readonly (readonly TackSite[])[] | undefined {
+  const small = smallJoint(seams);
+  if (small === undefined) return undefined;
+  const sitesOf = (numbers: readonly (readonly number[])[]): readonly (readonly TackSite[])[] =>
+    numbers.map((sites, seam) => sites.map((site) => small.seams[seam]!.sites[site]!));
+  for (const program of jointPrograms(small.seams, small.counts, sides)) {
+    const found = taken(program(), small.counts);
+    if (found) return sitesOf(found);
+  }
+  return sitesOf(small.walks);
 }

@@ -15,7 +15,8 @@ import { gripperSolid, padsInCell } from '../model/placement.js';
 import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
 import { armsOf, type HeldGrip } from './held-grip.js';
-import { coverSeam, largestPitch } from './tack-covering.js';
+import { fewestTacks, seamCover, type SeamCover } from './seam-row.js';
+import { coverJoint } from './tack-covering.js';
 
 /** A tack that has been decided on, with how the torch reaches it. */
 export interface ChosenTack extends LaidTack {
@@ -80,6 +81,15 @@ interface OpenSite {
   readonly held: readonly TorchMotion[];
 }
 
+const coverOf = (facts: Facts, joint: Joint, seam: JointSeam, open: readonly OpenSite[]): SeamCover =>
+  seamCover(
+    facts,
+    joint,
+    seam,
+    open.map(({ site }) => site),
+    open.map(({ held }) => held.length > 0),
+  );
+
 /** What layTacks comes to. */
 export interface Layout {
   readonly tacks: readonly ChosenTack[];
@@ -88,7 +98,7 @@ export interface Layout {
 
 /** Lays tacks on the seams of newcomers. Answers that do not depend on the whole state are kept. */
 export class TackLayouts {
-  private readonly covers: Kept<readonly TackSite[] | undefined>;
+  private readonly covers: Kept<readonly (readonly TackSite[])[]>;
   private readonly holders: Kept<Holder>;
   private readonly besideGripper: Kept<readonly TorchWay[]>;
   private readonly seamRefusals: Kept<Refusal>;
@@ -107,15 +117,28 @@ export class TackLayouts {
   lay(part: number, inPlace: PartSet, holds: readonly HeldGrip[]): Layout {
     const present = withMember(inPlace, part);
     const tacks: ChosenTack[] = [];
-    for (const joint of joinedBy(this.facts, part, inPlace))
-      for (const seam of joint.seams) {
-        const leg = tackLeg(joint, this.facts.settings);
-        if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
-        const open = this.openSites(joint, seam, present, holds);
-        const chosen = this.cover(joint, seam, open);
-        if (!chosen) return { tacks: [], refusal: this.seamRefusal(joint, seam, open.length, present) };
-        tacks.push(...open.filter(({ site }) => chosen.includes(site)).map((place) => this.chosen(place)));
-      }
+    for (const joint of joinedBy(this.facts, part, inPlace)) {
+      const laid = this.layJoint(joint, present, holds);
+      if (laid.refusal) return laid;
+      tacks.push(...laid.tacks);
+    }
+    return { tacks, refusal: undefined };
+  }
+
+  private layJoint(joint: Joint, present: PartSet, holds: readonly HeldGrip[]): Layout {
+    const leg = tackLeg(joint, this.facts.settings);
+    const open: (readonly OpenSite[])[] = [];
+    for (const seam of joint.seams) {
+      if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
+      const own = this.openSites(joint, seam, present, holds);
+      if (fewestTacks(coverOf(this.facts, joint, seam, own)) === undefined)
+        return { tacks: [], refusal: this.seamRefusal(joint, seam, own.length, present) };
+      open.push(own);
+    }
+    const chosen = this.cover(joint, open);
+    const tacks = open.flatMap((own, i) =>
+      own.filter(({ site }) => chosen[i]!.includes(site)).map((place) => this.chosen(place)),
+    );
     return { tacks, refusal: undefined };
   }
 
@@ -238,23 +261,17 @@ export class TackLayouts {
     });
   }
 
-  private cover(joint: Joint, seam: JointSeam, open: readonly OpenSite[]): readonly TackSite[] | undefined {
-    const key = `${seam.id} ${open.map(({ site, held }) => `${site.start}${held.length > 0 ? 'h' : ''}`).join(' ')}`;
-    return this.covers.get(key, () => this.covered(joint, seam, open));
-  }
-
-  private covered(joint: Joint, seam: JointSeam, open: readonly OpenSite[]): readonly TackSite[] | undefined {
-    const { facts } = this;
-    const thinner = Math.min(...[joint.a, joint.b].map((i) => facts.scene.parts[i]!.thickness));
-    return coverSeam(
-      {
-        seamLength: seam.length,
-        tackLength: facts.tackLength(joint, seam),
-        pitch: largestPitch(thinner, facts.settings),
-        sites: open.map(({ site }) => site),
-        whileHeld: open.map(({ held }) => held.length > 0),
-      },
-      facts.settings,
+  /** By seam the sites that the program of the joint takes; each seam can be covered. */
+  private cover(joint: Joint, open: readonly (readonly OpenSite[])[]): readonly (readonly TackSite[])[] {
+    const marks = open.map((own) =>
+      own.map(({ site, held }) => `${site.start}${held.length > 0 ? 'h' : ''}`).join(' '),
+    );
+    const { sides } = this.facts.settings.tacks;
+    return this.covers.get(`${joint.id} ${marks.join('|')}`, () =>
+      coverJoint(
+        joint.seams.map((seam, i) => coverOf(this.facts, joint, seam, open[i]!)),
+        sides,
+      )!,
     );
   }
 

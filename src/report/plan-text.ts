@@ -9,6 +9,7 @@ import { plain } from './plain.js';
 import { powerLossTable } from './power-loss-text.js';
 import { abstractStageTable, stageTable } from './stage-table.js';
 import { paragraph } from './text-table.js';
+import { tackStrengthLines } from './tack-strength-text.js';
 import { signalTable, tackTable } from './work-text.js';
 import { tackOrderText } from './tack-order-text.js';
 import { timeTable } from './time-text.js';
@@ -73,6 +74,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...leastReserveLines(plan),
     ...powerLossTable(plan),
     ...tackTable(plan),
+    ...tackStrengthLines(plan),
     ...accuracyTable(plan),
     ...distortionText(plan),
     ...orderLines(plan),

@@ -17,6 +17,8 @@ export interface LaidTack {
   readonly along: Vec3;
   readonly length: number;
   readonly strength: number;
+  /** Share of its strength that it has while it is still hot; cold when left out. */
+  readonly hot?: number | undefined;
 }
 
 export interface HeldPart {
@@ -81,7 +83,8 @@ function linksOf(state: AssemblyState, settings: Settings, bodyOf: BodyOf): Link
     const [a, b] = [bodyOf(tack.a), bodyOf(tack.b)];
     if (a === undefined || b === undefined || a === b) return [];
     const { at, along, length } = tack;
-    return [{ a, b, at, along, length, strength: tack.strength * settings.reductions.tack }];
+    const strength = tack.strength * settings.reductions.tack * (tack.hot ?? 1);
+    return strength > 0 || tack.hot === undefined ? [{ a, b, at, along, length, strength }] : [];
   });
 }
 

@@ -35,6 +35,7 @@ import { stepsComplete } from './steps-complete.js';
 import { tableTurns } from './table-turns.js';
 import { tackOrderTrue } from './tack-order-true.js';
 import { tackRules } from './tack-rules.js';
+import { tackSides } from './tack-sides.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
 import { weldingPositionTrue } from './welding-position.js';
@@ -58,6 +59,7 @@ export const RULES: readonly Rule[] = [
   accuracyMet,
   reach,
   tackRules,
+  tackSides,
   torchAccess,
   weldingPositionTrue,
   magnetDistance,

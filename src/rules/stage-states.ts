@@ -3,6 +3,7 @@ import type { PlanReserve } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { arrivalLoads, seatingLoads } from './arrival-loads.js';
+import { hotTack, secondsAsLeft, secondsAtLetGo, tacksAsLaid } from './hot-tacks.js';
 import type { AssemblyState, HeldPart, LaidTack } from './assembly.js';
 import { liftOutLoads } from './lift-out.js';
 import {
@@ -61,7 +62,9 @@ export interface StageMoment {
  * securing tack missing, of a part held on until then too, unless a pull has proved them; with all tacks; before a stage at another index angle, on the turning table; and, after the last stage, lifted out. Where an
  * earlier part is held instead, the newcomer stands by itself before that; of two holds the earlier part is let go first;
  * a newcomer that is held on is not let go in its stage. Pushes are not repeated after each securing
- * tack: a tack adds forces that can be and takes none away.
+ * tack: a tack adds forces that can be and takes none away. Tacks of the stage count as hot as they still are: while
+ * tacking as long after their arcs as they are at least, at the let-go as long as a part is held on; later stages find
+ * them cold.
  */
 export function stageStates(scene: Scene, moment: StageMoment, settings: Settings): readonly StageState[] {
   return new StageStates(scene, moment, settings).all();
@@ -69,6 +72,8 @@ export function stageStates(scene: Scene, moment: StageMoment, settings: Setting
 
 /** What a state carries beside its loads from outside: tacks, holds, and where a torch or its wire may pull. */
 interface Situation {
+  /** Seconds since the arcs of `tacks`, at least: they are still hot. */
+  readonly seconds?: number;
   /** A tack of an earlier stage that does not hold. */
   readonly lost?: LaidTack;
   readonly tacks?: readonly TouchedTack[];
@@ -114,14 +119,14 @@ class StageStates {
   private state(
     state: StageState['state'],
     note: string,
-    { lost, tacks = [], held = [], touched = [], wired = [] }: Situation,
+    { lost, tacks = [], seconds, held = [], touched = [], wired = [] }: Situation,
     loads: readonly PartLoad[],
   ): StageState {
     const { scene, settings } = this;
     const { part, laid } = this.moment;
     const assembly = {
       inPlace: this.inPlace,
-      tacks: [...laid.filter((tack) => tack !== lost), ...tacks.map(({ tack }) => tack)],
+      tacks: [...laid.filter((tack) => tack !== lost), ...this.hot(tacks, seconds)],
       held,
     };
     const all = [
@@ -131,6 +136,13 @@ class StageStates {
       ...looseLoads(scene, assembly, part, this.moment.other?.part, { touched, wired }, settings),
     ];
     return { state, note, assembly, loads: all };
+  }
+
+  /** Tacks so many seconds after their arcs, or while the last of them is being finished. */
+  private hot(tacks: readonly TouchedTack[], seconds: number | undefined): readonly LaidTack[] {
+    const { scene, settings } = this;
+    if (seconds === undefined) return tacksAsLaid(scene, tacks, settings);
+    return tacks.map(({ tack }) => hotTack(scene, tack, seconds, settings));
   }
 
   private arriving(): StageState[] {
@@ -187,9 +199,10 @@ class StageStates {
     const ownPull = last === placing ? [letGoLoad(scene, part, grip, gripper)] : [];
     const loads = [...this.pushes, ...ownPull, ...otherPull];
     const proof = proofPull === undefined ? [] : [proofLoad(scene, last.part, grip, gripper, proofPull)];
-    const later = { touched: completing, wired: completing };
+    const seconds = secondsAtLetGo(scene.cell);
+    const later = { seconds, touched: completing, wired: completing };
     const lost = proofPull === undefined ? securing : [];
-    const oneLetGo = { tacks: securing, held: [placing] };
+    const oneLetGo = { tacks: securing, seconds, held: [placing] };
     return [
       ...(held && other ? [this.state('one-let-go', '', oneLetGo, [...this.pushes, ...otherPull])] : []),
       this.state('let-go', '', { tacks: securing, ...later }, [...loads, ...proof]),
@@ -211,26 +224,42 @@ class StageStates {
   }
 
   private complete(): StageState {
-    const held = this.moment.heldOn ? this.holds : [];
-    return this.state('complete', '', { tacks: this.everyTack, held }, this.pushes);
+    const { laid, securing, completing, heldOn } = this.moment;
+    const { cell } = this.scene;
+    const tacks = [
+      ...laid,
+      ...this.hot(securing, heldOn ? secondsAsLeft(cell) : secondsAtLetGo(cell)),
+      ...this.hot(completing, secondsAsLeft(cell)),
+    ];
+    const assembly = { inPlace: this.inPlace, tacks, held: heldOn ? this.holds : [] };
+    const loose = looseLoads(
+      this.scene,
+      assembly,
+      this.moment.part,
+      this.moment.other?.part,
+      { touched: [], wired: [] },
+      this.settings,
+    );
+    return { state: 'complete', note: '', assembly, loads: [...this.pushes, ...loose] };
+  }
+
+  /** All tacks, cold: before the table turns or a hoist lifts, and as the next part comes, the torch has gone home. */
+  private get coldTacks(): readonly LaidTack[] {
+    return [...this.moment.laid, ...this.everyTack.map(({ tack }) => tack)];
   }
 
   /** Nothing is held while the table turns, and no robot is near. */
   private turning(): StageState[] {
     if (this.moment.turnedAfter !== true) return [];
-    const assembly = {
-      inPlace: this.inPlace,
-      tacks: [...this.moment.laid, ...this.everyTack.map(({ tack }) => tack)],
-    };
-    const loads = tableTurnLoads(this.scene, this.inPlace);
-    return [{ state: 'turning', note: '', assembly: { ...assembly, held: [] }, loads }];
+    const assembly = { inPlace: this.inPlace, tacks: this.coldTacks, held: [] };
+    return [{ state: 'turning', note: '', assembly, loads: tableTurnLoads(this.scene, this.inPlace) }];
   }
 
   private liftedOut(): StageState[] {
     if (this.moment.before.length === 0 || this.inPlace.length < this.scene.parts.length) return [];
     const loads = liftOutLoads(this.scene, this.inPlace, this.settings);
     if (loads.length === 0) return [];
-    const { assembly } = this.complete();
-    return [{ state: 'lifted-out', note: '', assembly: { ...assembly, lifted: true }, loads }];
+    const assembly = { inPlace: this.inPlace, tacks: this.coldTacks, held: [], lifted: true };
+    return [{ state: 'lifted-out', note: '', assembly, loads }];
   }
 }

@@ -1,5 +1,7 @@
-import { leastTackLength } from '../mechanics/tack-rules.js';
+import { along } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
+import { clearOfCorners, cornersOn, type SeamRun } from '../model/seam-relations.js';
+import { endMargin, largestPitch, leastLength } from '../model/tack-settings.js';
 import { breach, shown, type RuleContext } from './rule.js';
 import type { SeamPlace } from './seam-places.js';
 import type { StatedTack } from './stage-tacks.js';
@@ -15,7 +17,11 @@ export interface SeamDemand {
   readonly seamLength: number;
   /** Least length of a tack. */
   readonly least: number;
+  /** Of a tack from the ends of the seam. */
   readonly endDistance: number;
+  /** Places at which other seams meet it, along it, and how far a tack keeps from them. */
+  readonly corners: readonly number[];
+  readonly cornerDistance: number;
   /** Greatest distance of neighbouring tack middles, and of the outer ones from the ends of the seam. */
   readonly pitch: number;
   /** Least number of tacks: what the settings ask, or as many as there is room for. */
@@ -31,17 +37,31 @@ const ROUNDING = 0.05;
 /** Sites are on tenths of a millimetre, so the middle is met within one. */
 const OFF_MIDDLE = 0.1 + 1e-6;
 
-export function seamDemand({ scene, settings }: RuleContext, seam: SeamPlace): SeamDemand {
+const runOf = ({ from, along: way, length, open }: SeamPlace): SeamRun => ({
+  from,
+  to: along(from, way, length),
+  open,
+});
+
+/** What is asked of a seam, with all seams of the weldment. */
+export function seamDemand(
+  { scene, settings }: RuleContext,
+  seam: SeamPlace,
+  seams: readonly SeamPlace[],
+): SeamDemand {
   const thicknesses = [scene.parts[seam.a]!.thickness, scene.parts[seam.b]!.thickness];
   const rules = settings.tacks;
-  const endDistance = rules['end-distance'];
-  const least = leastTackLength(rules.rule, Math.max(...thicknesses));
+  const endDistance = endMargin(rules);
+  const least = leastLength(rules, Math.max(...thicknesses));
+  const others = seams.filter((other) => other !== seam).map(runOf);
   const usable = seam.length - 2 * endDistance;
   return {
     seamLength: seam.length,
     least,
     endDistance,
-    pitch: Math.min(rules['pitch-thicknesses'] * Math.min(...thicknesses), rules['pitch-most']),
+    corners: cornersOn(runOf(seam), others),
+    cornerDistance: rules['corner-distance'],
+    pitch: largestPitch(rules, Math.min(...thicknesses)),
     number: Math.max(1, Math.min(rules['least-number'], Math.floor((usable + ROUNDING) / least))),
     single: usable < least - ROUNDING ? Math.max(Math.min(SHORTEST, seam.length), usable) : undefined,
   };
@@ -74,7 +94,23 @@ function singleFindings(
   return findings;
 }
 
-/** Each tack by itself on a seam with room: length and distance from the ends. */
+/** The corner that a tack is too near to, if there is one. */
+function cornerFindings(
+  rule: string,
+  { corners, cornerDistance }: SeamDemand,
+  { tack, where }: SeamTack,
+): Finding[] {
+  const end = tack.start + tack.length;
+  const near = corners.find(
+    (corner) => !clearOfCorners(tack.start, end, [corner], cornerDistance - ROUNDING),
+  );
+  if (near === undefined) return [];
+  const away = Math.max(0, tack.start - near, near - end);
+  const message = `tack ${tack.id} is ${shown(away)} mm from a corner at ${shown(near)} mm, where another seam meets its seam; ${shown(cornerDistance)} is asked for`;
+  return [breach(rule, `${where}.start`, message, { value: away, limit: cornerDistance })];
+}
+
+/** Each tack by itself on a seam with room: length, distance from the ends and from corners. */
 function eachFindings(rule: string, demand: SeamDemand, own: readonly SeamTack[]): Finding[] {
   return own.flatMap(({ tack, where }) => {
     const findings: Finding[] = [];
@@ -97,6 +133,7 @@ function eachFindings(rule: string, demand: SeamDemand, own: readonly SeamTack[]
           { value: toEnd, limit: demand.endDistance },
         ),
       );
+    findings.push(...cornerFindings(rule, demand, { tack, where }));
     return findings;
   });
 }
@@ -135,15 +172,16 @@ function rowFindings(rule: string, demand: SeamDemand, own: readonly SeamTack[],
   return findings;
 }
 
-/** What is wrong with the tacks of one seam; `where` is the list they should be in. */
+/** What is wrong with the tacks of one of the seams; `where` is the list they should be in. */
 export function seamFindings(
   rule: string,
   context: RuleContext,
   seam: SeamPlace,
+  seams: readonly SeamPlace[],
   own: readonly SeamTack[],
   where: string,
 ): Finding[] {
-  const demand = seamDemand(context, seam);
+  const demand = seamDemand(context, seam, seams);
   if (own.length < demand.number) {
     const message = `seam ${seam.id} has ${own.length} tacks; at least ${demand.number} are asked for`;
     return [breach(rule, where, message, { value: own.length, limit: demand.number })];

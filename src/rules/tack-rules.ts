@@ -1,23 +1,15 @@
-import { pointSolidDistance } from '../geometry/distance.js';
 import { solidsOverlap } from '../geometry/separation.js';
 import type { Solid } from '../geometry/solid.js';
-import { along } from '../geometry/vector.js';
-import { shearStrength, temporaryStrength, throat, type WeldSteel } from '../mechanics/tack-strength.js';
 import type { Finding } from '../model/finding.js';
 import type { PlanTack } from '../model/plan.js';
-import { breach, shown, type Rule, type RuleContext } from './rule.js';
+import { breach, type Rule, type RuleContext } from './rule.js';
 import { SeamPlaces, type SeamPlace } from './seam-places.js';
 import { everyTack, tackListOf, tacksWithWhere, type StatedTack } from './stage-tacks.js';
 import { stageViews, type StageView } from './stage-views.js';
+import { figureFindings } from './tack-figures.js';
 import { seamFindings, type SeamTack } from './tack-layout.js';
 
 const ID = 'tack-rules';
-
-/** Legs and lengths are rounded, mm; strengths may differ by this share. */
-const ROUNDING = 0.01;
-const STRENGTH_SHARE = 1e-3;
-/** The temporary-strength model is asked cold; the settings' reduction covers hot metal, C. */
-const COLD = 20;
 
 /** Securing tacks come first, and each has its number. */
 function orderFindings({ stage, where }: StageView): Finding[] {
@@ -50,19 +42,6 @@ function orderFindings({ stage, where }: StageView): Finding[] {
   return findings;
 }
 
-/** The steel with the lower design strength; undefined when that of either part is not known. */
-function weaker({ scene }: RuleContext, seam: SeamPlace): WeldSteel | undefined {
-  const [a, b] = [seam.a, seam.b].map((i) => scene.parts[i]!.part.material.steel);
-  if (a === undefined || b === undefined) return undefined;
-  return shearStrength(a) <= shearStrength(b) ? a : b;
-}
-
-/** Gap that the root of a seam has to bridge: its middle lies on one of the parts, this far from the other. */
-function rootGap({ scene }: RuleContext, seam: SeamPlace): number {
-  const middle = along(seam.from, seam.along, seam.length / 2);
-  return Math.max(...[seam.a, seam.b].map((i) => pointSolidDistance(middle, scene.parts[i]!.solid)));
-}
-
 /** The metal of a tack stays clear of every other part in place. */
 function beadFindings(
   { scene, settings }: RuleContext,
@@ -78,40 +57,6 @@ function beadFindings(
     .map((i) => breach(ID, where, `tack ${tack.id} would run into ${scene.parts[i]!.part.id}`));
 }
 
-/** Leg and strength of one tack. */
-function sizeFindings(context: RuleContext, tack: StatedTack, seam: SeamPlace, where: string): Finding[] {
-  const findings: Finding[] = [];
-  const leg = Math.min(context.settings.tacks.leg, seam.joint.leg);
-  if (Math.abs(tack.leg - leg) > ROUNDING)
-    findings.push(
-      breach(
-        ID,
-        `${where}.leg`,
-        `tack ${tack.id} has a leg of ${shown(tack.leg)} mm instead of ${shown(leg)}`,
-        {
-          value: tack.leg,
-          limit: leg,
-        },
-      ),
-    );
-  const steel = weaker(context, seam);
-  if (steel === undefined) {
-    const names = seam.joint.between.join(' and ');
-    return [...findings, breach(ID, where, `the strength of a tack between ${names} is not known`)];
-  }
-  const strength = temporaryStrength(tack.length, throat(leg, rootGap(context, seam)), steel, COLD);
-  if (Math.abs(tack.strength - strength) > STRENGTH_SHARE * (1 + strength))
-    findings.push(
-      breach(
-        ID,
-        `${where}.strength`,
-        `tack ${tack.id} is said to carry ${shown(tack.strength)} N; the model gives ${shown(strength)}`,
-        { value: tack.strength, limit: strength },
-      ),
-    );
-  return findings;
-}
-
 /** Each tack by itself: its seam known and between the newcomer and what stands. */
 function tackFindings(context: RuleContext, seams: SeamPlaces, view: StageView): Finding[] {
   const { plan } = context;
@@ -125,7 +70,7 @@ function tackFindings(context: RuleContext, seams: SeamPlaces, view: StageView):
     const joins = (seam.a === view.part || seam.b === view.part) && view.before.includes(other);
     const bead = seams.bead(tack);
     const findings = [
-      ...sizeFindings(context, tack, seam, where),
+      ...figureFindings(ID, context, { tack, seam, where, heldOn: view.stage.stands === 'held' }),
       ...(bead ? beadFindings(context, view, tack, seam, bead, where) : []),
     ];
     if (!joins) {
@@ -160,7 +105,7 @@ function judge(context: RuleContext): Finding[] {
     const own: SeamTack[] = tacksWithWhere(view.stage, view.where).filter(
       ({ tack }) => seams.of(tack) === seam,
     );
-    return seamFindings(ID, context, seam, own, tackListOf(view.stage, view.where));
+    return seamFindings(ID, context, seam, seams.all(), own, tackListOf(view.stage, view.where));
   });
   return [
     ...repeatedIds(views),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { REFERENCE } from '../../src/mechanics/reference.js';
-import { leastFilletLeg, leastTackLength } from '../../src/mechanics/tack-rules.js';
+import { leastFilletLeg, leastTackLength, pitchOf, spanOf } from '../../src/mechanics/tack-rules.js';
 
 describe('tack rules', () => {
   // EN 1090-2 7.5.7, from memory; recomputed (check-values section 1).
@@ -18,6 +18,15 @@ describe('tack rules', () => {
   // AWS D1.1 as published (check-values section 1).
   it('least fillet leg by AWS D1.1', () => {
     expect([6, 6.1, 12, 12.1, 20, 20.1].map(leastFilletLeg)).toEqual([3, 5, 5, 6, 6, 8]);
+  });
+});
+
+describe('intermittent welds', () => {
+  // ISO 2553: n x l (e), e the clear gap; AWS A2.4 gives the pitch instead (check-values section 1, recomputed).
+  it('3 x 40 (100): span 320, pitch 140 mm', () => {
+    const weld = { runs: 3, length: 40, gap: 100 };
+    expect(spanOf(weld)).toBe(320);
+    expect(pitchOf(weld)).toBe(140);
   });
 });
 

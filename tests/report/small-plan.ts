@@ -20,6 +20,8 @@ const tack = (order: number, phase: PlanTack['phase']): PlanTack => {
       order,
       phase,
     },
+    ...{ codeStrength: 0, codeReason: 'too-short' as const, effectiveLength: 26 },
+    hot: { seconds: 2, temperature: 300, factor: 1 },
     ...{ strength: 9000, position: 'PB' as const, torch },
   };
 };

@@ -268,6 +268,37 @@ const tacks: readonly Mutation[] = [
     ['distortion-true', 'tack-order-true'],
   ),
   mutation(
+    'tack-rules',
+    'a tack said to carry load by the code although it is too short to count',
+    inPoses((plan) => {
+      const tack = plan.stages.flatMap((stage) => stage.tacks)[0];
+      if (tack === undefined) return NOT_THERE;
+      tack.codeReason = tack.codeReason === 'too-short' ? 'long-enough' : 'too-short';
+      return undefined;
+    }),
+  ),
+  mutation(
+    'tack-rules',
+    'a tack said to be cold as soon as it is laid',
+    inPoses((plan) => {
+      const tack = plan.stages.flatMap((stage) => stage.tacks)[0];
+      if (tack === undefined) return NOT_THERE;
+      tack.hot = { seconds: 0, temperature: 20, factor: 1 };
+      return undefined;
+    }),
+  ),
+  mutation(
+    'tack-sides',
+    'a tack said to have none opposite although one is there',
+    inPoses((plan) => {
+      const stage = plan.stages.find(({ tacks, sidesMissed }) => tacks.length > sidesMissed.length);
+      const tack = stage?.tacks.find(({ id }) => !stage.sidesMissed.includes(id));
+      if (stage === undefined || tack === undefined) return NOT_THERE;
+      stage.sidesMissed.push(tack.id);
+      return undefined;
+    }),
+  ),
+  mutation(
     'torch-access',
     'a torch as thick as a barrel',
     inCell((cell) => ({

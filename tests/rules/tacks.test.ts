@@ -11,6 +11,7 @@ import { poseOf } from '../../src/rules/plan-frames.js';
 import { SeamPlaces } from '../../src/rules/seam-places.js';
 import { seamDemand } from '../../src/rules/tack-layout.js';
 import { tackRules } from '../../src/rules/tack-rules.js';
+import { tackSides } from '../../src/rules/tack-sides.js';
 import { stepTimes } from '../../src/rules/step-times.js';
 import { torchAccess } from '../../src/rules/torch-access.js';
 import { weldingPositionTrue } from '../../src/rules/welding-position.js';
@@ -40,7 +41,8 @@ describe('what a seam demands', () => {
       change(other);
     });
     const context = contextOf(copy, programs);
-    return seamDemand(context, new SeamPlaces(context).all()[0]!);
+    const seams = new SeamPlaces(context).all();
+    return seamDemand(context, seams[0]!, seams);
   };
 
   // Base 10 mm, wall 8 mm: EN 1090-2 asks for min(4 x 10, 50) = 40 mm; pitch min(30 x 8, 300) = 240 mm.
@@ -125,6 +127,73 @@ describe('tack-rules', () => {
     expect(first).toMatchObject({ where: 'stages[1].tacks', value: 1, limit: 3 });
     expect(judge((copy) => (wall(copy)[3]!.order = 7))).toMatchObject([{ value: 7, limit: 4 }]);
     expect(judge((copy) => (wall(copy)[3]!.seam = 'J2.1'))[0]!.message).toContain('not in the plan');
+  });
+});
+
+describe('what a plan says of its tacks', () => {
+  const judge = (change: (plan: GeometricPlan) => void) =>
+    tackRules.judge(contextOf(changed(change), programs));
+
+  it('a tack keeps off a corner where another seam meets its seam', () => {
+    const near = (x: number) =>
+      judge((copy) => {
+        const [joint] = copy.joints;
+        const { from } = joint!.seams[0]!;
+        // A seam of another joint that stands up from this one, x mm along it.
+        const other = copy.joints.find(({ id }) => id === 'J3')!.seams[0]!;
+        other.from = [from[0] + x, from[1], from[2]];
+        other.to = [from[0] + x, from[1], from[2] + 90];
+      }).filter(({ message }) => message.includes('from a corner'));
+    const { start, length } = wall(plan).find(({ seam }) => seam === 'J1.1')!;
+    expect(near(start + length + 10)).toEqual([]);
+    expect(near(start + length + 9)[0]).toMatchObject({ limit: 10 });
+    expect(near(start + length + 9)[0]!.value).toBeCloseTo(9, 6);
+    expect(near(start + 5)[0]).toMatchObject({ value: 0, limit: 10 });
+  });
+
+  it('own rule: its own least length', () => {
+    const own = (least: number) =>
+      judge((copy) => {
+        copy.settings.tacks.rule = 'own';
+        copy.settings.tacks['least-length'] = least;
+      }).filter(({ where }) => where.endsWith('.length'));
+    expect(own(25)).toEqual([]);
+    expect(own(41)[0]).toMatchObject({ value: 40, limit: 41 });
+  });
+
+  it('the code strength, why it is none, the effective length and the heat are recomputed', () => {
+    const one = (change: (tack: PlanTack) => void) =>
+      judge((copy) => change(wall(copy)[0]!)).map(({ where }) => where);
+    expect(one((tack) => (tack.codeStrength *= 1.01))).toEqual(['stages[1].tacks[0].codeStrength']);
+    expect(one((tack) => (tack.codeReason = 'too-short'))).toEqual(['stages[1].tacks[0].codeReason']);
+    expect(one((tack) => (tack.effectiveLength = 40))).toEqual(['stages[1].tacks[0].effectiveLength']);
+    expect(one((tack) => (tack.hot.factor = 1))).toEqual(['stages[1].tacks[0].hot']);
+    expect(one((tack) => (tack.hot.temperature -= 1))).toEqual(['stages[1].tacks[0].hot']);
+    // S235, leg 4: throat 2.83, 40 mm less two throats, 587.9 N/mm (EN 1993-1-8 4.5.3.3, as in check-values section 2).
+    expect(wall(plan)[0]!.effectiveLength).toBeCloseTo(34.343, 3);
+    expect(wall(plan)[0]!.codeStrength / 34.343).toBeCloseTo(207.85 * (4 / Math.SQRT2), 0);
+  });
+
+  it('a larger leg than the final weld covers is told as that', () => {
+    const [finding] = judge((copy) => (wall(copy)[0]!.leg = 9));
+    expect(finding!.message).toContain('does not cover');
+  });
+
+  it('a tack without one opposite is told, and only such a one', () => {
+    const sides = (change: (copy: GeometricPlan) => void) =>
+      tackSides.judge(contextOf(changed(change), programs)).map(({ message }) => message);
+    expect(sides(() => undefined)).toEqual([]);
+    const moved = (copy: GeometricPlan): void => {
+      wall(copy).find(({ seam }) => seam === 'J1.1')!.start += 60;
+    };
+    expect(sides(moved).length).toBeGreaterThan(0);
+    expect(
+      sides((copy) => {
+        moved(copy);
+        copy.settings.tacks.sides = 'free';
+      }),
+    ).toEqual([]);
+    expect(sides((copy) => (copy.settings.tacks.sides = 'staggered')).length).toBeGreaterThan(0);
   });
 });
 

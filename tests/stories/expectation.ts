@@ -89,6 +89,16 @@ const planned = z
       .record(name, z.array(name).min(2))
       .optional()
       .describe('exactly these robots lay securing tacks of the part, their arcs burning at the same time'),
+    'tack-starts': z
+      .record(name, z.record(z.string(), z.array(z.number())))
+      .optional()
+      .describe(
+        'where the tacks of the stage of a part start on each seam, mm along it, in order; all of them',
+      ),
+    'sides-missed': z
+      .record(name, z.array(name))
+      .optional()
+      .describe('exactly these tacks of a part are not paired or staggered as the settings wish'),
     'tacked-by': z
       .record(name, z.record(z.string(), name))
       .optional()

@@ -56,6 +56,17 @@ const givenText = (reasons: readonly Refusal[]): string =>
     )
     .join(', ');
 
+function tackStarts(stage: Stage | undefined): Readonly<Record<string, readonly number[]>> {
+  const tacks = stage?.tacks ?? [];
+  const seams = [...new Set(tacks.map(({ seam }) => seam))].sort();
+  return Object.fromEntries(
+    seams.map((seam) => [
+      seam,
+      tacks.flatMap((tack) => (tack.seam === seam ? [tack.start] : [])).sort((a, b) => a - b),
+    ]),
+  );
+}
+
 function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons']): string[] {
   return wanted
     .filter(
@@ -200,6 +211,12 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       ),
     ),
     ...entries(expected['torches-at-once']).flatMap(([part, wanted]) => atOnce(plan, stageOf(part), wanted)),
+    ...entries(expected['tack-starts']).flatMap(([part, wanted]) =>
+      differ(`starts of tacks of ${part}`, tackStarts(stageOf(part)), wanted),
+    ),
+    ...entries(expected['sides-missed']).flatMap(([part, wanted]) =>
+      differ(`sides missed of ${part}`, stageOf(part)?.sidesMissed, wanted),
+    ),
     ...entries(expected['tacked-by']).flatMap(([part, wanted]) => tackedBy(plan, stageOf(part), wanted)),
     ...entries(expected['seams-open']).flatMap(([part, way]) => closedSeams(plan, stageOf(part), way)),
     ...(expected['by-way-of-points']

@@ -40,6 +40,7 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   remedies: [],
   accuracy: [],
   tacks: [],
+  sidesMissed: [],
   rework: [],
   reserves: [],
   distortion: { steps: [{ after: `join ${part}`, moved: [] }], openings: [] },

@@ -28,6 +28,8 @@ const tack = (id: string, robot: string): PlanTack => ({
     strength: 9000,
     position: 'PB',
   },
+  ...{ codeStrength: 0, codeReason: 'too-short' as const, effectiveLength: 26 },
+  hot: { seconds: 2, temperature: 300, factor: 1 },
   phase: id.startsWith('S') ? 'securing' : 'completing',
   torch: { start: NOWHERE, end: NOWHERE, clear: STILL, joints: STILL, jointsEnd: STILL, leave: STILL },
 });

@@ -13,7 +13,13 @@ import {
 } from '../../src/geometry/pose.js';
 import { along, cross, negate, scale, subtract, unit, type Vec3 } from '../../src/geometry/vector.js';
 import { strokes } from '../../src/kinematics/strokes.js';
-import { temporaryStrength, throat } from '../../src/mechanics/tack-strength.js';
+import { tackHeat } from '../../src/mechanics/tack-cooling.js';
+import {
+  codeStrength,
+  effectiveLength,
+  temporaryStrength,
+  throat,
+} from '../../src/mechanics/tack-strength.js';
 import type { Cell, Handler, Welder } from '../../src/model/cell.js';
 import { finalPose, gripFlange, lyingPose, torchFlange } from '../../src/model/placement.js';
 import type { Handling, PlanGrip, PlanPose, PlanTack, Stage } from '../../src/model/plan.js';
@@ -213,9 +219,29 @@ export class StageMaker {
         phase,
       },
       // Every seam of the stand is a fillet on a level plate or an upright corner, laid from its lower end.
+      ...this.byCode(),
+      hot: this.heat(choice.phase === 'securing'),
       ...{ strength: rounded(strength, 1), position: Math.abs(way[2]) > 0.5 ? 'PF' : 'PB' },
       torch: needed(torch, `tack ${id}`),
     };
+  }
+
+  private byCode(): Pick<PlanTack, 'codeStrength' | 'codeReason' | 'effectiveLength'> {
+    const size = throat(4, 0);
+    return {
+      codeStrength: rounded(codeStrength(LENGTH, size, STEEL), 1),
+      codeReason: 'long-enough',
+      effectiveLength: rounded(effectiveLength(LENGTH, size), 3),
+    };
+  }
+
+  /** All parts of the stand but the base are 8 mm thick, from where on the thickness does not matter. */
+  private heat(letGo: boolean): PlanTack['hot'] {
+    const { process, times } = this.cell;
+    const seconds = process.endSeconds + times.wireCheck + (letGo ? process.coolingSeconds : 0);
+    const tack = { thinner: 8, arcSeconds: LENGTH / process.speed };
+    const { temperature, factor } = tackHeat(seconds, tack, this.settings.tacks['cooling-constant']);
+    return { seconds, temperature: rounded(temperature, 1), factor: rounded(factor, 4) };
   }
 
   /** The first roll about the wire in which the welding arm follows all strokes and gets up beside what stands there. */
@@ -257,6 +283,7 @@ export class StageMaker {
       remedies: [],
       accuracy: [],
       tacks,
+      sidesMissed: [],
       rework: choice.tacks.map(({ again, ...tack }, i) =>
         again === undefined
           ? { instead: tacks[i]!.id, tack: null, none: 'no-site' }

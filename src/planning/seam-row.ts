@@ -1,0 +1,118 @@
+import type { Choice } from '../algorithms/covering.js';
+import type { Facts } from '../facts/facts.js';
+import type { Joint, JointSeam } from '../facts/joints.js';
+import type { TackSite } from '../facts/tack-sites.js';
+import type { SeamRun } from '../model/seam-relations.js';
+import { endMargin, largestPitch, type TackSettings } from '../model/tack-settings.js';
+
+/** A seam to be covered: candidate sites in order along it, and which of them can be laid while the part is held. */
+export interface SeamCover {
+  /** The seam as it runs in the weldment. */
+  readonly run: SeamRun;
+  readonly seamLength: number;
+  readonly tackLength: number;
+  /** Largest distance between the middles of neighbouring tacks, mm. */
+  readonly pitch: number;
+  /** Least number of tacks. */
+  readonly least: number;
+  readonly sites: readonly TackSite[];
+  /** By site: may be laid while the part is held; such sites are preferred. */
+  readonly whileHeld: readonly boolean[];
+}
+
+/** Rounding of places along a seam, mm. */
+const GRAIN = 1e-6;
+
+export const middleOf = ({ start, length }: Pick<TackSite, 'start' | 'length'>): number => start + length / 2;
+
+/** A seam with the sites that are open on it, and by site whether it can be laid while the part is held. */
+export function seamCover(
+  facts: Facts,
+  joint: Joint,
+  seam: JointSeam,
+  sites: readonly TackSite[],
+  whileHeld: readonly boolean[],
+): SeamCover {
+  const { tacks } = facts.settings;
+  const thinner = Math.min(...[joint.a, joint.b].map((part) => facts.scene.parts[part]!.thickness));
+  const tackLength = facts.tackLength(joint, seam);
+  return {
+    run: seam,
+    seamLength: seam.length,
+    tackLength,
+    pitch: largestPitch(tacks, thinner),
+    least: leastOn(seam.length, tackLength, tacks),
+    sites,
+    whileHeld,
+  };
+}
+
+/** The least number of tacks on a seam: what the settings ask for, or as many as there is room for, but one. */
+function leastOn(seamLength: number, tackLength: number, tacks: TackSettings): number {
+  const fit = Math.floor((seamLength - 2 * endMargin(tacks)) / tackLength + GRAIN);
+  return Math.max(1, Math.min(tacks['least-number'], fit));
+}
+
+/** What a set of sites must keep to, by numbers of sites: pitch, ends, least number, and no two at one place. */
+export function seamChoices({ seamLength, tackLength, pitch, least, sites }: SeamCover): Choice[] {
+  const middles = sites.map(middleOf);
+  const between = (low: number, high: number): number[] =>
+    middles.flatMap((m, i) => (m > low + GRAIN && m <= high + GRAIN ? [i] : []));
+  const anchors = [-GRAIN * 2, ...middles].filter((anchor) => anchor + pitch < seamLength - GRAIN);
+  const windows = anchors.map((anchor) => ({ members: between(anchor, anchor + pitch), atLeast: 1 }));
+  const lastWindow = { members: between(seamLength - pitch - 2 * GRAIN, seamLength), atLeast: 1 };
+  const apart = sites.map(({ start }) => ({
+    members: sites.flatMap((other, i) =>
+      other.start >= start - GRAIN && other.start < start + tackLength - GRAIN ? [i] : [],
+    ),
+    atMost: 1,
+  }));
+  return [...windows, lastWindow, { members: sites.map((_, i) => i), atLeast: least }, ...apart];
+}
+
+/**
+ * A set of the fewest sites that keep to all this, by numbers of sites in order; undefined when there is none. A seam is a
+ * line, so a walk along it, one round for each tack, knows both without a program.
+ */
+export function fewestTacks({
+  seamLength,
+  tackLength,
+  pitch,
+  least,
+  sites,
+}: SeamCover): number[] | undefined {
+  const middles = sites.map(middleOf);
+  const ends = (i: number): boolean => middles[i]! > seamLength - pitch - GRAIN;
+  let reached = new Map<number, readonly number[]>(
+    middles.flatMap((m, i) => (m <= pitch + GRAIN ? [[i, [i]] as const] : [])),
+  );
+  for (let count = 1; reached.size > 0; count += 1) {
+    const done = [...reached].find(([i]) => count >= least && ends(i));
+    if (done) return [...done[1]];
+    const next = new Map<number, readonly number[]>();
+    for (const [i, way] of reached)
+      for (let j = i + 1; j < sites.length && middles[j]! <= middles[i]! + pitch + GRAIN; j += 1)
+        if (sites[j]!.start >= sites[i]!.start + tackLength - GRAIN && !next.has(j)) next.set(j, [...way, j]);
+    reached = next;
+  }
+  return undefined;
+}
+
+/** A program has about this many sites of one seam at most, and those that must be among them. */
+const MOST_SITES = 40;
+
+/**
+ * Numbers of the sites of a seam that go into a program, so that it stays small: all, or of a long seam the middlemost site
+ * in each of as many equal stretches, and those that are `wanted`.
+ */
+export function thinned({ sites, seamLength }: SeamCover, wanted: readonly number[]): readonly number[] {
+  if (sites.length <= MOST_SITES) return sites.map((_, i) => i);
+  const width = seamLength / MOST_SITES;
+  const kept = new Set(wanted);
+  for (let stretch = 0; stretch < MOST_SITES; stretch += 1) {
+    const off = (i: number): number => Math.abs(middleOf(sites[i]!) - (stretch + 0.5) * width);
+    const inside = sites.flatMap((_, i) => (off(i) <= width / 2 ? [i] : []));
+    if (inside.length > 0) kept.add(inside.reduce((best, i) => (off(i) < off(best) - 1e-6 ? i : best)));
+  }
+  return [...kept].sort((a, b) => a - b);
+}

@@ -165,6 +165,7 @@ export class OrderCompleter {
     const cost = inOrder(settings.objective, {
       regrips,
       'tool-changes': toolChanges,
+      distortion: 0,
       time: granted.value.makespan,
     });
     return { kind: 'legal', cost, result: { stages, raw: granted.value, regrips, toolChanges } };

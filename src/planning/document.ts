@@ -3,7 +3,7 @@ import type { SearchReport } from '../algorithms/problem.js';
 import type { Cell } from '../model/cell.js';
 import type { GeometricPlan, Proof } from '../model/plan.js';
 import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
-import type { ObjectiveTerm, Settings } from '../model/settings.js';
+import type { ObjectiveTerm } from '../model/settings.js';
 import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
 import { statedJoint, statedStages, statedTimeline } from './emit.js';
@@ -105,19 +105,19 @@ export const stated = (term: ObjectiveTerm, value: number): number =>
 
 /** The objective with its bounds, and what the search proved, in the plan's words. */
 export function provenObjective(
-  settings: Settings,
+  terms: readonly ObjectiveTerm[],
   report: SearchReport<unknown, unknown>,
   scope: Proof['scope'],
   policies: readonly string[],
   notChecked: readonly string[],
 ): Pick<GeometricPlan, 'objective' | 'proof'> {
   const { best, bound, counters } = report;
-  const objective = settings.objective.map((term, i) => ({
+  const objective = terms.map((term, i) => ({
     term,
     value: stated(term, best!.cost[i]!),
     bound: stated(term, Math.min(bound[i]!, i <= report.provedTerms ? Infinity : 0)),
   }));
-  const proved = settings.objective.slice(0, report.provedTerms);
+  const proved = terms.slice(0, report.provedTerms);
   return {
     objective,
     proof: {
@@ -159,7 +159,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell), [
+    ...provenObjective(facts.settings.objective, search, facts.scope, policiesOf(search, cell), [
       ...NOT_CHECKED,
       ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
       ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),

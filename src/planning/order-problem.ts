@@ -169,7 +169,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         const known = best.get(key);
         const fewest = arm.gripper === undefined || arm.gripper === gripper ? 0 : 1;
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
-        if (this.isWorse(state, { regrips, 'tool-changes': fewest, time: 0 }, best.values())) continue;
+        if (this.isWorse(state, { regrips, 'tool-changes': fewest, distortion: 0, time: 0 }, best.values()))
+          continue;
         const asked = { part, regrips, gripper, arm, refused, approaches };
         const found = this.firstLegal(at, state, asked, usualHolding(at, part, state));
         if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(key, found);
@@ -319,6 +320,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       cost: inOrder(this.facts.settings.objective, {
         regrips: way.regrips,
         'tool-changes': way.changes,
+        distortion: 0,
         time: elapsed + (stage === this.layers ? pending : 0),
       }),
     };

@@ -7,6 +7,7 @@ type Objective = PlanHead['objective'];
 const NAMES: Readonly<Record<ObjectiveTerm, string>> = {
   regrips: 'regrips',
   'tool-changes': 'tool changes',
+  distortion: 'distortion',
   time: 'time',
 };
 
@@ -17,6 +18,10 @@ export function termText(term: ObjectiveTerm, value: number): string {
       return counted(value, 'regrip');
     case 'tool-changes':
       return counted(value, 'tool change');
+    case 'distortion':
+      return value === 0
+        ? 'no distortion beyond its limits'
+        : `${amount(value / 10, 1)} mm of distortion beyond its limits`;
     case 'time':
       return duration(value);
   }

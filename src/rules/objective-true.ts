@@ -52,6 +52,7 @@ export const objectiveTrue: Rule = {
       'tool-changes': plan.programs
         .flatMap(({ steps }) => steps)
         .filter((step) => step.do === 'change-gripper').length,
+      distortion: 0,
       time: tenths(plan.timeline.makespan),
     }),
 };

@@ -8,7 +8,7 @@ import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
 import { ArmMeetings } from './arm-meetings.js';
 import { grant, type GrantedPrograms } from './grants.js';
-import { inOrder } from './objective.js';
+import { inOrder, type NamedCost } from './objective.js';
 import { stringPrograms, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
 import type { StageState } from '../rules/stage-states.js';
@@ -25,7 +25,17 @@ export interface CompleteOrder {
   readonly raw: GrantedPrograms;
   readonly regrips: number;
   readonly toolChanges: number;
+  /** Predicted deviation of the tolerance features beyond their limits, tenths of a millimetre, rounded up. */
+  readonly distortion: number;
 }
+
+/** What a complete order costs, term by term. */
+export const costOf = ({ regrips, toolChanges, distortion, raw }: CompleteOrder): NamedCost => ({
+  regrips,
+  'tool-changes': toolChanges,
+  distortion,
+  time: raw.makespan,
+});
 
 /** Whether the work table turns after a stage. */
 const turnsAfter = (stages: readonly StageDraft[], i: number): boolean =>
@@ -162,12 +172,7 @@ export class OrderCompleter {
     }
     const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
     const toolChanges = raw.programs.flat().filter(({ step }) => step.do === 'change-gripper').length;
-    const cost = inOrder(settings.objective, {
-      regrips,
-      'tool-changes': toolChanges,
-      distortion: 0,
-      time: granted.value.makespan,
-    });
-    return { kind: 'legal', cost, result: { stages, raw: granted.value, regrips, toolChanges } };
+    const result = { stages, raw: granted.value, regrips, toolChanges, distortion: 0 };
+    return { kind: 'legal', cost: inOrder(settings.objective, costOf(result)), result };
   }
 }

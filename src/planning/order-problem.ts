@@ -6,7 +6,9 @@ import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId, type TackSite } from '../facts/tack-sites.js';
 import type { Remedy } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
-import type { CompleteOrder, OrderCompleter } from './complete.js';
+import type { ObjectiveTerm } from '../model/settings.js';
+import { costOf, type CompleteOrder, type OrderCompleter } from './complete.js';
+import type { DistortionProxy } from './distortion-proxy.js';
 import { inOrder, type NamedCost } from './objective.js';
 import type { Approach } from '../facts/approaches.js';
 import { armOf, handsAfter, handsAtStart, handsKey, type Hands } from './hands.js';
@@ -44,6 +46,14 @@ export interface OrderState {
 const withWhere = (parts: PartSet, { part, fitUp }: StageDraft, remedy: Remedy): PartSet =>
   fitUp.remedies.includes(remedy) ? withMember(parts, part) : parts;
 
+/** What a search goes by. */
+export interface OrderGuide {
+  /** Terms in their order; those of the settings when left out. */
+  readonly objective?: readonly ObjectiveTerm[] | undefined;
+  /** Stands for the distortion; without it no move costs any. */
+  readonly proxy?: DistortionProxy | undefined;
+}
+
 /** The reasons against a part in a state, as they were met. */
 export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal) => void;
 
@@ -56,6 +66,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   readonly terms: number;
   readonly start: OrderState;
   readonly layers: number;
+  private readonly objective: readonly ObjectiveTerm[];
+  private readonly proxy: DistortionProxy | undefined;
   private readonly angles: readonly AtAngle[];
   private readonly bounds: OrderBounds;
   private readonly relations: OrderRelations;
@@ -67,11 +79,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     private readonly completer: OrderCompleter,
     private readonly onRefusal: RefusalListener = () => undefined,
     private readonly thorough = false,
+    { objective = facts.settings.objective, proxy }: OrderGuide = {},
   ) {
-    const { scene, settings } = facts;
+    const { scene } = facts;
     const { parts, cell } = scene;
     this.layers = parts.length;
-    this.terms = settings.objective.length;
+    this.objective = objective;
+    this.proxy = proxy;
+    this.terms = objective.length;
     const nothing = emptySet(this.layers);
     this.start = {
       inPlace: nothing,
@@ -118,11 +133,23 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   bound(state: OrderState): Cost {
-    return inOrder(this.facts.settings.objective, this.bounds.rest(state.inPlace, state.hands));
+    return inOrder(this.objective, this.bounds.rest(state.inPlace, state.hands));
   }
 
+  /** Costs the order with the same estimate of distortion as its moves, which the whole order does not lower. */
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
-    return this.completer.complete(drafts);
+    const said = this.completer.complete(drafts);
+    if (said.kind === 'refused') return said;
+    const parts = drafts.map(({ part }) => part);
+    const distortion = drafts.reduce(
+      (sum, draft, i) => sum + this.estimated(draft, setOf(this.layers, parts.slice(0, i)), parts[0]),
+      0,
+    );
+    return { ...said, cost: inOrder(this.objective, { ...costOf(said.result), distortion }) };
+  }
+
+  private estimated(draft: StageDraft, inPlace: PartSet, first: number | undefined): number {
+    return this.proxy?.of(draft, inPlace, first ?? draft.part) ?? 0;
   }
 
   /**
@@ -159,8 +186,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     state: OrderState,
   ): Iterable<Transition<OrderState, StageDraft>> {
     const arms = this.armsFor(state);
-    const { objective } = this.facts.settings;
-    const regripsFirst = objective[0] === 'regrips';
+    const regripsFirst = this.objective[0] === 'regrips';
     const best = new Map<string, Transition<OrderState, StageDraft>>();
     const refused = new Set<string>();
     const approaches = openApproaches(at, part, state);
@@ -225,7 +251,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     found: Iterable<Transition<OrderState, StageDraft>>,
   ): boolean {
     if (this.thorough || state.count + 1 < this.layers) return false;
-    const bound = inOrder(this.facts.settings.objective, least);
+    const bound = inOrder(this.objective, least);
     return [...found].some(({ cost }) => compareVectors(bound, cost) >= 0);
   }
 
@@ -317,10 +343,10 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         pending,
       },
       step: draft,
-      cost: inOrder(this.facts.settings.objective, {
+      cost: inOrder(this.objective, {
         regrips: way.regrips,
         'tool-changes': way.changes,
-        distortion: 0,
+        distortion: this.estimated(draft, state.inPlace, state.first),
         time: elapsed + (stage === this.layers ? pending : 0),
       }),
     };

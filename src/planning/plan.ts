@@ -2,6 +2,10 @@ import type { Budget } from '../base/budget.js';
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import type { SearchProgress, SearchReport } from '../algorithms/problem.js';
 import { search } from '../algorithms/search.js';
+import { bestOrder } from './best-order.js';
+import { CompletedOrders } from './completed-orders.js';
+import { DistortionProxy } from './distortion-proxy.js';
+import { KNOWN_ORDER } from './other-orders.js';
 import { Facts } from '../facts/facts.js';
 import type { Cell } from '../model/cell.js';
 import { buildScene } from '../model/scene.js';
@@ -10,7 +14,7 @@ import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Weldment } from '../model/weldment.js';
 import { OrderCompleter, type CompleteOrder } from './complete.js';
-import { OrderProblem, type RefusalListener } from './order-problem.js';
+import { OrderProblem, type OrderGuide, type RefusalListener } from './order-problem.js';
 import { RefusalTally } from './refusal-tally.js';
 import type { StageDraft } from './stage-draft.js';
 
@@ -65,12 +69,24 @@ function run(
   { budget, onProgress, onRefusal }: PlanningOptions,
 ): PlanningReport {
   const completer = new OrderCompleter(facts, thorough);
-  const problem = new OrderProblem(facts, completer, onRefusal, thorough);
   const fallen = new RefusalTally();
-  const report = search(problem, {
-    budget: budget(),
-    ...(onProgress ? { onProgress } : {}),
-    onRefusal: ({ reason }) => fallen.add(reason as Refusal),
+  const { objective, distortion } = facts.settings;
+  const proxy = new DistortionProxy();
+  const problemWith = (guide: OrderGuide): OrderProblem =>
+    new OrderProblem(facts, completer, onRefusal, thorough, { objective, ...guide });
+  const report = bestOrder({
+    ...{ objective, most: distortion['orders-judged'], orders: new CompletedOrders() },
+    plain: () => problemWith({}),
+    estimating: () => problemWith({ proxy }),
+    everEstimated: () => proxy.everAbove,
+    search: (problem) =>
+      search(problem, {
+        budget: budget(),
+        ...(onProgress ? { onProgress } : {}),
+        onRefusal: ({ reason }) => {
+          if ((reason as Refusal).code !== KNOWN_ORDER) fallen.add(reason as Refusal);
+        },
+      }),
   });
   const reserves = report.best ? completer.reservesOf(report.best.result) : [];
   return { facts, search: report, reserves, orderRefusals: fallen.mostFrequent() };

@@ -150,6 +150,20 @@ export type DistortionEvent =
       readonly before: number;
     };
 
+/** The newcomer of a stage comes and is held, or stands and an earlier part is taken. */
+export function beginStage(run: DistortionRun, { part, holds }: DistortionStage): void {
+  run.join(part);
+  for (const own of holds.filter((hold) => hold.part === part)) run.hold(own);
+  run.settle();
+  for (const other of holds.filter((hold) => hold.part !== part)) run.hold(other);
+}
+
+/** The parts that are let go after the securing tacks of a stage, in that order: the newcomer last, unless it is held on. */
+export const letGoIn = ({ part, holds, heldOn }: DistortionStage): readonly number[] => [
+  ...holds.map((hold) => hold.part).filter((held) => held !== part),
+  ...(heldOn ? [] : [part]),
+];
+
 /**
  * The one order of events of a stage: the newcomer comes and is held, or stands and an earlier part is taken; the
  * securing tacks; what is held is let go, the earlier part first and a newcomer that is held on not at all; the
@@ -157,7 +171,7 @@ export type DistortionEvent =
  */
 export function runStage(
   run: DistortionRun,
-  { part, holds, securing, completing, heldOn }: DistortionStage,
+  stage: DistortionStage,
   after: (event: DistortionEvent) => void = () => undefined,
 ): readonly DistortionEvent[] {
   const events: DistortionEvent[] = [];
@@ -165,26 +179,26 @@ export function runStage(
     events.push(event);
     after(event);
   };
-  const others = holds.filter((hold) => hold.part !== part);
-  run.join(part);
-  for (const own of holds.filter((hold) => hold.part === part)) run.hold(own);
-  run.settle();
-  for (const other of others) run.hold(other);
-  told({ kind: 'join', part });
+  beginStage(run, stage);
+  told({ kind: 'join', part: stage.part });
   const lay = (tack: ShrinkingTack): void => {
     const before = run.opening(tack);
     run.lay(tack);
     told({ kind: 'tack', tack, before });
   };
-  securing.forEach(lay);
-  for (const gone of [...others.map((hold) => hold.part), ...(heldOn ? [] : [part])]) {
+  stage.securing.forEach(lay);
+  for (const gone of letGoIn(stage)) {
     if (!run.isHeld(gone)) continue;
     run.letGo(gone);
     told({ kind: 'let-go', part: gone });
   }
-  completing.forEach(lay);
+  stage.completing.forEach(lay);
   return events;
 }
+
+/** Whether a seam that stands open by so many mm can still be tacked. */
+export const canBeTacked = ({ weldment }: Pick<Scene, 'weldment'>, opening: number): boolean =>
+  snap(opening, OPENING_GRAIN) <= weldment.fitUp.gap;
 
 /** The tack of some events whose seam stood open farthest before it, where that is more than may still be tacked. */
 export function worstOpening(

@@ -1,7 +1,8 @@
 import { compareCost, earlierCost, equalTerms, laterCost, zeroCost, type Cost } from '../algorithms/cost.js';
 import type { SearchCounters, SearchReport } from '../algorithms/problem.js';
 import type { ObjectiveTerm } from '../model/settings.js';
-import { distortionKey, type CompletedOrders } from './completed-orders.js';
+import type { CompletedOrders } from './completed-orders.js';
+import { distortionKey } from './distortion-key.js';
 import { costOf, type CompleteOrder } from './complete.js';
 import { inOrder } from './objective.js';
 import type { OrderProblem } from './order-problem.js';

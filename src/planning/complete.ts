@@ -8,6 +8,7 @@ import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
 import { ArmMeetings } from './arm-meetings.js';
 import { grant, type GrantedPrograms } from './grants.js';
+import { OrderDistortion } from './order-distortion.js';
 import { inOrder, type NamedCost } from './objective.js';
 import { stringPrograms, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
@@ -58,6 +59,7 @@ function turnOf(cell: Cell, stages: readonly StageDraft[], i: number): StrungSta
 /** Completes orders: whole-assembly statics in every state, then programs, handshakes and timeline. */
 export class OrderCompleter {
   private readonly answers: Kept<Fall | undefined>;
+  private readonly distortion: OrderDistortion;
 
   /**
    * More tacks under the same pushes carry no less, but for the choice of least normal forces; so the complete state
@@ -68,6 +70,7 @@ export class OrderCompleter {
     private readonly thorough = false,
   ) {
     this.answers = new Kept(facts.keeping);
+    this.distortion = new OrderDistortion(facts);
   }
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
@@ -80,7 +83,12 @@ export class OrderCompleter {
       before.push(draft.part);
       laid.push(...draft.tacks);
     }
-    return this.timed(drafts);
+    const distortion = this.distortion.of(drafts);
+    if (!distortion.ok) {
+      const { depth, refusal } = distortion.error;
+      return { kind: 'refused', depth, reason: refusal };
+    }
+    return this.timed(drafts, distortion.value);
   }
 
   /** The reserves of every stage of a finished order, for the plan: each state solved from nothing. */
@@ -133,7 +141,7 @@ export class OrderCompleter {
     return this.answers.get(key, () => stateFall(this.facts, state));
   }
 
-  private timed(stages: CompleteOrder['stages']): Completion<CompleteOrder> {
+  private timed(stages: CompleteOrder['stages'], distortion: number): Completion<CompleteOrder> {
     const { scene, settings } = this.facts;
     const { handlers } = scene.cell;
     const nameOf = (part: number): string => scene.parts[part]!.part.id;
@@ -172,7 +180,7 @@ export class OrderCompleter {
     }
     const regrips = stages.reduce((sum, { way }) => sum + way.regrips, 0);
     const toolChanges = raw.programs.flat().filter(({ step }) => step.do === 'change-gripper').length;
-    const result = { stages, raw: granted.value, regrips, toolChanges, distortion: 0 };
+    const result = { stages, raw: granted.value, regrips, toolChanges, distortion };
     return { kind: 'legal', cost: inOrder(settings.objective, costOf(result)), result };
   }
 }

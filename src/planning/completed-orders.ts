@@ -2,22 +2,10 @@ import { compareCost } from '../algorithms/cost.js';
 import { nonDominated } from '../algorithms/pareto.js';
 import { objectiveTermSchema, type ObjectiveTerm } from '../model/settings.js';
 import { costOf, type CompleteOrder } from './complete.js';
+import { distortionKey } from './distortion-key.js';
 import { inOrder } from './objective.js';
-import type { StageDraft } from './stage-draft.js';
 
 const TERMS = objectiveTermSchema.options;
-
-/** All that the prediction of distortion sees of an order: orders with equal texts are predicted alike. */
-export const distortionKey = (drafts: readonly StageDraft[]): string =>
-  JSON.stringify(
-    drafts.map(({ part, way, held, alsoHeld, stands, tacks }) => [
-      part,
-      held ? way.grip.id : '',
-      alsoHeld ? [alsoHeld.part, alsoHeld.grip.id] : [],
-      stands === 'held',
-      tacks.map(({ id, phase }) => `${id} ${phase}`),
-    ]),
-  );
 
 /** Tells two orders apart that cost the same. */
 const orderKey = (order: CompleteOrder): string =>

@@ -1,5 +1,6 @@
 import type { Completion, SearchProblem } from '../algorithms/problem.js';
-import { distortionKey, type CompletedOrders } from './completed-orders.js';
+import type { CompletedOrders } from './completed-orders.js';
+import { distortionKey } from './distortion-key.js';
 import type { CompleteOrder } from './complete.js';
 import type { OrderProblem, OrderState } from './order-problem.js';
 import type { StageDraft } from './stage-draft.js';

@@ -74,7 +74,7 @@ function run(
   const completer = new OrderCompleter(facts, thorough);
   const fallen = new RefusalTally();
   const { objective, distortion } = facts.settings;
-  const proxy = new DistortionProxy();
+  const proxy = new DistortionProxy(facts);
   const problemWith = (guide: OrderGuide): OrderProblem =>
     new OrderProblem(facts, completer, onRefusal, thorough, { objective, ...guide });
   const report = bestOrder({

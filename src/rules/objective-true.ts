@@ -1,6 +1,7 @@
 import type { Finding } from '../model/finding.js';
 import type { GeometricPlan } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
+import { excessTenths } from './distortion-excess.js';
 import { breach, type Rule } from './rule.js';
 
 const ID = 'objective-true';
@@ -52,7 +53,7 @@ export const objectiveTrue: Rule = {
       'tool-changes': plan.programs
         .flatMap(({ steps }) => steps)
         .filter((step) => step.do === 'change-gripper').length,
-      distortion: 0,
+      distortion: excessTenths(plan.distortion.features),
       time: tenths(plan.timeline.makespan),
     }),
 };

@@ -27,8 +27,8 @@ const SAME = 1e-9;
 export const compareValues = (a: JudgedOrder, b: JudgedOrder): number =>
   a.value === b.value ? 0 : snap(a.value - b.value, SAME);
 
-/** In how many orders the items can be taken; infinite beyond what a number can be. */
-export const countOrders = (groups: Sequence<unknown>['groups']): number =>
+/** In how many orders the items of groups can be taken; infinite beyond what a number can be. */
+export const countOrders = (groups: readonly { readonly length: number }[]): number =>
   groups.reduce((product, { length }) => {
     let count = product;
     for (let i = 2; i <= length; i += 1) count *= i;

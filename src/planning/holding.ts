@@ -12,7 +12,6 @@ import type { KeptHold } from './kept-hold.js';
 import { OtherHolds, type LooseNeighbour, seenFrom } from './other-hold.js';
 import { NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
 import type { Holding } from './stage-draft.js';
-import { phasesOf } from './tack-order.js';
 import { TackOrders } from './tack-orders.js';
 import { heldBy, holdBy, holdKey, type Bringing } from './held-grip.js';
 import { TackLayouts, type ChosenTack } from './tack-layout.js';
@@ -67,10 +66,8 @@ export class Holdings {
         ...fewest.value,
         tacks: this.orders.of(
           newcomer,
-          phasesOf(
-            tacks,
-            tacks.filter((tack) => tack.held.length > 0),
-          ),
+          tacks,
+          tacks.filter((tack) => tack.held.length > 0),
           { hold: holdBy(newcomer.part, by) },
         ),
       });
@@ -100,7 +97,7 @@ export class Holdings {
         return fail({ code: 'tack-left-over', subjects: [this.facts.scene.parts[part]!.part.id] });
       const fall = this.heldFall(newcomer, by.grip, laid.tacks);
       if (fall) return this.refused('hold-gives-way', by.grip, part, fall);
-      const tacks = this.orders.of(newcomer, phasesOf(laid.tacks, laid.tacks), { hold: own, heldOn: true });
+      const tacks = this.orders.of(newcomer, laid.tacks, laid.tacks, { hold: own, heldOn: true });
       return ok({ held: true, alsoHeld: undefined, stands: 'held', tacks });
     });
   }
@@ -131,7 +128,7 @@ export class Holdings {
       if (fall) return this.refused('hold-gives-way', grip, part, fall);
       return ok({
         ...{ held: true, alsoHeld: kept, stands: 'tacked' },
-        tacks: this.orders.of(newcomer, phasesOf(laid.tacks, tacks), { hold: own }),
+        tacks: this.orders.of(newcomer, laid.tacks, tacks, { hold: own }),
       });
     });
   }
@@ -179,7 +176,7 @@ export class Holdings {
     return ok({
       ...NOBODY,
       stands: 'free-standing',
-      tacks: this.orders.of(newcomer, phasesOf(alone.tacks, []), {}),
+      tacks: this.orders.of(newcomer, alone.tacks, []),
     });
   }
 
@@ -193,7 +190,7 @@ export class Holdings {
       const { alsoHeld, tacks, securing, proofPull } = hold.value;
       return ok({
         ...{ held: false, alsoHeld, stands: 'free-standing', proofPull },
-        tacks: this.orders.of(newcomer, phasesOf(tacks, securing), {}),
+        tacks: this.orders.of(newcomer, tacks, securing),
       });
     });
   }
@@ -245,7 +242,7 @@ export class Holdings {
     const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
     return ok({
       ...{ held: true, alsoHeld: undefined, stands: 'tacked', proofPull },
-      tacks: this.orders.of(newcomer, phasesOf(laid.tacks, tacks), { hold: own }),
+      tacks: this.orders.of(newcomer, laid.tacks, tacks, { hold: own }),
     });
   }
 

@@ -60,7 +60,7 @@ export function localSequence(
   const { scene, settings } = facts;
   const { part } = newcomer;
   const tacks = [...securing, ...completing].map(shrinkingTack);
-  const metal = tacks.map((tack) => ({ tack, across: acrossContact(scene, tack) }));
+  const across = tacks.map((tack) => acrossContact(scene, tack));
   const engine = inItsPlace(facts, newcomer);
   const gripped = hold && engine.add(alone(part, holdSprings(scene, heldBy(hold), settings)));
   const numbers = tacks.map((_, i) => i);
@@ -68,16 +68,17 @@ export function localSequence(
     groups: [numbers.slice(0, securing.length), numbers.slice(securing.length)],
     start: { engine, count: 0, gaped: false },
     after: ({ engine: before, count, gaped }, item) => {
-      const { tack, across } = metal[item]!;
-      const apart = dot(before.displacement(0, tack.at), across) * (tack.b === part ? 1 : -1);
+      const tack = tacks[item]!;
+      const apart = dot(before.displacement(0, tack.at), across[item]!) * (tack.b === part ? 1 : -1);
+      const opening = Math.max(0, tack.gap + apart);
       const next = before.copy();
-      next.add(alone(part, shrinkingSprings(scene, tack, settings, Math.max(0, tack.gap + apart))));
+      next.add(alone(part, shrinkingSprings(scene, tack, settings, opening)));
       next.settle();
       if (gripped !== undefined && !heldOn && count + 1 === securing.length) {
         next.remove(gripped);
         next.settle();
       }
-      return { engine: next, count: count + 1, gaped: gaped || !canBeTacked(scene, tack.gap + apart) };
+      return { engine: next, count: count + 1, gaped: gaped || !canBeTacked(scene, opening) };
     },
     value: ({ engine: end, gaped }) =>
       gaped ? Infinity : farthestCorner(scene.parts[part]!.solid, (at) => end.displacement(0, at)),

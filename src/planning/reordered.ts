@@ -22,6 +22,9 @@ export interface Reordered {
   readonly tackOrders: readonly (TackOrder | undefined)[];
 }
 
+/** All orders of up to seven tacks; of more, the search goes on from so many beginnings. */
+const LIMITS = { most: 5040, steps: 60 };
+
 const phasesOf = ({ tacks }: StageDraft): Phases<StageTack> => ({
   securing: tacks.filter(({ phase }) => phase === 'securing'),
   completing: tacks.filter(({ phase }) => phase === 'completing'),
@@ -64,11 +67,8 @@ function tryOrders(
   const draft = best.steps[index]!;
   const phases = phasesOf(draft);
   const own = draft.tacks.map((_, i) => i);
-  const habits = TACK_HABITS.map((habit) => habitNumbers(habit, phases));
-  const found = bestSequence(stageSequence(scene, before, distortionStage(draft)), [own, ...habits], {
-    most: 5040,
-    steps: 100,
-  });
+  const habits = TACK_HABITS.map((habit) => habitNumbers(facts, habit, phases));
+  const found = bestSequence(stageSequence(scene, before, distortionStage(draft)), [own, ...habits], LIMITS);
   const there = found.known[0]!;
   const wanted = worthIt(there, found, settings.distortion['order-gain']);
   if (wanted === there)

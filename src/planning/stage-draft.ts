@@ -3,7 +3,7 @@ import type { TorchMotion } from '../facts/torch-motion.js';
 import { holdBy, type HeldGrip } from './held-grip.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { ChosenTack } from './tack-layout.js';
-import { usualOrder } from './tack-order.js';
+import type { Phases } from './tack-order.js';
 import { sharedOut } from './torch-shares.js';
 import type { FitUp } from '../facts/accuracy.js';
 import type { Way } from './ways.js';
@@ -53,27 +53,21 @@ export const holdsOf = ({ part, way, held, alsoHeld }: StageDraft): readonly Hel
   ...(alsoHeld ? [alsoHeld] : []),
 ];
 
-/** Which torch lays each tack of a phase and how; it does not depend on their order. */
-function sharedMotions(
-  tacks: readonly ChosenTack[],
-  offered: 'held' | 'free',
-): ReadonlyMap<ChosenTack, TorchMotion> {
-  const usual = usualOrder(tacks);
-  const motions = sharedOut(usual.map((tack) => ({ site: tack.site, motions: tack[offered] })));
-  return new Map(usual.map((tack, i) => [tack, motions[i]!]));
-}
-
-/** Gives the tacks of a stage, in their order, their number, phase, id and torch motion, and with it the welding robot. */
-export function numbered(
-  securing: readonly ChosenTack[],
-  completing: readonly ChosenTack[],
-): readonly StageTack[] {
-  const motions = new Map([...sharedMotions(securing, 'held'), ...sharedMotions(completing, 'free')]);
-  return [...securing, ...completing].map((tack, i) => ({
-    ...tack,
-    id: siteId(tack.site),
+/**
+ * Gives the tacks of a stage their number, phase, id and torch motion, and with it the welding robot. They are given in
+ * the usual order, by which the robots share them; `order` has their places in it as they shall be laid.
+ */
+export function numbered({ securing, completing }: Phases, order: readonly number[]): readonly StageTack[] {
+  const usual = [...securing, ...completing];
+  const motions = [
+    ...sharedOut(securing.map(({ site, held }) => ({ site, motions: held }))),
+    ...sharedOut(completing.map(({ site, free }) => ({ site, motions: free }))),
+  ];
+  return order.map((place, i) => ({
+    ...usual[place]!,
+    id: siteId(usual[place]!.site),
     order: i + 1,
     phase: i < securing.length ? ('securing' as const) : ('completing' as const),
-    motion: motions.get(tack)!,
+    motion: motions[place]!,
   }));
 }

@@ -8,7 +8,14 @@ import { holdKey } from './held-grip.js';
 import { localSequence, type OwnHold } from './local-distortion.js';
 import type { Newcomer } from './securing.js';
 import { numbered, type StageTack } from './stage-draft.js';
-import { habitNumbers, inNumbers, worthIt, type Phases } from './tack-order.js';
+import type { ChosenTack } from './tack-layout.js';
+import { habitNumbers, inUsualOrder, worthIt, type Phases } from './tack-order.js';
+
+/**
+ * All orders of up to six tacks; of more, the search goes on from so many beginnings. Seven would take seconds a part, and
+ * the best order of parts has its tacks ordered anew (reordered.ts).
+ */
+const LIMITS = { most: 720, steps: 40 };
 
 /**
  * The order of the tacks of newcomers, by the local model: the one that leaves the newcomer nearest to its place, or the
@@ -21,23 +28,26 @@ export class TackOrders {
     this.answers = new Kept(facts.keeping);
   }
 
-  /** The tacks of a stage in their order; `phases` have them in the usual one. */
-  of(newcomer: Newcomer, phases: Phases, own: OwnHold): readonly StageTack[] {
+  /** The tacks of a newcomer in their order, of which these secure it. */
+  of(
+    newcomer: Newcomer,
+    tacks: readonly ChosenTack[],
+    securing: readonly ChosenTack[],
+    own: OwnHold = {},
+  ): readonly StageTack[] {
+    const phases = inUsualOrder(this.facts, tacks, securing);
     const order = this.answers.get(this.keyOf(newcomer, phases, own), () =>
       this.bestOrder(newcomer, phases, own),
     );
-    const { securing, completing } = inNumbers(phases, order);
-    return numbered(securing, completing);
+    return numbered(phases, order);
   }
 
   private bestOrder(newcomer: Newcomer, phases: Phases, own: OwnHold): readonly number[] {
-    const count = phases.securing.length + phases.completing.length;
-    if (count < 2) return Array.from({ length: count }, (_, i) => i);
-    const sequence = localSequence(this.facts, newcomer, phases, own);
-    const habits = TACK_HABITS.map((habit) => habitNumbers(habit, phases));
-    const { 'order-gain': gain } = this.facts.settings.distortion;
-    const best = bestSequence(sequence, habits, { most: 5040, steps: 50 });
-    return worthIt(best.known[0]!, best, gain).order;
+    const habits = TACK_HABITS.map((habit) => habitNumbers(this.facts, habit, phases));
+    const usual = habits[0]!;
+    if (usual.length < 2) return usual;
+    const best = bestSequence(localSequence(this.facts, newcomer, phases, own), habits, LIMITS);
+    return worthIt(best.known[0]!, best, this.facts.settings.distortion['order-gain']).order;
   }
 
   /** Only what touches the newcomer can stop it. */

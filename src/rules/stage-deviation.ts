@@ -1,6 +1,7 @@
 import type { Solid } from '../geometry/solid.js';
 import { length, type Vec3 } from '../geometry/vector.js';
 import type { Scene } from '../model/scene.js';
+import { canBeTacked, runStage, type DistortionRun, type DistortionStage } from './distortion-run.js';
 
 /** Where the point of a body has gone that was at `at`, mm. */
 type DisplacementOf = (at: Vec3) => Vec3;
@@ -31,4 +32,12 @@ export function stageDeviation(
   return Math.max(
     ...[...joined].map((one) => farthestCorner(parts[one]!.solid, (at) => displacement(one, at))),
   );
+}
+
+/** The same after the events of a stage, with which a run goes on; null where a seam gapes too wide before one of its tacks. */
+export function leftBy(scene: Scene, run: DistortionRun, stage: DistortionStage): number | null {
+  const events = runStage(run, stage);
+  if (events.some((event) => event.kind === 'tack' && !canBeTacked(scene, event.before))) return null;
+  const tacks = [...stage.securing, ...stage.completing];
+  return stageDeviation(scene, { part: stage.part, tacks }, (part, at) => run.displacement(part, at));
 }

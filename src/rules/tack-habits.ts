@@ -45,12 +45,13 @@ function inTurn<T>(lists: readonly (readonly T[])[]): T[] {
 /** Places that differ by less are abreast, mm. */
 const ABREAST = 0.1;
 
-/** The tacks of each seam along it; seams as they come first. */
-function bySeam<T extends HabitTack>(tacks: readonly T[]): T[][] {
-  return [...new Set(tacks.map(({ seam }) => seam))].map((id) =>
-    tacks.filter(({ seam }) => seam === id).sort((p, q) => dot(p.at, p.along) - dot(q.at, q.along)),
-  );
-}
+/** The tacks of each seam along it. */
+const bySeam = <T extends HabitTack>(seams: readonly string[], tacks: readonly T[]): T[][] =>
+  seams
+    .map((id) =>
+      tacks.filter(({ seam }) => seam === id).sort((p, q) => dot(p.at, p.along) - dot(q.at, q.along)),
+    )
+    .filter(({ length }) => length > 0);
 
 /** From one end of all to the other, as the first seam runs: what is abreast follows each other, seam by seam. */
 function alongAll<T extends HabitTack>(seams: readonly (readonly T[])[]): T[] {
@@ -68,10 +69,14 @@ function alongAll<T extends HabitTack>(seams: readonly (readonly T[])[]): T[] {
  * - `alternate-sides`: from one end of the part to the other, at each place one side after the other;
  * - `middle-out`: on each seam from the middle to both ends; from seam to seam in turn.
  *
- * Seams follow each other as they do in `tacks`, which are to be given as the joints name them.
+ * `names` are the ids of all seams, as the joints of the plan have them; so they follow each other.
  */
-export function inHabit<T extends HabitTack>(habit: TackHabit, tacks: readonly T[]): T[] {
-  const seams = bySeam(tacks);
+export function inHabit<T extends HabitTack>(
+  habit: TackHabit,
+  names: readonly string[],
+  tacks: readonly T[],
+): T[] {
+  const seams = bySeam(names, tacks);
   switch (habit) {
     case 'ends-first':
       return inTurn(seams.map((seam) => endsFirst(seam.length).map((i) => seam[i]!)));

@@ -103,7 +103,7 @@ const TURNING_NOT_CHECKED: readonly string[] = [
 
 /** The model works in milliseconds; a plan states time in tenths of a second, rounded up. */
 export const stated = (term: ObjectiveTerm, value: number): number =>
-  term === 'time' ? Math.ceil(value / 100 - 1e-9) : value;
+  term === 'time' ? Math.max(0, Math.ceil(value / 100 - 1e-9)) : value;
 
 /** The objective with its bounds, and what the search proved, in the plan's words. */
 export function provenObjective(

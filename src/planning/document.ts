@@ -4,6 +4,7 @@ import type { Cell } from '../model/cell.js';
 import type { GeometricPlan, Proof, Stage } from '../model/plan.js';
 import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
+import { excessTenths } from '../rules/distortion-excess.js';
 import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
 import { unpredicted, withDistortion } from './distortion.js';
@@ -196,5 +197,20 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     warnings: [...inputs.warnings],
     cautions: [...CAUTIONS],
   };
-  return withDistortion(plan, { scene: facts.scene, cell, settings: facts.settings });
+  return countedAgain(withDistortion(plan, { scene: facts.scene, cell, settings: facts.settings }));
+}
+
+/**
+ * A plan states rounded places, so that its replay may rarely count a tenth of distortion more or less than the search
+ * did. What the plan says counts, and then nothing is proved from there on.
+ */
+function countedAgain(plan: GeometricPlan): GeometricPlan {
+  const value = excessTenths(plan.distortion.features);
+  const place = plan.objective.findIndex(({ term }) => term === 'distortion');
+  if (place < 0 || plan.objective[place]!.value === value) return plan;
+  const objective = plan.objective.map((entry, i) =>
+    i === place ? { ...entry, value, bound: Math.min(value, entry.bound) } : entry,
+  );
+  const provedTerms = plan.proof.provedTerms.slice(0, place);
+  return { ...plan, objective, proof: { ...plan.proof, outcome: 'feasible', provedTerms } };
 }

@@ -1,12 +1,9 @@
 import { compareCost, zeroCost } from '../algorithms/cost.js';
 import { nonDominated } from '../algorithms/pareto.js';
-import type { ObjectiveTerm } from '../model/settings.js';
 import { costOf, type CompleteOrder } from './complete.js';
 import { inOrder } from './objective.js';
 import { finished, type PlanningReport } from './plan.js';
-
-/** Two different terms of an objective. */
-export type TradedTerms = readonly [ObjectiveTerm, ObjectiveTerm];
+import { ledBy, type TradedTerms } from './traded-terms.js';
 
 /** Plans between two terms. */
 export interface TradedOrders {
@@ -15,12 +12,6 @@ export interface TradedOrders {
   /** Least of the first term first. Nothing is claimed of them as proved but that they are legal. */
   readonly reports: readonly PlanningReport[];
 }
-
-/** The objective with two terms put first. */
-const ledBy = (terms: TradedTerms, objective: readonly ObjectiveTerm[]): readonly ObjectiveTerm[] => [
-  ...terms,
-  ...objective.filter((term) => !terms.includes(term)),
-];
 
 const orderOf = ({ search }: PlanningReport): CompleteOrder => search.best!.result;
 

@@ -11,6 +11,9 @@ const NAMES: Readonly<Record<ObjectiveTerm, string>> = {
   time: 'time',
 };
 
+/** A term in words: `tool changes`. */
+export const termName = (term: ObjectiveTerm): string => NAMES[term];
+
 /** A value of an objective term in words: `1 regrip`, `5 min 13 s`. */
 export function termText(term: ObjectiveTerm, value: number): string {
   switch (term) {

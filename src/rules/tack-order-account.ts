@@ -13,12 +13,15 @@ export interface TackOrderAccount {
   readonly habits: TackOrder['habits'];
 }
 
-/** Replays every stage of a plan in its own order and in those of the habits, after the same stages. Unrounded. */
-export function tackOrderAccounts(context: Replayed): readonly TackOrderAccount[] {
+/**
+ * Replays every stage of a plan in its own order and in those of the habits, after the same stages; unrounded. Undefined
+ * where it cannot be replayed.
+ */
+export function tackOrderAccounts(context: Replayed): readonly TackOrderAccount[] | undefined {
   const { scene, settings, plan } = context;
   const seams = plan.joints.flatMap((joint) => joint.seams.map(({ id }) => id));
   const run = new DistortionRun(scene, settings);
-  return replayedStages(context).map((stage) => {
+  return replayedStages(context)?.map((stage) => {
     const { securing, completing } = stage;
     const before = run.copy();
     runStage(run, stage);

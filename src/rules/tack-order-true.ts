@@ -103,6 +103,7 @@ function stageFindings(
 
 function judge(context: RuleContext): Finding[] {
   const accounts = tackOrderAccounts(context);
+  if (accounts === undefined) return [];
   return stageViews(context).flatMap((view, i) => stageFindings(context, view, accounts[i]!));
 }
 

@@ -3,6 +3,7 @@ import { DISTORTION } from './distortion-mutations.js';
 import { FAULTS } from './fault-mutations.js';
 import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
 import { STEPS } from './step-mutations.js';
+import { TACK_ORDERS } from './tack-order-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -134,7 +135,7 @@ const handling: readonly Mutation[] = [
       ...cell,
       grippers: cell.grippers.map((one) => (one.kind === 'magnet' ? { ...one, temperature: 81 } : one)),
     })),
-    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull', 'distortion-true'],
+    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull', 'distortion-true', 'tack-order-true'],
   ),
   mutation(
     'grip-fits',
@@ -258,7 +259,7 @@ const tacks: readonly Mutation[] = [
       tack.leg += 1;
       return undefined;
     }),
-    ['distortion-true'],
+    ['distortion-true', 'tack-order-true'],
   ),
   mutation(
     'torch-access',
@@ -330,6 +331,7 @@ export const MUTATIONS: readonly Mutation[] = [
   ...handling,
   ...tacks,
   ...DISTORTION,
+  ...TACK_ORDERS,
   ...RUNNING,
   ...HANDSHAKES,
   ...FAULTS,

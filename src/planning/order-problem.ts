@@ -141,15 +141,18 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const said = this.completer.complete(drafts);
     if (said.kind === 'refused') return said;
     const parts = drafts.map(({ part }) => part);
-    const distortion = drafts.reduce(
-      (sum, draft, i) => sum + this.estimated(draft, setOf(this.layers, parts.slice(0, i)), parts[0]),
-      0,
-    );
+    const distortion = drafts.reduce((sum, draft, i) => {
+      const laid = drafts.slice(0, i).flatMap(({ tacks }) => tacks.map(({ site }) => site));
+      return (
+        sum + this.estimated(draft, { inPlace: setOf(this.layers, parts.slice(0, i)), first: parts[0], laid })
+      );
+    }, 0);
     return { ...said, cost: inOrder(this.objective, { ...costOf(said.result), distortion }) };
   }
 
-  private estimated(draft: StageDraft, inPlace: PartSet, first: number | undefined): number {
-    return this.proxy?.of(draft, inPlace, first ?? draft.part) ?? 0;
+  private estimated(draft: StageDraft, state: Pick<OrderState, 'inPlace' | 'first' | 'laid'>): number {
+    const { inPlace, first, laid } = state;
+    return this.proxy?.of(draft, { inPlace, first: first ?? draft.part, laid }) ?? 0;
   }
 
   /**
@@ -346,7 +349,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       cost: inOrder(this.objective, {
         regrips: way.regrips,
         'tool-changes': way.changes,
-        distortion: this.estimated(draft, state.inPlace, state.first),
+        distortion: this.estimated(draft, state),
         time: elapsed + (stage === this.layers ? pending : 0),
       }),
     };

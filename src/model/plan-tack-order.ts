@@ -23,10 +23,10 @@ export const tackOrderSchema = z
     all: z.boolean().describe('whether that is every order there is; else the best of them was searched for'),
     least: deviation.describe('of the best of them'),
     kept: z
-      .enum(['best', 'little-gain', 'refused', 'slower'])
+      .enum(['best', 'little-gain', 'refused', 'dearer'])
       .describe(
-        'best: the order is that one; little-gain: that one is less than `distortion.order-gain` better; refused: with it the assembly would give way or arms would meet; ' +
-          'slower: with it a term of the objective that counts before distortion would be worse',
+        'best: the order is that one; little-gain: that one is less than `distortion.order-gain` better; refused: with it the assembly would give way, arms would meet or a seam of a later stage would gape; ' +
+          'dearer: with it distortion, or a term of the objective that counts before it, would be worse; any term where distortion does not count',
       ),
   })
   .describe('how the order of the tacks compares with others; absent for fewer than two tacks');

@@ -39,7 +39,7 @@ function withOrder(draft: StageDraft, order: readonly number[]): StageDraft {
 /**
  * Orders the tacks of the best order of parts anew, stage by stage, each after all that the stages before have done: where
  * another order is predicted to leave the part nearer to its place by `distortion.order-gain`, the whole is completed with
- * it, and it is taken unless that is refused or worse in a term of the objective that counts before distortion.
+ * it, and it is taken unless that is refused or worse in the objective's distortion or a term that counts before it.
  */
 export function reordered(facts: Facts, completer: OrderCompleter, report: Report): Reordered {
   if (!report.best) return { search: report, tackOrders: [] };
@@ -79,18 +79,18 @@ function tryOrders(
   const steps = best.steps.map((step, i) => (i === index ? withOrder(step, wanted.order) : step));
   const done = completer.complete(steps);
   if (done.kind === 'refused') return { best, tackOrder: stated(found, there.value, 'refused') };
-  if (isSlower(settings.objective, done.cost, best.cost))
-    return { best, tackOrder: stated(found, there.value, 'slower') };
+  if (isDearer(settings.objective, done.cost, best.cost))
+    return { best, tackOrder: stated(found, there.value, 'dearer') };
   return {
     best: { steps, cost: done.cost, result: done.result },
     tackOrder: stated(found, wanted.value, 'best'),
   };
 }
 
-/** Whether a cost is worse in the terms that count before distortion: in all where that does not count. */
-function isSlower(objective: readonly string[], cost: Cost, than: Cost): boolean {
+/** Whether a cost is worse in distortion or the terms that count before it: in all terms where it does not count. */
+function isDearer(objective: readonly string[], cost: Cost, than: Cost): boolean {
   const place = objective.indexOf('distortion');
-  const end = place < 0 ? objective.length : place;
+  const end = place < 0 ? objective.length : place + 1;
   return compareVectors(cost.slice(0, end), than.slice(0, end)) > 0;
 }
 

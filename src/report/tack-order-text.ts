@@ -27,9 +27,9 @@ function betterText(better: readonly Compared[]): string {
   return `${count} better than every habit, by up to ${amount(most.gain, 2)} mm (${plain(most.part)})`;
 }
 
-const WHY: Readonly<Record<'refused' | 'slower', string>> = {
-  refused: 'the assembly would not carry a better one, or arms would meet',
-  slower: 'a better one would cost a term of the objective that counts first',
+const WHY: Readonly<Record<'refused' | 'dearer', string>> = {
+  refused: 'a better one was refused when the whole was judged',
+  dearer: 'a better one would be worse in what the objective puts first',
 };
 
 /** How the orders of the tacks compare with the habits of the trade, in one line; empty where there is nothing to compare. */
@@ -48,8 +48,8 @@ export function tackOrderText({ stages, settings }: Pick<GeometricPlan, 'stages'
   const all = compared.every((one) => one.all);
   const scope = all
     ? 'all orders were compared'
-    : `all orders were compared in ${amount(compared.filter((one) => one.all).length)} stages, in the others the best was searched for`;
-  const left = (['refused', 'slower'] as const).flatMap((kept) => {
+    : `all orders were compared in ${counted(compared.filter((one) => one.all).length, 'stage')}, in the others the best was searched for`;
+  const left = (['refused', 'dearer'] as const).flatMap((kept) => {
     const count = compared.filter((one) => one.kept === kept).length;
     return count > 0 ? [`in ${counted(count, 'stage')} ${WHY[kept]}`] : [];
   });

@@ -7,6 +7,7 @@ import type { HeldPart } from './assembly.js';
 import { featureDeviations, type FeatureDeviation } from './distortion-features.js';
 import { clampSprings, holdSprings, holdStops } from './distortion-holds.js';
 import { contactStops, tableStops } from './distortion-stops.js';
+import { isBorne, weightSprings } from './distortion-weight.js';
 import { acrossContact, shrinkingSprings, type ShrinkingTack } from './distortion-tacks.js';
 
 /** Openings are compared in whole steps of this, mm: the last bit does not decide. */
@@ -20,14 +21,17 @@ export interface PartMotion {
 
 /**
  * The replay of a tack-up in the distortion engine: every part a rigid body, by its index; join one, take a hold, lay
- * tacks one by one, let go. Cell frame with the table at index angle 0. A screening estimate: weight is left out, a part
- * that is brought comes to its nominal place whatever the others did, and what touches pushes but never rubs.
+ * tacks one by one, let go. Cell frame with the table at index angle 0. A screening estimate: a
+ * part that is brought comes to its nominal place whatever the others did, presses with its weight on what bears it from
+ * below once nobody holds it, and what touches pushes but never rubs.
  */
 export class DistortionRun {
   private readonly engine: Distortion;
   private readonly joined: Set<number>;
   /** The springs and stops of each part that is held. */
   private readonly holds: Map<number, readonly number[]>;
+  /** Those that press on what bears them. */
+  private readonly weighing: Set<number>;
   /** Whether something was added or taken away since all last came to rest. */
   private restless: boolean;
 
@@ -39,6 +43,7 @@ export class DistortionRun {
     this.engine = state?.engine.copy() ?? new Distortion(scene.parts.map(({ solid }) => solid.centre));
     this.joined = new Set(state?.joined);
     this.holds = new Map(state?.holds);
+    this.weighing = new Set(state?.weighing);
     this.restless = state?.restless ?? false;
   }
 
@@ -125,9 +130,20 @@ export class DistortionRun {
     return featureDeviations(this.scene, this.settings, (part, at) => this.displacement(part, at));
   }
 
+  /** What is not held any more, or never was, presses with its weight on what bears it from below, from then on. */
+  private weigh(): void {
+    for (const part of this.joined) {
+      if (this.weighing.has(part) || this.holds.has(part)) continue;
+      if (!isBorne(this.scene, part, (other) => this.joined.has(other))) continue;
+      this.engine.add(weightSprings(this.scene, part));
+      this.weighing.add(part);
+    }
+  }
+
   /** Lets all come to rest; asking where parts are does so by itself. */
   settle(): void {
     if (!this.restless) return;
+    this.weigh();
     this.engine.settle();
     this.restless = false;
   }

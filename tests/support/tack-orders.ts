@@ -18,7 +18,7 @@ function orderOf(account: TackOrderAccount, gain: number): TackOrder | undefined
   return {
     ...{ predicted, habits, compared: countOrders(counts), all: true },
     least: best === Infinity ? null : best,
-    kept: worse === 0 ? 'best' : worse < gain ? 'little-gain' : 'slower',
+    kept: worse === 0 ? 'best' : worse < gain ? 'little-gain' : 'dearer',
   };
 }
 
@@ -28,7 +28,7 @@ export function withTackOrders(plan: GeometricPlan, inputs: Omit<Replayed, 'plan
   const gain = plan.settings.distortion['order-gain'];
   return {
     ...plan,
-    stages: plan.stages.map(({ tackOrder: _, ...stage }, i) => {
+    stages: plan.stages.map((stage, i) => {
       const tackOrder = accounts && orderOf(accounts[i]!, gain);
       return tackOrder ? { ...stage, tackOrder } : stage;
     }),

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { clearance } from './clearance.js';
 import { distortion } from './distortion.js';
+import { distortionProxy } from './distortion-proxy.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { inverseSolutions } from './inverse.js';
 import { jobShop } from './job-shop.js';
@@ -101,4 +102,9 @@ proof(
   quick ? 1 : repeats,
 );
 torchSites(programs, [quick ? 'roller-stand' : 'machine-sub-frame'], quick ? 1 : repeats);
+distortionProxy(
+  programs,
+  quick ? ['box-beam'] : ['roller-stand', 'box-beam', 'ladder-bracket', 'machine-sub-frame'],
+  quick ? 3 : 40,
+);
 gripDensity(programs, quick ? ['box-beam'] : undefined);

@@ -37,7 +37,7 @@ export const POLICIES: readonly string[] = [
   'links, gripper, torch and carried part keep their clearance in every move; at a grip each branch of the arm is tried in the order of its margin, and while a part is held only torch poses count whose arm keeps clear of the arm that holds; of those that do, the best few of a site are tried for a way there past it',
   "where arms would meet because two robots move at once, one waits, where it is in nobody's way, until the other has passed: whoever goes first, so that the work ends soonest; a passing is taken as a whole, from the first step in which the arms could meet to the last",
   'a tack that is reported bad is repeated at the nearest other site of its seam to which the torch finds a way, and back, past all that may be there; no site is used twice, and for want of one the robots stop and keep holding',
-  'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
+  'regrips and tool changes are compared over all candidates; distortion and time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 
 /** Where the cell has several handling robots. */
@@ -71,7 +71,7 @@ const policiesOf = (
   ...(counters.refused === 0
     ? []
     : [
-        `${counters.refused} orders that fell when the whole assembly was judged were not tried again with other grips`,
+        `${counters.refused} orders that fell, or in which a seam opened too far, when the whole assembly was judged were not tried again with other grips`,
       ]),
 ];
 

@@ -80,7 +80,7 @@ export class DistortionProxy {
 
   private workedOut(draft: StageDraft, ground: StageGround): readonly number[] {
     const { scene, settings } = this.facts;
-    const run = new DistortionRun(scene, settings, this.calm(ground));
+    const run = new DistortionRun(scene, settings, new Set(), this.calm(ground));
     runStage(run, distortionStage(draft));
     const inPlace = withMember(ground.inPlace, draft.part);
     const shift = (part: number, at: Vec3): Vec3 =>

@@ -5,6 +5,7 @@ import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { clearance } from './clearance.js';
 import { distortion } from './distortion.js';
 import { coverings } from './covering.js';
+import { distortionProxy } from './distortion-proxy.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { inverseSolutions } from './inverse.js';
 import { jobShop } from './job-shop.js';
@@ -107,4 +108,9 @@ coverings(
   quick ? 1 : repeats,
 );
 torchSites(programs, [quick ? 'roller-stand' : 'machine-sub-frame'], quick ? 1 : repeats);
+distortionProxy(
+  programs,
+  quick ? ['box-beam'] : ['roller-stand', 'box-beam', 'ladder-bracket', 'machine-sub-frame'],
+  quick ? 3 : 40,
+);
 gripDensity(programs, quick ? ['box-beam'] : undefined);

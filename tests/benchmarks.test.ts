@@ -53,6 +53,10 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
     /distortion, 5 parts, \d+ tacks one by one +[\d.]+ m?s +\d+ steps\/s, [\d.]+ solves each/,
   );
   expect(stdout).toMatch(/the same by ml-matrix +[\d.]+ m?s +[\d.]+ x the time, the same answer/);
+  expect(stdout).toMatch(
+    /distortion of box-beam, \d+ random orders +[\d.]+ m?s +full engine, [\d.]+ to [\d.]+ mm/,
+  );
+  expect(stdout).toMatch(/ {2}estimate of the search, each move once +[\d.]+ m?s +Spearman \S+, Kendall \S+/);
   expect(stdout).toMatch(/job-shop 3 x 3 of our own, scheduler +[\d.]+ m?s +optimal, makespan \d+/);
   expect(stdout).toMatch(
     /the same by HiGHS, mixed-integer with big M +[\d.]+ m?s +[\d.]+ x the time, the same makespan/,

@@ -57,6 +57,10 @@ program
   .option('--seed <n>', 'seed of everything random', wholeNumber)
   .option('--steps <n>', 'search steps at most; the same steps give the same plan', atLeastOne)
   .option('--seconds <s>', 'wall-clock limit; not repeatable', positiveNumber)
+  .option(
+    '--trade <terms>',
+    'list the plans between two terms too, as regrips,distortion: those that no other completed one beats in both',
+  )
   .option('--json', 'print the outcome as JSON instead of text')
   .action(async (weldment: string, flags: PlanFlags) => {
     const { planCommand } = await import('./plan-command.js');

@@ -3,8 +3,10 @@ import type { SearchProgress } from '../algorithms/problem.js';
 import { canonicalText } from '../io/canonical.js';
 import { issueLine, type Issue } from '../model/issue.js';
 import { findingsText, issuesText } from '../report/findings-text.js';
+import { tradeText } from '../report/trade-text.js';
 import { planText } from '../report/plan-text.js';
 import { impossibleText, noneFoundText } from '../report/impossible-text.js';
+import { readTradedTerms } from '../planning/traded-terms.js';
 import type { Source } from '../session/inputs.js';
 import type { PlanOutcome } from '../session/plan.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
@@ -19,11 +21,17 @@ export interface PlanFlags {
   readonly seed?: number;
   readonly steps?: number;
   readonly seconds?: number;
+  readonly trade?: string;
   readonly json?: boolean;
 }
 
 /** `tackwright plan`: reads the files, plans on a thread that an interrupt can stop, prints and writes. */
 export async function planCommand(weldment: string, flags: PlanFlags): Promise<ExitCode> {
+  const trade = flags.trade === undefined ? undefined : readTradedTerms(flags.trade);
+  if (trade?.ok === false) {
+    process.stderr.write(`--trade: ${trade.error}\n`);
+    return EXIT.usage;
+  }
   const files = [weldment, flags.cell, flags.settings].filter((file) => file !== undefined);
   const cell = flags.cell === undefined ? undefined : readCellSource(flags.cell);
   const clash = [...files, ...(cell?.files ?? [])].find(
@@ -48,6 +56,7 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
     seed: flags.seed,
     steps: flags.steps,
     seconds: flags.seconds,
+    trade: trade?.value,
     stop,
   });
   return report(outcome, flags, Atomics.load(new Int32Array(stop), 0) !== 0);
@@ -117,6 +126,7 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stdout.write(
         planText(outcome.plan, outcome.contacts === undefined ? {} : { contacts: outcome.contacts }),
       );
+      if (outcome.trade) process.stdout.write(`\n${tradeText(outcome.trade, outcome.plan)}`);
       if (written) process.stderr.write(`${issueLine(written)}\n`);
       else if (flags.out !== undefined) process.stdout.write(`Written: ${flags.out}\n`);
       break;

@@ -1,6 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { loadLinearPrograms } from '../algorithms/linear-program.js';
 import type { SearchProgress } from '../algorithms/problem.js';
+import type { TradedTerms } from '../planning/traded-terms.js';
 import type { Sources } from '../session/inputs.js';
 import { planSession, type PlanOutcome } from '../session/plan.js';
 
@@ -10,6 +11,7 @@ export interface PlanJob {
   readonly seed: number | undefined;
   readonly steps: number | undefined;
   readonly seconds: number | undefined;
+  readonly trade: TradedTerms | undefined;
   readonly stop: SharedArrayBuffer;
 }
 
@@ -26,6 +28,7 @@ const outcome = planSession(job.sources, {
   seed: job.seed,
   steps: job.steps,
   seconds: job.seconds,
+  trade: job.trade,
   clock: () => performance.now() / 1000,
   stopRequested: () => Atomics.load(stop, 0) !== 0,
   onProgress: (progress) => send({ kind: 'progress', progress }),

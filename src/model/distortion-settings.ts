@@ -12,6 +12,7 @@ const DEFAULTS = {
   longitudinal: 1,
   angular: 1,
   'limit-share': 1 / 3,
+  'orders-judged': 4,
   'arm-stiffness': 500,
   'clamp-stiffness': 20_000,
   'bearing-stiffness': 1_000_000,
@@ -28,6 +29,14 @@ export const distortionSettingsSchema = z
       .default(DEFAULTS['limit-share'])
       .describe(
         'share of the general tolerance (ISO 13920, which is for the finished weldment) that tacking may use up (our choice)',
+      ),
+    'orders-judged': z
+      .int()
+      .min(1)
+      .max(50)
+      .default(DEFAULTS['orders-judged'])
+      .describe(
+        'how many orders are looked for, the best by the estimate of the search first, as long as none keeps every limit; each is a search of its own (our choice)',
       ),
     'arm-stiffness': positive
       .default(DEFAULTS['arm-stiffness'])

@@ -4,8 +4,15 @@ import { handshakeKindSchema } from './handshake-kind.js';
 import { notNegative, positive, share } from './scalars.js';
 import { tackSettingsSchema } from './tack-settings.js';
 
-export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'time']);
+export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'distortion', 'time']);
 export type ObjectiveTerm = z.infer<typeof objectiveTermSchema>;
+
+/** The terms that an objective cannot do without. */
+const NEEDED: readonly ObjectiveTerm[] = ['regrips', 'tool-changes', 'time'];
+
+/** The objective as far as it can be told of parts without shapes, which have no distortion. */
+export const withoutShapes = (objective: readonly ObjectiveTerm[]): readonly ObjectiveTerm[] =>
+  objective.filter((term) => term !== 'distortion');
 
 /** A reserve that is asked for: under 1 a part would fall, and none is worked out beyond 10. */
 const factor = z.number().finite().min(1).max(10);
@@ -17,10 +24,16 @@ const angleStep = z.number().finite().min(1).max(90);
 export const settingsSchema = z.strictObject({
   objective: z
     .array(objectiveTermSchema)
-    .length(3)
-    .refine((terms) => new Set(terms).size === terms.length, 'each term once')
-    .default(['regrips', 'tool-changes', 'time'])
-    .describe('compared in this order; an earlier term is never traded for a later one'),
+    .refine(
+      (terms) => new Set(terms).size === terms.length && NEEDED.every((term) => terms.includes(term)),
+      'must name regrips, tool-changes and time once each, and may name distortion once',
+    )
+    .default(['regrips', 'tool-changes', 'distortion', 'time'])
+    .describe(
+      'compared in this order; an earlier term is never traded for a later one. distortion is the predicted deviation of ' +
+        'the toleranced distances beyond their limits, summed, in tenths of a millimetre rounded up; left out, it is ' +
+        'predicted all the same but does not guide the plan',
+    ),
   reserves: z
     .strictObject({
       gravity: factor.default(1.2).describe('factor by which the weight may grow'),

@@ -78,6 +78,7 @@ export class RemainingCost {
     return inOrder(this.objective, {
       regrips: turns,
       'tool-changes': most,
+      distortion: 0,
       time: time + most * this.toolChange,
     });
   }

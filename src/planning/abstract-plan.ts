@@ -3,7 +3,7 @@ import type { SearchProgress, SearchReport } from '../algorithms/problem.js';
 import { search } from '../algorithms/search.js';
 import type { Budget } from '../base/budget.js';
 import { PLAN_FORMAT, PLAN_VERSION, type AbstractPlan } from '../model/plan.js';
-import type { Settings } from '../model/settings.js';
+import { withoutShapes, type Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { RULES } from '../rules/check.js';
@@ -22,7 +22,7 @@ export function planAbstract(
   settings: Settings,
   { budget, onProgress }: AbstractOptions,
 ): SearchReport<AbstractStep, undefined> {
-  const problem = new AbstractProblem(weldment, settings.objective, 'needed');
+  const problem = new AbstractProblem(weldment, withoutShapes(settings.objective), 'needed');
   return search(problem, { budget, ...(onProgress ? { onProgress } : {}) });
 }
 
@@ -49,6 +49,13 @@ const POLICIES: readonly string[] = [
   'every joint is tacked in the stage in which its later part joins',
   'handling, tool changes and tacks follow one after the other',
 ];
+
+/** Where the settings ask for a term that parts without shapes do not have. */
+const WITHOUT_DISTORTION =
+  'parts without shapes have no distortion to predict, so that the objective goes without it';
+
+const policiesFor = ({ objective }: Settings): readonly string[] =>
+  objective.includes('distortion') ? [...POLICIES, WITHOUT_DISTORTION] : POLICIES;
 
 /** What no proof about a weldment without shapes covers. */
 const NOT_CHECKED: readonly string[] = [
@@ -117,7 +124,7 @@ export function abstractDocument(
     kind: 'abstract',
     weldment: inputs.weldment,
     settings,
-    ...provenObjective(settings, report, scope, POLICIES, NOT_CHECKED),
+    ...provenObjective(withoutShapes(settings.objective), report, scope, policiesFor(settings), NOT_CHECKED),
     rulesNotApplied: rulesNotApplied(),
     stages: report.best!.steps.map(({ part, gripper, regrips, tacks, milliseconds }, i) => ({
       number: i + 1,

@@ -149,7 +149,7 @@ export class AbstractProblem implements SearchProblem<AbstractState, AbstractSte
         tacks,
         milliseconds: time,
       },
-      cost: inOrder(this.objective, { regrips, 'tool-changes': changes, time }),
+      cost: inOrder(this.objective, { regrips, 'tool-changes': changes, distortion: 0, time }),
     };
   }
 }

@@ -8,7 +8,8 @@ import type { Refusal } from '../model/verdict.js';
 import type { LaidTack } from '../rules/assembly.js';
 import { ArmMeetings } from './arm-meetings.js';
 import { grant, type GrantedPrograms } from './grants.js';
-import { inOrder } from './objective.js';
+import { OrderDistortion } from './order-distortion.js';
+import { inOrder, type NamedCost } from './objective.js';
 import { withBarriers } from './barriers.js';
 import { stringPrograms, type StrungByHand, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
@@ -26,7 +27,17 @@ export interface CompleteOrder {
   readonly raw: GrantedPrograms;
   readonly regrips: number;
   readonly toolChanges: number;
+  /** Predicted deviation of the tolerance features beyond their limits, tenths of a millimetre, rounded up. */
+  readonly distortion: number;
 }
+
+/** What a complete order costs, term by term. */
+export const costOf = ({ regrips, toolChanges, distortion, raw }: CompleteOrder): NamedCost => ({
+  regrips,
+  'tool-changes': toolChanges,
+  distortion,
+  time: raw.makespan,
+});
 
 /** Whether the work table turns after a stage. */
 const turnsAfter = (stages: readonly StageDraft[], i: number): boolean =>
@@ -58,6 +69,7 @@ function decided(draft: StageDraft): readonly unknown[] {
 /** Completes orders: whole-assembly statics in every state, then programs, handshakes and timeline. */
 export class OrderCompleter {
   private readonly answers: Kept<Fall | undefined>;
+  private readonly distortion: OrderDistortion;
 
   /**
    * More tacks under the same pushes carry no less, but for the choice of least normal forces; so the complete state
@@ -68,6 +80,7 @@ export class OrderCompleter {
     private readonly thorough = false,
   ) {
     this.answers = new Kept(facts.keeping);
+    this.distortion = new OrderDistortion(facts);
   }
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
@@ -80,7 +93,12 @@ export class OrderCompleter {
       before.push(draft.part);
       laid.push(...draft.tacks);
     }
-    return this.timed(drafts);
+    const distortion = this.distortion.of(drafts);
+    if (!distortion.ok) {
+      const { depth, refusal } = distortion.error;
+      return { kind: 'refused', depth, reason: refusal };
+    }
+    return this.timed(drafts, distortion.value);
   }
 
   /** The reserves of every stage of a finished order, for the plan: each state solved from nothing. */
@@ -130,7 +148,7 @@ export class OrderCompleter {
     return this.answers.get(key, () => stateFall(this.facts, state));
   }
 
-  private timed(stages: CompleteOrder['stages']): Completion<CompleteOrder> {
+  private timed(stages: CompleteOrder['stages'], distortion: number): Completion<CompleteOrder> {
     const { scene, settings } = this.facts;
     const { handlers } = scene.cell;
     const nameOf = (part: number): string => scene.parts[part]!.part.id;
@@ -152,12 +170,8 @@ export class OrderCompleter {
     }
     const regrips = stages.reduce((sum, draft) => sum + (draft.manual ? 0 : draft.way.regrips), 0);
     const toolChanges = raw.programs.flat().filter(({ step }) => step.do === 'change-gripper').length;
-    const cost = inOrder(settings.objective, {
-      regrips,
-      'tool-changes': toolChanges,
-      time: granted.value.makespan,
-    });
-    return { kind: 'legal', cost, result: { stages, raw: granted.value, regrips, toolChanges } };
+    const result = { stages, raw: granted.value, regrips, toolChanges, distortion };
+    return { kind: 'legal', cost: inOrder(settings.objective, costOf(result)), result };
   }
 
   /** A stage of robots with its steps; `mounted` is what each robot has on its flange, and is brought up to date. */

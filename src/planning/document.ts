@@ -3,7 +3,8 @@ import type { SearchReport } from '../algorithms/problem.js';
 import type { Cell } from '../model/cell.js';
 import type { GeometricPlan, Proof, Stage } from '../model/plan.js';
 import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
-import type { ObjectiveTerm, Settings } from '../model/settings.js';
+import type { ObjectiveTerm } from '../model/settings.js';
+import { excessTenths } from '../rules/distortion-excess.js';
 import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
 import { unpredicted, withDistortion } from './distortion.js';
@@ -36,7 +37,7 @@ export const POLICIES: readonly string[] = [
   'links, gripper, torch and carried part keep their clearance in every move; at a grip each branch of the arm is tried in the order of its margin, and while a part is held only torch poses count whose arm keeps clear of the arm that holds; of those that do, the best few of a site are tried for a way there past it',
   "where arms would meet because two robots move at once, one waits, where it is in nobody's way, until the other has passed: whoever goes first, so that the work ends soonest; a passing is taken as a whole, from the first step in which the arms could meet to the last",
   'a tack that is reported bad is repeated at the nearest other site of its seam to which the torch finds a way, and back, past all that may be there; no site is used twice, and for want of one the robots stop and keep holding',
-  'regrips and tool changes are compared over all candidates; time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
+  'regrips and tool changes are compared over all candidates; distortion and time over orders and grippers, each part with its best-ranked legal grip and approach, and the chain of regrips that is quickest among the best few grips on each face',
 ];
 
 /** Where the cell has several handling robots. */
@@ -84,7 +85,7 @@ const policiesOf = (
   ...(counters.refused === 0
     ? []
     : [
-        `${counters.refused} orders that fell when the whole assembly was judged were not tried again with other grips`,
+        `${counters.refused} orders that fell, or in which a seam opened too far, when the whole assembly was judged were not tried again with other grips`,
       ]),
 ];
 
@@ -126,23 +127,23 @@ const BY_HAND_CAUTION =
 
 /** The model works in milliseconds; a plan states time in tenths of a second, rounded up. */
 export const stated = (term: ObjectiveTerm, value: number): number =>
-  term === 'time' ? Math.ceil(value / 100 - 1e-9) : value;
+  term === 'time' ? Math.max(0, Math.ceil(value / 100 - 1e-9)) : value;
 
 /** The objective with its bounds, and what the search proved, in the plan's words. */
 export function provenObjective(
-  settings: Settings,
+  terms: readonly ObjectiveTerm[],
   report: SearchReport<unknown, unknown>,
   scope: Proof['scope'],
   policies: readonly string[],
   notChecked: readonly string[],
 ): Pick<GeometricPlan, 'objective' | 'proof'> {
   const { best, bound, counters } = report;
-  const objective = settings.objective.map((term, i) => ({
+  const objective = terms.map((term, i) => ({
     term,
     value: stated(term, best!.cost[i]!),
     bound: stated(term, Math.min(bound[i]!, i <= report.provedTerms ? Infinity : 0)),
   }));
-  const proved = settings.objective.slice(0, report.provedTerms);
+  const proved = terms.slice(0, report.provedTerms);
   return {
     objective,
     proof: {
@@ -191,12 +192,18 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(facts.settings, search, facts.scope, policiesOf(search, cell, byHand, fewestFound), [
-      ...NOT_CHECKED,
-      ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
-      ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
-      ...(byHand ? BY_HAND_NOT_CHECKED : []),
-    ]),
+    ...provenObjective(
+      facts.settings.objective,
+      search,
+      facts.scope,
+      policiesOf(search, cell, byHand, fewestFound),
+      [
+        ...NOT_CHECKED,
+        ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
+        ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
+        ...(byHand ? BY_HAND_NOT_CHECKED : []),
+      ],
+    ),
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages,
@@ -224,5 +231,20 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     warnings: [...inputs.warnings],
     cautions: [...CAUTIONS, ...(byHand ? [BY_HAND_CAUTION] : [])],
   };
-  return withDistortion(plan, { scene: facts.scene, cell, settings: facts.settings });
+  return countedAgain(withDistortion(plan, { scene: facts.scene, cell, settings: facts.settings }));
+}
+
+/**
+ * A plan states rounded places, so that its replay may rarely count a tenth of distortion more or less than the search
+ * did. What the plan says counts, and then nothing is proved from there on.
+ */
+function countedAgain(plan: GeometricPlan): GeometricPlan {
+  const value = excessTenths(plan.distortion.features);
+  const place = plan.objective.findIndex(({ term }) => term === 'distortion');
+  if (place < 0 || plan.objective[place]!.value === value) return plan;
+  const objective = plan.objective.map((entry, i) =>
+    i === place ? { ...entry, value, bound: Math.min(value, entry.bound) } : entry,
+  );
+  const provedTerms = plan.proof.provedTerms.slice(0, place);
+  return { ...plan, objective, proof: { ...plan.proof, outcome: 'feasible', provedTerms } };
 }

@@ -37,7 +37,7 @@ export class OrderBounds {
       const forced = this.forced[part];
       if (forced !== undefined) needed.add(forced);
     });
-    return { regrips, 'tool-changes': leastChanges(hands, needed), time };
+    return { regrips, 'tool-changes': leastChanges(hands, needed), distortion: 0, time };
   }
 
   /** The gripper that must be on the arm after a part, when no other can place it at all. */

@@ -6,7 +6,9 @@ import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId } from '../facts/tack-sites.js';
 import type { Remedy } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
-import type { CompleteOrder, OrderCompleter } from './complete.js';
+import type { ObjectiveTerm } from '../model/settings.js';
+import { costOf, type CompleteOrder, type OrderCompleter } from './complete.js';
+import type { DistortionProxy } from './distortion-proxy.js';
 import { inOrder, type NamedCost } from './objective.js';
 import type { Approach } from '../facts/approaches.js';
 import { armOf, handsAfter, handsAtStart, handsKey } from './hands.js';
@@ -25,6 +27,14 @@ import { armsAndGrippers, changesFreely, gripsOf, isOpen, waysOf, type Arm, type
 const withWhere = (parts: PartSet, { part, fitUp }: RobotDraft, remedy: Remedy): PartSet =>
   fitUp.remedies.includes(remedy) ? withMember(parts, part) : parts;
 
+/** What a search goes by. */
+export interface OrderGuide {
+  /** Terms in their order; those of the settings when left out. */
+  readonly objective?: readonly ObjectiveTerm[] | undefined;
+  /** Stands for the distortion; without it no move costs any. */
+  readonly proxy?: DistortionProxy | undefined;
+}
+
 /** The reasons against a part in a state, as they were met. */
 export type RefusalListener = (part: number, inPlace: PartSet, refusal: Refusal) => void;
 
@@ -37,6 +47,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   readonly terms: number;
   readonly start: OrderState;
   readonly layers: number;
+  private readonly objective: readonly ObjectiveTerm[];
+  private readonly proxy: DistortionProxy | undefined;
   private readonly angles: readonly AtAngle[];
   private readonly bounds: OrderBounds;
   private readonly relations: OrderRelations;
@@ -48,11 +60,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     private readonly completer: OrderCompleter,
     private readonly onRefusal: RefusalListener = () => undefined,
     private readonly thorough = false,
+    { objective = facts.settings.objective, proxy }: OrderGuide = {},
   ) {
-    const { scene, settings } = facts;
+    const { scene } = facts;
     const { parts, cell } = scene;
     this.layers = parts.length;
-    this.terms = settings.objective.length;
+    this.objective = objective;
+    this.proxy = proxy;
+    this.terms = objective.length;
     const nothing = emptySet(this.layers);
     this.start = {
       inPlace: nothing,
@@ -101,11 +116,26 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   bound(state: OrderState): Cost {
-    return inOrder(this.facts.settings.objective, this.bounds.rest(state.inPlace, state.hands));
+    return inOrder(this.objective, this.bounds.rest(state.inPlace, state.hands));
   }
 
+  /** Costs the order with the same estimate of distortion as its moves, which the whole order does not lower. */
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
-    return this.completer.complete(drafts);
+    const said = this.completer.complete(drafts);
+    if (said.kind === 'refused') return said;
+    const parts = drafts.map(({ part }) => part);
+    const distortion = drafts.reduce((sum, draft, i) => {
+      const laid = drafts.slice(0, i).flatMap(({ tacks }) => tacks.map(({ site }) => site));
+      return (
+        sum + this.estimated(draft, { inPlace: setOf(this.layers, parts.slice(0, i)), first: parts[0], laid })
+      );
+    }, 0);
+    return { ...said, cost: inOrder(this.objective, { ...costOf(said.result), distortion }) };
+  }
+
+  private estimated(draft: StageDraft, state: Pick<OrderState, 'inPlace' | 'first' | 'laid'>): number {
+    const { inPlace, first, laid } = state;
+    return this.proxy?.of(draft, { inPlace, first: first ?? draft.part, laid }) ?? 0;
   }
 
   /**
@@ -142,8 +172,9 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
       }
       const draft: ManualDraft = { angle: facts.angle, part, manual: { seconds }, ...setting.value };
       const { to, milliseconds } = afterHand(state, draft);
-      const cost = { regrips: 0, 'tool-changes': 0, time: milliseconds };
-      yield { to, step: draft, cost: inOrder(this.facts.settings.objective, cost) };
+      const distortion = this.estimated(draft, state);
+      const cost = { regrips: 0, 'tool-changes': 0, distortion, time: milliseconds };
+      yield { to, step: draft, cost: inOrder(this.objective, cost) };
     }
   }
 
@@ -160,8 +191,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   /** The best legal way of a part for each arm and each gripper that may be on it afterwards. */
   private *joinsAt(at: AtAngle, part: number, state: OrderState): Iterable<RobotMove> {
     const arms = this.armsFor(state);
-    const { objective } = this.facts.settings;
-    const regripsFirst = objective[0] === 'regrips';
+    const regripsFirst = this.objective[0] === 'regrips';
     const best = new Map<string, RobotMove>();
     const refused = new Set<string>();
     const approaches = openApproaches(at, part, state);
@@ -170,7 +200,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         const known = best.get(key);
         const fewest = arm.gripper === undefined || arm.gripper === gripper ? 0 : 1;
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
-        if (this.isWorse(state, { regrips, 'tool-changes': fewest, time: 0 }, best.values())) continue;
+        if (this.isWorse(state, { regrips, 'tool-changes': fewest, distortion: 0, time: 0 }, best.values()))
+          continue;
         const asked = { part, regrips, gripper, arm, refused, approaches };
         const found = this.firstLegal(at, state, asked, usualHolding(at, part, state));
         if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(key, found);
@@ -221,7 +252,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   /** After the last part only the cost counts, not the gripper: whether no way that costs at least this can be best. */
   private isWorse(state: OrderState, least: NamedCost, found: Iterable<RobotMove>): boolean {
     if (this.thorough || state.count + 1 < this.layers) return false;
-    const bound = inOrder(this.facts.settings.objective, least);
+    const bound = inOrder(this.objective, least);
     return [...found].some(({ cost }) => compareVectors(bound, cost) >= 0);
   }
 
@@ -309,9 +340,10 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         pending,
       },
       step: draft,
-      cost: inOrder(this.facts.settings.objective, {
+      cost: inOrder(this.objective, {
         regrips: way.regrips,
         'tool-changes': way.changes,
+        distortion: this.estimated(draft, state),
         time: elapsed + (stage === this.layers ? pending : 0),
       }),
     };

@@ -1,8 +1,10 @@
 import { compareText } from '../base/order.js';
 import type { Refusal } from '../model/verdict.js';
 
-/** How far a refused reserve is from the one that was asked for, as a ratio; 0 is farthest. */
-const nearness = ({ value, limit }: Refusal): number => (value ?? 0) / (limit ?? 1);
+/** How far a refused reserve is from the one that was asked for, or a gap from what it may be, as a ratio; 0 is farthest. */
+function nearness({ value = 0, limit = 1 }: Refusal): number {
+  return value > limit ? limit / value : value / limit;
+}
 
 /** Counts refusals by code and first two subjects (part and state), and keeps the nearest miss of each. */
 export class RefusalTally {

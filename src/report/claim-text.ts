@@ -7,8 +7,12 @@ type Objective = PlanHead['objective'];
 const NAMES: Readonly<Record<ObjectiveTerm, string>> = {
   regrips: 'regrips',
   'tool-changes': 'tool changes',
+  distortion: 'distortion',
   time: 'time',
 };
+
+/** A term in words: `tool changes`. */
+export const termName = (term: ObjectiveTerm): string => NAMES[term];
 
 /** A value of an objective term in words: `1 regrip`, `5 min 13 s`. */
 export function termText(term: ObjectiveTerm, value: number): string {
@@ -17,6 +21,10 @@ export function termText(term: ObjectiveTerm, value: number): string {
       return counted(value, 'regrip');
     case 'tool-changes':
       return counted(value, 'tool change');
+    case 'distortion':
+      return value === 0
+        ? 'no distortion beyond its limits'
+        : `${amount(value / 10, 1)} mm of distortion beyond its limits`;
     case 'time':
       return duration(value);
   }

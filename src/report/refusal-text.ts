@@ -78,6 +78,10 @@ const WORDINGS: Readonly<Record<string, Wording>> = {
   'falls-without-power': { title: 'the part falls when the gripper loses its power', measure: 'reserve' },
   'cannot-be-proved': { title: 'a proof pull would tear it off', measure: 'reserve' },
   'cannot-be-secured': { title: 'not secured by all tacks that can be laid', measure: 'reserve' },
+  'gap-opens': {
+    title: 'earlier tacks are predicted to open a seam too far before it is tacked',
+    measure: 'open by',
+  },
   'assembly-gives-way': { title: 'the parts in place give way', measure: 'reserve' },
 };
 

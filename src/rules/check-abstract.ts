@@ -1,5 +1,6 @@
 import type { Finding } from '../model/finding.js';
 import type { AbstractPlan } from '../model/plan.js';
+import { withoutShapes } from '../model/settings.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { eachPartOnce, numberFindings, partFindings } from './each-part-once.js';
 import { objectiveFindings, objectiveTrue, tenths } from './objective-true.js';
@@ -111,9 +112,10 @@ function secondsFindings(weldment: AbstractWeldment, plan: AbstractPlan): Findin
 
 function valueFindings(plan: AbstractPlan): Finding[] {
   const before = grippersBefore(plan);
-  return objectiveFindings('objective-true', plan.objective, plan.settings.objective, {
+  return objectiveFindings('objective-true', plan.objective, withoutShapes(plan.settings.objective), {
     regrips: plan.stages.reduce((sum, { regrips }) => sum + regrips, 0),
     'tool-changes': plan.stages.reduce((sum, stage, i) => sum + changesAt(stage, before[i]!), 0),
+    distortion: 0,
     time: tenths(plan.stages.reduce((sum, { seconds }) => sum + seconds, 0)),
   });
 }

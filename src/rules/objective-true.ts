@@ -1,6 +1,7 @@
 import type { Finding } from '../model/finding.js';
 import type { GeometricPlan } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
+import { excessTenths } from './distortion-excess.js';
 import { breach, type Rule } from './rule.js';
 
 const ID = 'objective-true';
@@ -41,17 +42,27 @@ export function objectiveFindings(
 /** Seconds as the objective counts them: tenths, rounded up, a last bit aside. */
 export const tenths = (seconds: number): number => Math.max(0, Math.ceil(seconds * 10 - 1e-6));
 
-/** What the plan itself says: regrips in its stages, changes in its programs, the makespan of its timeline. */
+/** What a plan with shapes costs by all that it says itself, whatever its objective: term by term, time in tenths of a second. */
+export const countedTerms = ({
+  stages,
+  programs,
+  distortion,
+  timeline,
+}: Pick<GeometricPlan, 'stages' | 'programs' | 'distortion' | 'timeline'>): Readonly<
+  Record<ObjectiveTerm, number>
+> => ({
+  regrips: stages.reduce((sum, { handling }) => sum + handling.length - 1, 0),
+  'tool-changes': programs.flatMap(({ steps }) => steps).filter((step) => step.do === 'change-gripper')
+    .length,
+  distortion: excessTenths(distortion.features),
+  time: tenths(timeline.makespan),
+});
+
+/** Regrips in its stages, changes in its programs, tolerances beyond their limits, the makespan of its timeline. */
 export const objectiveTrue: Rule = {
   id: ID,
   forbids: 'objective terms in another order than asked for, or values other than the plan itself has',
   why: 'plans are compared by these values',
   judge: ({ plan, settings }) =>
-    objectiveFindings(ID, plan.objective, settings.objective, {
-      regrips: plan.stages.reduce((sum, { handling }) => sum + Math.max(0, handling.length - 1), 0),
-      'tool-changes': plan.programs
-        .flatMap(({ steps }) => steps)
-        .filter((step) => step.do === 'change-gripper').length,
-      time: tenths(plan.timeline.makespan),
-    }),
+    objectiveFindings(ID, plan.objective, settings.objective, countedTerms(plan)),
 };

@@ -12,7 +12,10 @@ import type { AbstractWeldment, Weldment } from '../model/weldment.js';
 import { abstractDocument, abstractReasons, planAbstract } from '../planning/abstract-plan.js';
 import { planDocument } from '../planning/document.js';
 import { explainImpossible } from '../planning/impossible.js';
-import { factsOf, planWeldment } from '../planning/plan.js';
+import { factsOf, planWeldment, type PlanningReport } from '../planning/plan.js';
+import { tradedOrders } from '../planning/trade.js';
+import type { TradedTerms } from '../planning/traded-terms.js';
+import { tradedAbstractly } from '../planning/abstract-trade.js';
 import { provedProperties } from '../rules/handshakes-safe.js';
 import { exploredWitness } from '../rules/run-witness.js';
 import { runFaults } from '../rules/fault-run.js';
@@ -30,6 +33,8 @@ export type PlanOutcome =
       /** Pairs of parts that meet; undefined where the weldment has none to say. */
       readonly contacts: number | undefined;
       readonly warnings: readonly Issue[];
+      /** What was asked for by `trade`. */
+      readonly trade?: Trade | undefined;
     }
   | { readonly kind: 'bad-input'; readonly issues: readonly Issue[] }
   | {
@@ -49,12 +54,23 @@ export type PlanOutcome =
     }
   | { readonly kind: 'defect'; readonly findings: readonly Finding[] };
 
+/** Plans between two terms of the objective. */
+export interface Trade {
+  readonly terms: TradedTerms;
+  /** How many complete orders were compared. */
+  readonly completed: number;
+  /** Of these no other one is as good in both terms and better in one, least of the first term first; all have passed the rules. */
+  readonly plans: readonly Plan[];
+}
+
 export interface PlanSessionOptions {
   readonly programs: LinearPrograms;
   /** Overrides of the settings file. */
   readonly seed?: number | undefined;
   readonly steps?: number | undefined;
   readonly seconds?: number | undefined;
+  /** Asks for the plans between two terms too; two more searches. */
+  readonly trade?: TradedTerms | undefined;
   readonly clock?: BudgetLimits['clock'];
   readonly stopRequested?: BudgetLimits['stopRequested'];
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
@@ -64,12 +80,26 @@ export interface PlanSessionOptions {
 export function planSession(sources: Sources, options: PlanSessionOptions): PlanOutcome {
   const { inputs, issues } = readInputs(sources);
   if (!inputs) return { kind: 'bad-input', issues };
+  const untradable = tradeIssues(inputs, sources, options);
+  if (untradable.length > 0) return { kind: 'bad-input', issues: [...inputs.warnings, ...untradable] };
   const settings = withOverrides(inputs.settings, options);
   const used = { ...inputs, settings };
   return inputs.weldment.kind === 'geometric'
     ? planGeometric(inputs.weldment, used, options)
     : planAbstractly(inputs.weldment, used, options);
 }
+
+/** Parts without shapes have no distortion that could be traded. */
+const tradeIssues = ({ weldment }: Inputs, sources: Sources, { trade }: PlanSessionOptions): Issue[] =>
+  weldment.kind === 'abstract' && trade?.includes('distortion') === true
+    ? [
+        {
+          ...{ code: 'no-shapes', severity: 'error', file: sources.weldment.name, line: 0, path: '' },
+          problem: 'the parts have no shapes, so that there is no distortion to trade',
+          remedy: 'trade two of regrips, tool-changes and time',
+        },
+      ]
+    : [];
 
 function withOverrides(settings: Settings, { seed, steps, seconds }: PlanSessionOptions): Settings {
   return {
@@ -111,12 +141,30 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
       ...{ kind: 'none-found', states: counters.expanded, refused: counters.refused },
       ...{ reasons: report.orderRefusals, warnings },
     };
-  const plan = planDocument(report, {
+  const named = {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     cell: { name: cell.name, digest: inputs.cellDigest },
     warnings: [...warnings.map(issueLine), ...cleanedByHand(cell)],
-  });
-  return checked(withProof(plan, facts), facts.scene.contacts.length, inputs, options);
+  };
+  const planOf = (one: PlanningReport): Plan => withProof(planDocument(one, named), facts);
+  const planned = checked(planOf(report), facts.scene.contacts.length, inputs, options);
+  if (planned.kind !== 'planned' || options.trade === undefined) return planned;
+  const { completed, reports } = tradedOrders(report, options.trade);
+  const plans = reports.map((one) => (one === report ? planned.plan : planOf(one)));
+  return withTrade(planned, { terms: options.trade, completed, plans }, inputs, options);
+}
+
+/** The outcome with the plans of a trade, each of which must pass the rules. */
+function withTrade(
+  planned: PlanOutcome & { kind: 'planned' },
+  trade: Trade,
+  inputs: Inputs,
+  { programs }: PlanSessionOptions,
+): PlanOutcome {
+  const findings = trade.plans.flatMap((plan) =>
+    plan === planned.plan ? [] : findingsOf(plan, inputs, programs),
+  );
+  return findings.length > 0 ? { kind: 'defect', findings } : { ...planned, trade };
 }
 
 /** Puts what the exploration of the programs proves into the plan. */
@@ -170,9 +218,19 @@ function planAbstractly(
   if (outcome === 'impossible')
     return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
   if (!best) return { kind: 'none-found', states: counters.expanded, refused: 0, reasons: [], warnings };
-  const plan = abstractDocument(report, weldment, settings, {
+  const named = {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     warnings: warnings.map(issueLine),
+  };
+  const plan = abstractDocument(report, weldment, settings, named);
+  const planned = checked(plan, weldment.contacts?.length, inputs, options);
+  if (planned.kind !== 'planned' || options.trade === undefined) return planned;
+  const { completed, reports } = tradedAbstractly(report, weldment, settings, {
+    terms: options.trade,
+    budget: () => budgetOf(settings, options),
   });
-  return checked(plan, weldment.contacts?.length, inputs, options);
+  const plans = reports.map((one) =>
+    one === report ? plan : abstractDocument(one, weldment, settings, named),
+  );
+  return withTrade(planned, { terms: options.trade, completed, plans }, inputs, options);
 }

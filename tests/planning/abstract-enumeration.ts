@@ -43,7 +43,7 @@ export function leastByEnumeration(
     order: readonly string[],
     at: number,
     mounted: string,
-    counted: { regrips: number; 'tool-changes': number; time: number },
+    counted: Readonly<Record<ObjectiveTerm, number>>,
   ): void => {
     if (at === order.length) {
       const cost = objective.map((term) => counted[term]);
@@ -65,10 +65,12 @@ export function leastByEnumeration(
       walk(order, at + 1, way.gripper === '' ? mounted : way.gripper, {
         regrips: counted.regrips + way.regrips,
         'tool-changes': counted['tool-changes'] + change,
+        distortion: 0,
         time: counted.time + 100 * tenths,
       });
     }
   };
-  for (const order of allOrders(weldment)) walk(order, 0, '', { regrips: 0, 'tool-changes': 0, time: 0 });
+  for (const order of allOrders(weldment))
+    walk(order, 0, '', { regrips: 0, 'tool-changes': 0, distortion: 0, time: 0 });
   return least;
 }

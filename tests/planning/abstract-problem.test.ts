@@ -5,7 +5,7 @@ import { countPaths } from '../../src/algorithms/count-paths.js';
 import { compareCost } from '../../src/algorithms/cost.js';
 import { search } from '../../src/algorithms/search.js';
 import { readWeldment } from '../../src/io/read-weldment.js';
-import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import { DEFAULT_SETTINGS, withoutShapes } from '../../src/model/settings.js';
 import type { AbstractWeldment } from '../../src/model/weldment.js';
 import { AbstractProblem, type AbstractState, type Moves } from '../../src/planning/abstract-problem.js';
 import { allOrders, leastByEnumeration } from './abstract-enumeration.js';
@@ -18,7 +18,7 @@ import {
   smallAbstract,
 } from './abstract-samples.js';
 
-const { objective } = DEFAULT_SETTINGS;
+const objective = withoutShapes(DEFAULT_SETTINGS.objective);
 
 function ringOfSix(): AbstractWeldment {
   const file = 'examples/ring-of-six/ring-of-six.weldment.yaml';

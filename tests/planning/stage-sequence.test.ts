@@ -61,15 +61,14 @@ describe('orders that emerge from the model', () => {
     expect(six.habits['seam-by-seam']).toBe(Math.max(...Object.values(six.habits)));
   });
 
-  it('a long seam is tacked at its ends, then in the middle, then at the quarters', () => {
-    const { order, least, habits } = found(
-      tee(600, 120, thickness),
-      sideTacks('l', thickness, [-280, -140, 0, 140, 280]),
-    );
+  it('a long seam is tacked at its ends first; the middle next and the quarters last is as good as any', () => {
+    const wall = tee(600, 120, thickness);
+    const tacks = sideTacks('l', thickness, [-280, -140, 0, 140, 280]);
+    const { order, least, habits } = found(wall, tacks);
     expect([...order.slice(0, 2)].sort()).toEqual(['l-280', 'l280']);
-    expect(order[2]).toBe('l0');
-    expect([...order.slice(3)].sort()).toEqual(['l-140', 'l140']);
-    expect(least.value).toBeLessThanOrEqual(habits['ends-first']);
+    const halves = judged(stageSequence(wall, withBase(wall), standing(tacks)), [0, 4, 2, 3, 1]);
+    expect(halves.value - least.value).toBeLessThan(0.001);
+    expect(habits['ends-first'] - least.value).toBeLessThan(0.05);
     expect(habits['ends-first']).toBeLessThan(habits['middle-out']);
     // One neighbour after the other is worst: to skip pays.
     expect(habits['middle-out']).toBeLessThan(habits['seam-by-seam']);

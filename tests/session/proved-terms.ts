@@ -10,13 +10,18 @@ export function provedTerms(outcome: PlanOutcome): readonly { term: ObjectiveTer
 }
 
 /** Times come from milliseconds, so their tenths may be rounded to either side. */
-const ROUNDING: Readonly<Record<ObjectiveTerm, number>> = { regrips: 0, 'tool-changes': 0, time: 1 };
+const ROUNDING: Readonly<Record<ObjectiveTerm, number>> = {
+  regrips: 0,
+  'tool-changes': 0,
+  distortion: 0,
+  time: 1,
+};
 
 /** Two outcomes prove the same terms with the same values; only the terms of `compared` are looked at. */
 export function expectSameProof(
   changed: PlanOutcome,
   original: PlanOutcome,
-  compared: readonly ObjectiveTerm[] = ['regrips', 'tool-changes', 'time'],
+  compared: readonly ObjectiveTerm[] = ['regrips', 'tool-changes', 'distortion', 'time'],
 ): void {
   const [now, before] = [changed, original].map(provedTerms) as [
     ReturnType<typeof provedTerms>,

@@ -107,10 +107,6 @@ const planned = z
       .array(name)
       .optional()
       .describe('parts whose first two tacks are on different sides of their joint'),
-    'ends-first': z
-      .array(name)
-      .optional()
-      .describe('parts with one seam whose first two tacks are those at its ends'),
     'better-than-habits': z
       .record(name, z.number())
       .optional()

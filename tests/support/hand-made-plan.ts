@@ -32,6 +32,7 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
   const values = {
     regrips: stages.reduce((sum, { handling }) => sum + handling.length - 1, 0),
     'tool-changes': changes,
+    distortion: 0,
     time: Math.ceil(makespan * 10 - 1e-6),
   };
   return {

@@ -26,14 +26,16 @@ const steel: MaterialConstants = {
   magnetic: sourced(1, PRACTICE),
 };
 
-/** Tensile strength f_u in MPa (t <= 40 mm) and correlation factor beta_w of a structural steel. */
+/** Yield strength f_y and tensile strength f_u in MPa (t <= 40 mm) and correlation factor beta_w of a structural steel. */
 export interface SteelGrade {
+  readonly yieldStrength: Sourced<number>;
   readonly tensileStrength: Sourced<number>;
   readonly correlationFactor: Sourced<number>;
   readonly material: MaterialConstants;
 }
 
-const grade = (tensileStrength: number, correlationFactor: number): SteelGrade => ({
+const grade = (yieldStrength: number, tensileStrength: number, correlationFactor: number): SteelGrade => ({
+  yieldStrength: sourced(yieldStrength, 'EN 1993-1-1 table 3.1, t <= 40 mm'),
   tensileStrength: sourced(tensileStrength, 'EN 1993-1-1 table 3.1, t <= 40 mm'),
   correlationFactor: sourced(correlationFactor, 'EN 1993-1-8 table 4.1'),
   material: steel,
@@ -41,7 +43,7 @@ const grade = (tensileStrength: number, correlationFactor: number): SteelGrade =
 
 /** Reference tables of the mechanics, each value with its source. Nothing here is a limit that code enforces. */
 export const REFERENCE = {
-  steelGrades: { S235: grade(360, 0.8), S275: grade(430, 0.85), S355: grade(490, 0.9) },
+  steelGrades: { S235: grade(235, 360, 0.8), S275: grade(275, 430, 0.85), S355: grade(355, 490, 0.9) },
   materials: {
     mildSteel: steel,
     '1.4301': {
@@ -101,6 +103,33 @@ export const REFERENCE = {
       ] as const,
       'EN 1993-1-2 table D.1, from memory',
     ),
+  },
+  /** Share of the energy of the arc that counts as heat input. */
+  arcEfficiency: sourced(
+    { submerged: 1, manual: 0.8, gasMetal: 0.8, fluxCored: 0.8, tig: 0.6, plasma: 0.6 },
+    'EN 1011-1',
+  ),
+  /**
+   * Shrinkage of continuous welds; the methods differ by a factor of two. Factors of formulas in mechanics/shrinkage.ts and
+   * mechanics/bow.ts; the angle of a fillet in inches, its range in degrees; longitudinal as mm per mm.
+   */
+  shrinkage: {
+    buttTransverse: sourced(0.1, 'Blodgett: 0.10 Aw / t'),
+    buttTransverseWithRoot: sourced({ area: 0.2, root: 0.05 }, 'Spraragen and Ettinger: 0.2 Aw / t + 0.05 d'),
+    filletPairTransverse: sourced(1.02, 'published for a T of two continuous fillets: 1.02 leg / t'),
+    lapPairTransverse: sourced(1.52, 'published for a lap of two continuous fillets: 1.52 leg / t'),
+    restraint: sourced({ factor: 0.086, power: 0.87 }, 'published: S / (1 + 0.086 ks^0.87)'),
+    buttLongitudinal: sourced(305e-7, 'King: 305 I L / t 1e-7, from memory'),
+    longitudinal: sourced(
+      { fillet: 0.8 / 3000, butt: 3 / 3000 },
+      'TWI allowances: fillet 0.8 mm per 3 m, butt 3 mm per 3 m',
+    ),
+    filletAngle: sourced(0.04, 'Blodgett: edge of a flange 0.02 W leg^1.3 / t^2 in inches, from memory'),
+    filletAngleRange: sourced({ least: 1, most: 3 }, 'published range of single continuous fillets'),
+    buttAngleRange: sourced({ least: 3, most: 5 }, 'published range of single V welds'),
+    bow: sourced(0.005, 'Blodgett: 0.005 Aw d L^2 / I, from memory'),
+    tendonForce: sourced(200, 'tendon force 0.2 Q in kN, Q in J/mm: N per J/mm; from memory'),
+    okerblom: sourced({ factor: 0.335, heatCapacity: 4.9e-3 }, 'Okerblom, from memory'),
   },
   /** General tolerances of welded constructions, +- mm: by the nominal length up to and with, then over the last. */
   generalTolerances: {

@@ -11,6 +11,7 @@ import {
 } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
 import { jointTypeSchema } from './weldment.js';
+import { planDistortionSchema, stageDistortionSchema } from './plan-distortion.js';
 import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
 import { framesSchema } from './frames.js';
 import { planPoseSchema } from './plan-pose.js';
@@ -18,6 +19,7 @@ import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
 import { weldingPositionSchema } from './welding-position.js';
 
+export type { PlanDistortion, StageDistortion } from './plan-distortion.js';
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { ReworkStep, Step, Zone } from './plan-step.js';
 export type { PlanFrames, WorkFrame } from './frames.js';
@@ -276,6 +278,7 @@ export const stageSchema = z.strictObject({
   tacks: z.array(tackSchema),
   rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
+  distortion: stageDistortionSchema,
 });
 
 const activitySchema = z.strictObject({
@@ -319,6 +322,7 @@ export const geometricPlanSchema = z.strictObject({
     choices: count.describe('pairs of such uses of which either could have been first'),
     activities: z.array(activitySchema),
   }),
+  distortion: planDistortionSchema,
   safety: safetySchema,
 });
 

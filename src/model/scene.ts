@@ -57,7 +57,7 @@ export interface Scene {
 }
 
 /** Opposed faces nearer than this really touch, mm; what is farther apart is joined across a gap. */
-const TOUCHES = 0.05;
+export const TOUCHES = 0.05;
 
 /** Patches between the same two faces, which lie in one plane. */
 function byFaces(patches: readonly Patch[]): readonly (readonly Patch[])[] {

@@ -115,7 +115,7 @@ export const weldmentFileSchema = z.strictObject({
       }),
     )
     .default([])
-    .describe('how far off its place each of the two parts may be put; distortion is not yet predicted'),
+    .describe('how far off its place each of the two parts may be put, and how far tacking may shift one as seen from the other: a share of the general tolerance (`distortion.limit-share` of the settings)'),
   first: nameSchema.optional().describe('the part that shall be placed first'),
 });
 

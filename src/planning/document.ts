@@ -6,6 +6,7 @@ import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
 import type { ObjectiveTerm, Settings } from '../model/settings.js';
 import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
+import { unpredicted, withDistortion } from './distortion.js';
 import { statedJoint, statedStages, statedTimeline } from './emit.js';
 import { synchronised } from './handshakes.js';
 import type { PlanningReport } from './plan.js';
@@ -18,7 +19,7 @@ export const CAUTIONS: readonly string[] = [
   'The signals in this plan are ordinary signals; they are no safety function.',
   'Drop zones are estimates, and what the programs do after a fault replaces no guard and no stop function.',
   'Weld procedures and personnel are qualified under the code that applies; this plan does not replace that.',
-  'Strength, reserve and time figures are estimates for planning. Try the plan slowly, without arc, before production.',
+  'Strength, reserve and time figures are estimates for planning, those of distortion a screening estimate: measure the first weldments. Try the plan slowly, without arc, before production.',
 ];
 
 /** How this version plans: a proof speaks of plans made this way. */
@@ -78,7 +79,7 @@ export const NOT_CHECKED: readonly string[] = [
   'how an arm really gets from one stated posture to the next: joint moves are taken as all joints turning evenly together, straight moves as straight',
   'how a carried part hangs between the stated poses and the home of the arm',
   'the push of a gripper that takes hold of a standing part',
-  'distortion and weld shrinkage',
+  'distortion beyond its screening estimate: heat and the stress it leaves, bending and buckling of plates, what the full welds do',
   'accuracy beyond the stated figures of cell and weldment: wear, bent parts, thickness of rolled faces, heat; how hard parts press on one another where errors bring them too near',
   'a completing tack that fails though it was reported good, and two securing tacks that fail at once; where a tack is laid instead of a bad one, the bad one counts as missing until the let-go of its stage, or the pull before it proves the others; in later stages it counts as good and where it is',
 ];
@@ -152,7 +153,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
   const stages = statedStages(facts, order, reserves, rework);
   const { handshakes, handshakeSet, frames, programs } = statedTimeline(facts, timed, stages, rework);
   const { critical, makespan } = timed.schedule;
-  return {
+  const plan: GeometricPlan = {
     format: PLAN_FORMAT,
     version: PLAN_VERSION,
     kind: 'geometric',
@@ -179,6 +180,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
         activitiesOf(robot, duty, steps, critical[i]!),
       ),
     },
+    distortion: unpredicted(facts.settings),
     safety: {
       properties: [],
       witness: { robots: programs.length, states: 0, complete: false, reduction: 'none' },
@@ -190,4 +192,5 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     warnings: [...inputs.warnings],
     cautions: [...CAUTIONS],
   };
+  return withDistortion(plan, { scene: facts.scene, cell, settings: facts.settings });
 }

@@ -20,6 +20,7 @@ import { inCellAt } from '../model/table-turn.js';
 import { footingOf } from '../model/standing.js';
 import { powerLossOf } from '../rules/power-loss.js';
 import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
+import { NO_STAGE_DISTORTION } from './distortion.js';
 import type { CompleteOrder } from './complete.js';
 import type { Synchronised } from './handshakes.js';
 import type { Rework } from './rework.js';
@@ -218,6 +219,7 @@ export function statedStages(
     tacks: draft.tacks.map((tack) => statedTack(tack, toCell(facts, draft))),
     rework: rework[i]!.map((one) => statedRework(one, toCell(facts, draft))),
     reserves: [...reserves[i]!],
+    distortion: NO_STAGE_DISTORTION,
   }));
 }
 

@@ -2,6 +2,7 @@ import type { AbstractPlan, GeometricPlan, Plan } from '../model/plan.js';
 import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
 import { criticalLines } from './critical-text.js';
+import { distortionText } from './distortion-text.js';
 import { faultsText, faultTable, reworkText } from './fault-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
@@ -67,6 +68,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...powerLossTable(plan),
     ...tackTable(plan),
     ...accuracyTable(plan),
+    ...distortionText(plan),
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),
     ...signalTable(plan),

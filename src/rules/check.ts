@@ -3,9 +3,11 @@ import { accuracyMet } from './accuracy-met.js';
 import { approachFree } from './approach-free.js';
 import { approachLongEnough } from './approach-long-enough.js';
 import { armsClear } from './arms-clear.js';
+import { distortionTrue } from './distortion-true.js';
 import { eachPartOnce } from './each-part-once.js';
 import { faultsEndSafe } from './faults-end-safe.js';
 import { firstPartStands } from './first-part-stands.js';
+import { gapsStayClosed } from './gaps-stay-closed.js';
 import { gripCarries } from './grip-carries.js';
 import { gripFits } from './grip-fits.js';
 import { gripperClear } from './gripper-clear.js';
@@ -60,6 +62,8 @@ export const RULES: readonly Rule[] = [
   proofPull,
   reservesHold,
   reservesTrue,
+  gapsStayClosed,
+  distortionTrue,
   programsTrue,
   reworkTrue,
   stepsComplete,

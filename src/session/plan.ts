@@ -114,7 +114,7 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
   const plan = planDocument(report, {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     cell: { name: cell.name, digest: inputs.cellDigest },
-    warnings: [...warnings.map(issueLine), ...planWarnings(weldment), ...cleanedByHand(cell)],
+    warnings: [...warnings.map(issueLine), ...cleanedByHand(cell)],
   });
   return checked(withProof(plan, facts), facts.scene.contacts.length, inputs, options);
 }
@@ -154,13 +154,6 @@ function checked(
     ? { kind: 'defect', findings }
     : { kind: 'planned', plan, contacts, warnings: inputs.warnings };
 }
-
-const planWarnings = ({ tolerances }: Weldment): string[] =>
-  tolerances.length > 0
-    ? [
-        'tolerances limit where parts are placed; distortion is not predicted yet, so it is not judged by them',
-      ]
-    : [];
 
 function planAbstractly(
   weldment: AbstractWeldment,

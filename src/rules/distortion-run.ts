@@ -1,0 +1,202 @@
+import { snap } from '../base/order.js';
+import { dot, subtract, type Vec3 } from '../geometry/vector.js';
+import { Distortion } from '../mechanics/distortion.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+import type { HeldPart } from './assembly.js';
+import { featureDeviations, type FeatureDeviation } from './distortion-features.js';
+import { clampSprings, holdSprings } from './distortion-holds.js';
+import { contactStops, tableStops } from './distortion-stops.js';
+import { acrossContact, shrinkingSprings, type ShrinkingTack } from './distortion-tacks.js';
+
+/** Openings are compared in whole steps of this, mm: the last bit does not decide. */
+const OPENING_GRAIN = 1e-4;
+
+/** How a part has moved: its centre in mm, and its turn as a vector in radians. */
+export interface PartMotion {
+  readonly move: Vec3;
+  readonly turn: Vec3;
+}
+
+/**
+ * The replay of a tack-up in the distortion engine: every part a rigid body, by its index; join one, take a hold, lay
+ * tacks one by one, let go. Cell frame with the table at index angle 0. A screening estimate: weight is left out, a part
+ * that is brought comes to its nominal place whatever the others did, and what touches pushes but never rubs.
+ */
+export class DistortionRun {
+  private readonly engine: Distortion;
+  private readonly joined: Set<number>;
+  /** The springs of each part that is held. */
+  private readonly holds: Map<number, number>;
+  /** Whether something was added or taken away since all last came to rest. */
+  private restless: boolean;
+
+  constructor(
+    private readonly scene: Scene,
+    private readonly settings: Settings,
+    state?: DistortionRun,
+  ) {
+    this.engine = state?.engine.copy() ?? new Distortion(scene.parts.map(({ solid }) => solid.centre));
+    this.joined = new Set(state?.joined);
+    this.holds = new Map(state?.holds);
+    this.restless = state?.restless ?? false;
+  }
+
+  /** The same moment once more, to go on in another way. */
+  copy(): DistortionRun {
+    return new DistortionRun(this.scene, this.settings, this);
+  }
+
+  /** A part is brought to its nominal place; the first one is clamped there. */
+  join(part: number): void {
+    this.settle();
+    const { scene, settings, engine } = this;
+    if (this.joined.size === 0) engine.add(clampSprings(scene, part, settings));
+    const touching = scene.contacts.filter(
+      ({ a, b }) => (a === part && this.joined.has(b)) || (b === part && this.joined.has(a)),
+    );
+    engine.addStops([
+      ...tableStops(scene, part, settings),
+      ...touching.flatMap((contact) => contactStops(contact, settings)),
+    ]);
+    this.joined.add(part);
+    this.restless = true;
+  }
+
+  /**
+   * A gripper takes hold of a part as it is: of one that just joined at its nominal place, before neighbours that stand in
+   * its way push it off.
+   */
+  hold(held: HeldPart): void {
+    if (this.holds.has(held.part)) return;
+    this.holds.set(held.part, this.engine.add(holdSprings(this.scene, held, this.settings)));
+    this.restless = true;
+  }
+
+  isHeld(part: number): boolean {
+    return this.holds.has(part);
+  }
+
+  /** A tack is laid in the shape of the moment and shrinks. */
+  lay(tack: ShrinkingTack): void {
+    this.settle();
+    this.engine.add(shrinkingSprings(this.scene, tack, this.settings));
+    this.restless = true;
+    this.settle();
+  }
+
+  /** A part is let go and springs back; nothing where it is not held. */
+  letGo(part: number): void {
+    const handle = this.holds.get(part);
+    if (handle === undefined) return;
+    this.settle();
+    this.engine.remove(handle);
+    this.holds.delete(part);
+    this.restless = true;
+    this.settle();
+  }
+
+  /** How far the seam stands open at the place of a tack, square to the contact, with its designed gap; mm, never below 0. */
+  opening(tack: ShrinkingTack): number {
+    const { a, b, at, gap } = tack;
+    const apart = subtract(this.displacement(b, at), this.displacement(a, at));
+    return Math.max(0, gap + dot(apart, acrossContact(this.scene, tack)));
+  }
+
+  motion(part: number): PartMotion {
+    this.settle();
+    return this.engine.motion(part);
+  }
+
+  /** Where the point of a part has gone that was at `at`, mm. */
+  displacement(part: number, at: Vec3): Vec3 {
+    this.settle();
+    return this.engine.displacement(part, at);
+  }
+
+  /** The tolerance features of the weldment, in the order of its file. */
+  deviations(): readonly FeatureDeviation[] {
+    return featureDeviations(this.scene, this.settings, (part, at) => this.displacement(part, at));
+  }
+
+  /** Lets all come to rest; asking where parts are does so by itself. */
+  settle(): void {
+    if (!this.restless) return;
+    this.engine.settle();
+    this.restless = false;
+  }
+}
+
+/** A stage as the prediction of distortion sees it, whoever decided it. Parts by index. */
+export interface DistortionStage {
+  readonly part: number;
+  /** All that is held while the securing tacks are laid, also what is held since an earlier stage. */
+  readonly holds: readonly HeldPart[];
+  /** In the order in which they are laid. */
+  readonly securing: readonly ShrinkingTack[];
+  readonly completing: readonly ShrinkingTack[];
+  /** Whether the newcomer is held on until a later part has joined. */
+  readonly heldOn: boolean;
+}
+
+/** Something that happens in a stage, after which parts may have moved. */
+export type DistortionEvent =
+  | { readonly kind: 'join' | 'let-go'; readonly part: number }
+  | {
+      readonly kind: 'tack';
+      readonly tack: ShrinkingTack;
+      /** How far its seam stood open there just before, mm. */
+      readonly before: number;
+    };
+
+/**
+ * The one order of events of a stage: the newcomer comes and is held, or stands and an earlier part is taken; the
+ * securing tacks; what is held is let go, the earlier part first and a newcomer that is held on not at all; the
+ * completing tacks. `after` is told each event as soon as all has come to rest; all events are given back.
+ */
+export function runStage(
+  run: DistortionRun,
+  { part, holds, securing, completing, heldOn }: DistortionStage,
+  after: (event: DistortionEvent) => void = () => undefined,
+): readonly DistortionEvent[] {
+  const events: DistortionEvent[] = [];
+  const told = (event: DistortionEvent): void => {
+    events.push(event);
+    after(event);
+  };
+  const others = holds.filter((hold) => hold.part !== part);
+  run.join(part);
+  for (const own of holds.filter((hold) => hold.part === part)) run.hold(own);
+  run.settle();
+  for (const other of others) run.hold(other);
+  told({ kind: 'join', part });
+  const lay = (tack: ShrinkingTack): void => {
+    const before = run.opening(tack);
+    run.lay(tack);
+    told({ kind: 'tack', tack, before });
+  };
+  securing.forEach(lay);
+  for (const gone of [...others.map((hold) => hold.part), ...(heldOn ? [] : [part])]) {
+    if (!run.isHeld(gone)) continue;
+    run.letGo(gone);
+    told({ kind: 'let-go', part: gone });
+  }
+  completing.forEach(lay);
+  return events;
+}
+
+/** The tack of some events whose seam stood open farthest before it, where that is more than may still be tacked. */
+export function worstOpening(
+  { weldment }: Scene,
+  events: readonly DistortionEvent[],
+): { readonly tack: ShrinkingTack; readonly opening: number; readonly limit: number } | undefined {
+  const limit = weldment.fitUp.gap;
+  let worst: { readonly tack: ShrinkingTack; readonly opening: number } | undefined;
+  for (const event of events) {
+    if (event.kind !== 'tack') continue;
+    const opening = snap(event.before, OPENING_GRAIN);
+    if (opening <= limit || (worst !== undefined && opening <= worst.opening)) continue;
+    worst = { tack: event.tack, opening };
+  }
+  return worst && { ...worst, limit };
+}

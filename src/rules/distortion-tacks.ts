@@ -1,0 +1,107 @@
+import { along, cross, distance, dot, negate, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import type { Spring } from '../mechanics/point-store.js';
+import { REFERENCE } from '../mechanics/reference.js';
+import { tackShrinkage } from '../mechanics/shrinkage.js';
+import { tackSprings } from '../mechanics/tack-springs.js';
+import { throat } from '../mechanics/tack-strength.js';
+import type { Scene } from '../model/scene.js';
+import type { Settings } from '../model/settings.js';
+import type { JointType } from '../model/weldment.js';
+
+/** A tack as it shrinks. Parts by index, cell frame with the table at index angle 0, mm. */
+export interface ShrinkingTack {
+  readonly id: string;
+  readonly seam: string;
+  readonly a: number;
+  readonly b: number;
+  /** Middle of its root line. */
+  readonly at: Vec3;
+  /** Unit, along the seam. */
+  readonly along: Vec3;
+  /** Unit bisector of the open side. */
+  readonly open: Vec3;
+  readonly length: number;
+  readonly leg: number;
+  /** Designed root gap. */
+  readonly gap: number;
+  readonly seamLength: number;
+  readonly type: JointType;
+}
+
+/** A contact plane that holds a seam may be this far off square to it, as the sine of the angle. */
+const ALONG = 1e-3;
+
+function toSegment(point: Vec3, from: Vec3, to: Vec3): number {
+  const way = subtract(to, from);
+  const size = dot(way, way);
+  const share = size === 0 ? 0 : Math.min(1, Math.max(0, dot(subtract(point, from), way) / size));
+  return distance(point, along(from, way, share));
+}
+
+const toRim = (point: Vec3, polygon: readonly Vec3[]): number =>
+  Math.min(...polygon.map((from, i) => toSegment(point, from, polygon[(i + 1) % polygon.length]!)));
+
+/**
+ * The way square to the contact on whose rim a tack lies, unit, from its first part into its second; from centre to
+ * centre where the two do not meet.
+ */
+export function acrossContact(scene: Scene, tack: Pick<ShrinkingTack, 'a' | 'b' | 'at' | 'along'>): Vec3 {
+  const { a, b, at } = tack;
+  const [low, high] = a < b ? [a, b] : [b, a];
+  const contact = scene.contacts.find((one) => one.a === low && one.b === high);
+  let best: { readonly normal: Vec3; readonly far: number } | undefined;
+  for (const { normal, polygon } of contact?.patches ?? []) {
+    if (Math.abs(dot(normal, tack.along)) > ALONG) continue;
+    const far = toRim(at, polygon);
+    if (best === undefined || far < best.far - 1e-6) best = { normal, far };
+  }
+  if (best !== undefined) return a < b ? best.normal : negate(best.normal);
+  const way = subtract(scene.parts[b]!.solid.centre, scene.parts[a]!.solid.centre);
+  return dot(way, way) > 0 ? unit(way) : [0, 0, 1];
+}
+
+/** The open direction without what of it is along the tack. */
+const squareOpen = ({ open, along: way }: ShrinkingTack): Vec3 =>
+  unit(subtract(open, scale(way, dot(open, way))));
+
+/** The way in which the second part is drawn to the first: across the throat, and so square to the open direction. */
+function pullOf(scene: Scene, tack: ShrinkingTack): Vec3 {
+  const way = unit(cross(tack.along, squareOpen(tack)));
+  return dot(way, acrossContact(scene, tack)) > 0 ? negate(way) : way;
+}
+
+/** Stretch of seam that a tack stands for, mm: the seam, or the pitch that the tack rules allow where that is less. */
+function tributary(scene: Scene, { a, b, seamLength }: ShrinkingTack, settings: Settings): number {
+  const thinner = Math.min(scene.parts[a]!.thickness, scene.parts[b]!.thickness);
+  const { 'pitch-thicknesses': thicknesses, 'pitch-most': most } = settings.tacks;
+  return Math.min(seamLength, thicknesses * thinner, most);
+}
+
+/** A tack as the engine has it: its metal, with the shrinkage of published formulas and the factors of the settings. */
+export function shrinkingSprings(scene: Scene, tack: ShrinkingTack, settings: Settings): readonly Spring[] {
+  const { a, b, at, length, leg, gap, type } = tack;
+  const size = throat(leg, gap);
+  if (!(size > 0)) return [];
+  const [thicknessA, thicknessB] = [scene.parts[a]!.thickness, scene.parts[b]!.thickness];
+  const { transverse, longitudinal, angular } = settings.distortion;
+  const steel = REFERENCE.materials.mildSteel;
+  return tackSprings({
+    ...{ a, b, at, along: tack.along, open: squareOpen(tack), length, throat: size },
+    modulus: steel.modulus.value,
+    yield: yieldOf(scene, tack),
+    pull: pullOf(scene, tack),
+    shrinkage: tackShrinkage(
+      { type, leg, length, tributary: tributary(scene, tack, settings), thicknessA, thicknessB },
+      { transverse, longitudinal, angular },
+    ),
+  });
+}
+
+/** Yield stress that a tack reaches, MPa: that of the weaker of the two steels. */
+function yieldOf(scene: Scene, { a, b }: ShrinkingTack): number {
+  const names = [a, b].map((part) => scene.parts[part]!.part.material.name);
+  const grades = Object.entries(REFERENCE.steelGrades).flatMap(([name, { yieldStrength }]) =>
+    names.includes(name) ? [yieldStrength.value] : [],
+  );
+  return grades.length > 0 ? Math.min(...grades) : REFERENCE.steelGrades.S235.yieldStrength.value;
+}

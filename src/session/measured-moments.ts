@@ -133,10 +133,8 @@ function momentOf(moments: readonly Moment[], step: string, complain: Complain):
     );
   }
   const last = moments.at(-1)?.stage ?? 0;
-  const meant = nearestWord(
-    step,
-    moments.map(({ name }) => name),
-  );
+  const names = moments.map(({ name }) => name);
+  const meant = nearestWord(step, [...names.map((name) => name.replace(/^tack /, '')), ...names]);
   return complain(
     'step',
     `the plan has no step ${showValue(step)}`,

@@ -3,7 +3,8 @@ import { inverse, Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { fitLeastSquares } from '../../src/algorithms/least-squares.js';
 import { studentQuantile } from '../../src/algorithms/student.js';
-import { seededRandom, type Random } from '../../src/base/random.js';
+import { seededRandom } from '../../src/base/random.js';
+import { noise } from '../support/noise.js';
 import { REFERENCE_FITS, type ReferenceFit } from './reference-fits.js';
 
 const fitOf = ({ rows, predict, linear }: ReferenceFit, start: readonly number[]) =>
@@ -18,13 +19,6 @@ const fitOf = ({ rows, predict, linear }: ReferenceFit, start: readonly number[]
 /** Digits in which two numbers agree: -log10 of their relative difference. */
 const agreement = (found: number, certified: number): number =>
   found === certified ? 15 : -Math.log10(Math.abs((found - certified) / certified));
-
-/** Normal by the sum of twelve uniform numbers, less 6: enough for the middle of the bell. */
-const normal = (random: Random): number => {
-  let sum = -6;
-  for (let i = 0; i < 12; i += 1) sum += random();
-  return sum;
-};
 
 describe('least squares: certified fits of NIST', () => {
   const cases = REFERENCE_FITS.flatMap((set) => set.starts.map((start) => ({ name: set.name, set, start })));
@@ -147,7 +141,7 @@ describe('least squares: intervals', () => {
     const predict = ([a, b]: readonly number[]) => points.map((x) => a! * Math.exp(-b! * x));
     const [sets, covered] = [1000, [0, 0]];
     for (let set = 0; set < sets; set += 1) {
-      const measured = predict(truth).map((y) => y + 0.02 * normal(random));
+      const measured = predict(truth).map((y) => y + 0.02 * noise(random));
       const fit = fitLeastSquares({ measured, predict, start: [1, 0.1] });
       const t = studentQuantile(0.975, fit.freedom);
       for (const j of [0, 1])

@@ -4,12 +4,11 @@ import { StiffnessMatrix } from './stiffness-matrix.js';
 
 /**
  * Stiffness, N/mm, of a spring that keeps every body where it was when settling began, so that a body or a group that
- * nothing holds stays where it is instead of being anywhere. A move of 5 mm against a hold of 500 N/mm is spoilt by
- * 1e-6 mm.
+ * nothing holds stays where it is instead of being anywhere. What it does to all that is held is taken back in the end.
  */
 const STAY = 1e-4;
-/** Settled when the next whole step would move no body by more than this, mm (for turns at 100 mm). */
-const SETTLED = 1e-8;
+/** Settled once a whole step moves no body by more than this, mm (for turns at 100 mm); the step is still taken. */
+const SETTLED = 1e-6;
 /** Newton steps until a defect is called; real weldments take three to twenty. */
 const MOST_STEPS = 200;
 /** A search along a line ends when the slope is down to this share of where it began. */
@@ -17,8 +16,8 @@ const FLAT = 0.05;
 
 /**
  * Moves the bodies (scaled motions, in place) to the least energy of springs and stops by Newton's method on its
- * piecewise second derivative. The first step takes all springs as elastic, since a shrinkage that nothing hinders is
- * then taken in one step. Throws an Error when it does not settle, which no input should bring about.
+ * piecewise second derivative. The first step goes toward where they would be if no spring yielded, since a shrinkage that
+ * nothing hinders is then taken at once. Throws an Error when it does not settle, which no input should bring about.
  */
 export function settleAt(
   springs: PointStore,
@@ -28,24 +27,37 @@ export function settleAt(
   const energy = new SpringEnergy(springs, stops, motion);
   const matrix = new StiffnessMatrix(motion.length / 6, [springs, stops]);
   const start = motion.slice();
-  for (let steps = 1; steps <= MOST_STEPS; steps += 1) {
-    const elastic = steps === 1;
-    const yields = energy.yields;
-    const gradient = motion.map((value, i) => STAY * (value - start[i]!));
-    energy.addGradient(gradient);
-    matrix.reset(STAY);
-    energy.addTangent(matrix, elastic);
-    if (!matrix.factorise()) throw new Error('the stiffness of a weldment has no factor');
-    const direction = matrix.descent(gradient);
-    const size = direction.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-    energy.head(direction);
-    const along = (step: number): number => energy.slope(step) + stay(motion, start, direction, step);
-    const step = size <= SETTLED ? 1 : stepAlong(along);
+  const go = (direction: Float64Array, step: number): void => {
     energy.advance(step);
     for (let i = 0; i < motion.length; i += 1) motion[i]! += step * direction[i]!;
-    if (size <= SETTLED && !(elastic && yields)) return { energy, steps };
+  };
+  for (let steps = 1; steps <= MOST_STEPS; steps += 1) {
+    const elastic = steps === 1 && energy.yields;
+    fill(matrix, energy, elastic);
+    const away = motion.map((value, i) => STAY * (value - start[i]!));
+    const direction = matrix.descent(energy.gradient(away, elastic));
+    energy.head(direction);
+    const size = direction.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+    const step =
+      size <= SETTLED ? 1 : stepAlong((share) => energy.slope(share) + stay(motion, start, direction, share));
+    go(direction, step);
+    if (elastic || (size > SETTLED && step > 0)) continue;
+    const free = matrix.descent(energy.gradient(new Float64Array(motion.length), false));
+    energy.head(free);
+    go(free, 1);
+    return { energy, steps };
   }
   throw new Error(`a weldment did not settle in ${MOST_STEPS} steps`);
+}
+
+/** Fills and factorises the matrix; a diagonal too small for the rounding of stiff weldments is raised until it will do. */
+function fill(matrix: StiffnessMatrix, energy: SpringEnergy, elastic: boolean): void {
+  for (let diagonal = STAY; diagonal < Infinity; diagonal *= 10) {
+    matrix.reset(diagonal);
+    energy.addTangent(matrix, elastic);
+    if (matrix.factorise()) return;
+  }
+  throw new Error('the stiffness of a weldment is no number');
 }
 
 /** Slope of the springs that keep bodies where they were. */
@@ -62,7 +74,7 @@ function stay(motion: Float64Array, start: Float64Array, direction: Float64Array
  */
 function stepAlong(slope: (step: number) => number): number {
   const first = slope(0);
-  if (first >= 0) return 1;
+  if (first >= 0) return 0;
   const wanted = -FLAT * first;
   let [low, high] = [0, 1];
   let [slopeLow, slopeHigh] = [first, slope(1)];

@@ -145,6 +145,28 @@ export const REFERENCE = {
       },
       'ISO 13920 table 1',
     ),
+    /** By the length of the shorter leg; degrees and minutes of arc, and the same as mm per m. */
+    angular: sourced(
+      {
+        upTo: [400, 1000],
+        minutes: { A: [20, 15, 10], B: [45, 30, 20], C: [60, 45, 30], D: [90, 75, 60] },
+        perMetre: { A: [6, 4.5, 3], B: [13, 9, 6], C: [18, 13, 9], D: [26, 22, 18] },
+      },
+      'ISO 13920 table 2',
+    ),
+    /** Straightness, flatness and parallelism. */
+    straightness: sourced(
+      {
+        upTo: [120, 400, 1000, 2000, 4000, 8000, 12_000, 16_000, 20_000],
+        classes: {
+          E: [0.5, 1, 1.5, 2, 3, 4, 5, 6, 7, 8],
+          F: [1, 1.5, 3, 4.5, 6, 8, 10, 12, 14, 16],
+          G: [1.5, 3, 5.5, 9, 11, 16, 20, 22, 25, 25],
+          H: [2.5, 5, 9, 14, 18, 26, 32, 36, 40, 40],
+        },
+      },
+      'ISO 13920 table 3; classes G and H from memory',
+    ),
   },
   /** Where tacks go; lengths in mm, multiples of the thickness of the thicker part. */
   tackRules: {

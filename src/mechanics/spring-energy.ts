@@ -45,11 +45,11 @@ export class SpringEnergy {
     return sum;
   }
 
-  /** Adds the slope of the energy by each number of the motions to `into`. */
-  addGradient(into: Float64Array): void {
+  /** Adds the slope of the energy by each number of the motions to `into`, and gives it back; `elastic` as in `addTangent`. */
+  gradient(into: Float64Array, elastic: boolean): Float64Array {
     const { springs, stops } = this;
     for (let i = 0; i < springs.count; i += 1) {
-      const factor = this.secant(i);
+      const factor = elastic ? springs.laws[2 * i]! : this.secant(i);
       addForce(
         into,
         springs,
@@ -66,6 +66,7 @@ export class SpringEnergy {
       const n = stops.vectors;
       addForce(into, stops, i, push * n[3 * i]!, push * n[3 * i + 1]!, push * n[3 * i + 2]!);
     }
+    return into;
   }
 
   /** Adds the second derivative to a matrix; `elastic` takes every spring as if it did not yield, which errs stiff. */

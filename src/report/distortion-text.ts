@@ -20,7 +20,11 @@ function featureTable({ features }: PlanDistortion): string[] {
     ...[plain(name), plain(from), plain(to), amount(nominal, 0), amount(deviation, 2), amount(limit, 2)],
     `${of}: +- ${amount(tolerance, 1)}${within ? '' : ', beyond'}`,
   ]);
-  return ['', 'Tolerances after tacking, mm (a screening estimate; allowed is the share that tacking may use up):', ...textTable(HEADS, rows)];
+  return [
+    '',
+    'Tolerances after tacking, mm (a screening estimate; allowed is the share that tacking may use up):',
+    ...textTable(HEADS, rows),
+  ];
 }
 
 /** The widest gap before any tack; undefined where no tack is laid. */
@@ -47,13 +51,19 @@ function bowText({ bows }: PlanDistortion): string {
 }
 
 /** What the prediction of distortion comes to: the worst movement, gaps, bows, and tolerances against their limits. */
-export function distortionText({ distortion, stages }: Pick<GeometricPlan, 'distortion' | 'stages'>): string[] {
+export function distortionText({
+  distortion,
+  stages,
+}: Pick<GeometricPlan, 'distortion' | 'stages'>): string[] {
   const gap = widestGap(stages);
   if (gap === undefined) return [];
   const gaps = `the widest gap before a tack is ${amount(gap.mm, 2)} mm, at ${plain(gap.tack)}`;
   return [
     '',
-    ...paragraph('Distortion (a screening estimate): ', `${worstText(distortion)}; ${gaps}${bowText(distortion)}.`),
+    ...paragraph(
+      'Distortion (a screening estimate): ',
+      `${worstText(distortion)}; ${gaps}${bowText(distortion)}.`,
+    ),
     ...featureTable(distortion),
   ];
 }

@@ -50,7 +50,10 @@ class MotionLog {
       const stated = {
         part: this.scene.parts[part]!.part.id,
         move: roundedVector(rotate(back, move), DIGITS),
-        turn: roundedVector(rotate(back, [turn[0] * DEGREES, turn[1] * DEGREES, turn[2] * DEGREES]), DEGREE_DIGITS),
+        turn: roundedVector(
+          rotate(back, [turn[0] * DEGREES, turn[1] * DEGREES, turn[2] * DEGREES]),
+          DEGREE_DIGITS,
+        ),
       };
       const key = JSON.stringify([stated.move, stated.turn]);
       if (key === (this.last.get(part) ?? this.still)) return [];
@@ -71,7 +74,9 @@ class MotionLog {
 
 /** What a step is called in a plan. */
 export function stepName(scene: Scene, event: DistortionEvent): string {
-  return event.kind === 'tack' ? `tack ${event.tack.id}` : `${event.kind} ${scene.parts[event.part]!.part.id}`;
+  return event.kind === 'tack'
+    ? `tack ${event.tack.id}`
+    : `${event.kind} ${scene.parts[event.part]!.part.id}`;
 }
 
 /** Replays stages from the beginning and states what moves, what opens and how far off the tolerance features are. */
@@ -103,7 +108,11 @@ export function distortionAccount(
       limit: rounded(limit, DIGITS),
       within: rounded(deviation, DIGITS) <= rounded(limit, DIGITS),
     })),
-    bows: memberBows(scene, settings, stages.flatMap(({ securing, completing }) => [...securing, ...completing])),
+    bows: memberBows(
+      scene,
+      settings,
+      stages.flatMap(({ securing, completing }) => [...securing, ...completing]),
+    ),
     worst: log.worst,
     events,
   };

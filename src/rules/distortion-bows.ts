@@ -34,9 +34,7 @@ function slenderOf({ own, pose }: PlacedPart): Slender | undefined {
   const longest = sizes.indexOf(Math.max(...sizes));
   const depth = Math.max(...sizes.filter((_, i) => i !== longest));
   const size = sizes[longest]!;
-  return size > SLENDER * depth
-    ? { axis: rotate(pose.turn, AXES[longest]!), length: size }
-    : undefined;
+  return size > SLENDER * depth ? { axis: rotate(pose.turn, AXES[longest]!), length: size } : undefined;
 }
 
 /** Parts that run side by side, with the tacks along them. */
@@ -46,7 +44,12 @@ interface Member extends Slender {
 }
 
 /** The slender part and all that is tacked along it, and along what is slender of that, the same way. */
-function memberOf(scene: Scene, start: number, { axis, length }: Slender, tacks: readonly ShrinkingTack[]): Member {
+function memberOf(
+  scene: Scene,
+  start: number,
+  { axis, length }: Slender,
+  tacks: readonly ShrinkingTack[],
+): Member {
   const along = tacks.filter(
     (tack) => Math.abs(dot(tack.along, axis)) > PARALLEL && tack.seamLength >= LONG_SHARE * length,
   );
@@ -76,7 +79,12 @@ function sectionOf(scene: Scene, { parts, axis }: Member): Section {
   const pieces = [...parts].map((part) => {
     const placed = scene.parts[part]!;
     const size = extent(placed, axis);
-    return { area: placed.solid.volume / size, size, centre: placed.solid.centre, inertia: placed.solid.inertia };
+    return {
+      area: placed.solid.volume / size,
+      size,
+      centre: placed.solid.centre,
+      inertia: placed.solid.inertia,
+    };
   });
   const area = pieces.reduce((sum, piece) => sum + piece.area, 0);
   const centre = scale(
@@ -100,7 +108,10 @@ const scaled = (inertia: Inertia, factor: number): Inertia =>
  * Two directions across the axis, its principal ones, each with the second moment of area that resists a bow that way:
  * the integral of the squared distance along it.
  */
-function principalWays(axis: Vec3, { moments }: Section): readonly { readonly way: Vec3; readonly moment: number }[] {
+function principalWays(
+  axis: Vec3,
+  { moments }: Section,
+): readonly { readonly way: Vec3; readonly moment: number }[] {
   const [y, z] = [perpendicular(axis), cross(axis, perpendicular(axis))];
   // From |r|^2 - r r' back to r r'.
   const trace = (moments[0] + moments[4] + moments[8]) / 2;

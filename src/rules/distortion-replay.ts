@@ -33,7 +33,9 @@ function shrinkingTacks({ scene }: Replayed, seams: SeamPlaces, view: StageView,
       if (place === undefined || !isSound(tack, place)) return [];
       const { a, b, along, open, joint, id } = place.seam;
       if (!inPlace.includes(a) || !inPlace.includes(b)) return [];
-      const gap = Math.max(...[a, b].map((part) => pointSolidDistance(place.middle, scene.parts[part]!.solid)));
+      const gap = Math.max(
+        ...[a, b].map((part) => pointSolidDistance(place.middle, scene.parts[part]!.solid)),
+      );
       return [
         {
           ...{ id: tack.id, seam: id, a, b, at: place.middle, along, open, gap },

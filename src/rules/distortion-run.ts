@@ -80,7 +80,8 @@ export class DistortionRun {
   /** A tack is laid in the shape of the moment and shrinks. */
   lay(tack: ShrinkingTack): void {
     this.settle();
-    this.engine.add(shrinkingSprings(this.scene, tack, this.settings));
+    const opening = this.opening(tack);
+    this.engine.add(shrinkingSprings(this.scene, tack, this.settings, opening));
     this.restless = true;
     this.settle();
   }

@@ -1,4 +1,15 @@
-import { along, cross, distance, dot, negate, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
+import {
+  along,
+  cross,
+  distance,
+  dot,
+  length as vectorLength,
+  negate,
+  scale,
+  subtract,
+  unit,
+  type Vec3,
+} from '../geometry/vector.js';
 import type { Spring } from '../mechanics/point-store.js';
 import { REFERENCE } from '../mechanics/reference.js';
 import { tackShrinkage } from '../mechanics/shrinkage.js';
@@ -77,23 +88,46 @@ function tributary(scene: Scene, { a, b, seamLength }: ShrinkingTack, settings: 
   return Math.min(seamLength, thicknesses * thinner, most);
 }
 
-/** A tack as the engine has it: its metal, with the shrinkage of published formulas and the factors of the settings. */
-export function shrinkingSprings(scene: Scene, tack: ShrinkingTack, settings: Settings): readonly Spring[] {
+/**
+ * How a tack draws its second part across the weld, mm. What bears already is not drawn nearer: the part would only pivot
+ * about the edge of the contact, half a millimetre from the root, and that turn is in the published angle. So of the way
+ * square to the contact only what the seam stands open is left.
+ */
+function drawn(scene: Scene, tack: ShrinkingTack, transverse: number, opening: number): Vec3 {
+  const way = scale(pullOf(scene, tack), transverse);
+  const across = acrossContact(scene, tack);
+  const nearer = -dot(way, across);
+  return along(way, across, Math.max(0, nearer - opening));
+}
+
+/**
+ * A tack as the engine has it: its metal, with the shrinkage of published formulas and the factors of the settings.
+ * `opening` is how far its seam stands open there, mm.
+ */
+export function shrinkingSprings(
+  scene: Scene,
+  tack: ShrinkingTack,
+  settings: Settings,
+  opening: number,
+): readonly Spring[] {
   const { a, b, at, length, leg, gap, type } = tack;
   const size = throat(leg, gap);
   if (!(size > 0)) return [];
   const [thicknessA, thicknessB] = [scene.parts[a]!.thickness, scene.parts[b]!.thickness];
   const { transverse, longitudinal, angular } = settings.distortion;
   const steel = REFERENCE.materials.mildSteel;
+  const free = tackShrinkage(
+    { type, leg, length, tributary: tributary(scene, tack, settings), thicknessA, thicknessB },
+    { transverse, longitudinal, angular },
+  );
+  const way = drawn(scene, tack, free.transverse, opening);
+  const far = vectorLength(way);
   return tackSprings({
     ...{ a, b, at, along: tack.along, open: squareOpen(tack), length, throat: size },
     modulus: steel.modulus.value,
     yield: yieldOf(scene, tack),
-    pull: pullOf(scene, tack),
-    shrinkage: tackShrinkage(
-      { type, leg, length, tributary: tributary(scene, tack, settings), thicknessA, thicknessB },
-      { transverse, longitudinal, angular },
-    ),
+    pull: far > 0 ? scale(way, 1 / far) : pullOf(scene, tack),
+    shrinkage: { ...free, transverse: far },
   });
 }
 

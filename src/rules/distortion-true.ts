@@ -87,7 +87,11 @@ function planFindings(context: RuleContext): Finding[] {
   const { plan, settings } = context;
   const found = judgedDistortion(context);
   const wrong = PARTS.filter((part) => !agree(plan.distortion[part], found[part])).map((part) =>
-    breach(ID, `distortion.${part}`, `what is stated is not what the replay gives: ${JSON.stringify(found[part])}`),
+    breach(
+      ID,
+      `distortion.${part}`,
+      `what is stated is not what the replay gives: ${JSON.stringify(found[part])}`,
+    ),
   );
   const { transverse, longitudinal, angular } = settings.distortion;
   const factors = agree(plan.distortion.factors, { transverse, longitudinal, angular });

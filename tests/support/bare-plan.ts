@@ -1,5 +1,6 @@
 import type { GeometricPlan, Handling, HandshakeSet, Stage } from '../../src/model/plan.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import { unpredicted } from '../../src/planning/distortion.js';
 
 const NOWHERE = { at: [0, 0, 0], turn: [0, 0, 0] } as const;
 const STILL = [0, 0, 0, 0, 0, 0] as const;
@@ -41,6 +42,7 @@ export const bareStage = (part: string, index: number, gripper = 'wide'): Stage 
   tacks: [],
   rework: [],
   reserves: [],
+  distortion: { steps: [{ after: `join ${part}`, moved: [] }], openings: [] },
 });
 
 /** Of handshakes that nobody claims to be few. */
@@ -80,6 +82,7 @@ export const barePlan = (...parts: readonly string[]): GeometricPlan => ({
   handshakeSet: bareHandshakeSet(0),
   programs: [],
   timeline: { makespan: 0, bound: 0, choices: 0, activities: [] },
+  distortion: unpredicted(DEFAULT_SETTINGS),
   safety: {
     properties: [],
     witness: { robots: 0, states: 0, complete: false, reduction: 'none' },

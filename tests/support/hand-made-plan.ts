@@ -3,6 +3,7 @@ import type { Vec3 } from '../../src/geometry/vector.js';
 import type { GeometricPlan, PlanGrip } from '../../src/model/plan.js';
 import { buildScene } from '../../src/model/scene.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import { unpredicted, withDistortion } from '../../src/planning/distortion.js';
 import { judgedAccuracy } from '../../src/rules/judged-accuracy.js';
 import { judgedReserves } from '../../src/rules/judged-reserves.js';
 import { carriedOnTheWay } from '../../src/rules/grip-carries.js';
@@ -64,6 +65,7 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
       choices: 0,
       activities: [{ robot: 'handler', stage: 1, what: 'all', start: 0, end: makespan, critical: true }],
     },
+    distortion: unpredicted(maker.settings),
     safety: {
       properties: [],
       witness: { robots: 0, states: 0, complete: false, reduction: 'none' },
@@ -156,5 +158,5 @@ export function handMadePlan(
         ...{ state, case: name, required, reserve: rounded(reserve, 4), weakest: '' },
       }));
   });
-  return JSON.parse(JSON.stringify(withFaults(plan, context))) as GeometricPlan;
+  return JSON.parse(JSON.stringify(withFaults(withDistortion(plan, context), context))) as GeometricPlan;
 }

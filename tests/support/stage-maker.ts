@@ -21,6 +21,7 @@ import type { Settings } from '../../src/model/settings.js';
 import type { Part, Weldment } from '../../src/model/weldment.js';
 import { standJoints } from './stand-weldment.js';
 import { degrees, RAISED, type Six } from './step-writer.js';
+import { NO_STAGE_DISTORTION } from '../../src/planning/distortion.js';
 
 export const UP: Vec3 = [0, 0, 1];
 export const DEGREE = Math.PI / 180;
@@ -262,6 +263,7 @@ export class StageMaker {
           : { instead: tacks[i]!.id, tack: this.tack({ ...tack, start: again }, i + 1, this.turned(choice)) },
       ),
       reserves: [],
+      distortion: NO_STAGE_DISTORTION,
     };
   }
 }

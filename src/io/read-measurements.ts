@@ -1,7 +1,7 @@
 import { CsvError, parse, type Info } from 'csv-parse/sync';
 import type { Vec3 } from '../geometry/vector.js';
 import type { Issue } from '../model/issue.js';
-import { AXES, type Measurement } from '../model/measurement.js';
+import { DIRECTIONS, type Measurement } from '../model/measurement.js';
 import { LONGEST_TEXT } from './document.js';
 import { hasError, inFileOrder } from './issue-at.js';
 import { nearestWord } from './nearest-word.js';
@@ -127,13 +127,13 @@ function measurementOf(
     if (field(column) === '') complain(line, column, 'the field is empty', 'fill it in');
     return field(column);
   });
-  const direction = AXES.find((axis) => axis === field('direction').toLowerCase());
+  const direction = DIRECTIONS.find((one) => one === field('direction').toLowerCase());
   if (direction === undefined)
     complain(
       line,
       'direction',
       `${showValue(field('direction'))} is no direction`,
-      `write ${showNames(AXES)}, along the weldment frame`,
+      `write ${showNames(DIRECTIONS)}: an axis of the weldment frame, or the bow of a slender member`,
     );
   const millimetres = numberOf(field('millimetres'), MOST_DEVIATION, (problem) =>
     complain(

@@ -69,7 +69,7 @@ const measuredRow = ({
 }: FittedMeasurement): string[] => [
   plain(step),
   plain(part),
-  at ? at.map((x) => amount(x, 1)).join(' / ') : 'its centre',
+  at ? at.map((x) => amount(x, 1)).join(' / ') : direction === 'bow' ? 'its middle' : 'its centre',
   direction,
   ...[millimetres, before, predicted, millimetres - predicted].map((x) => fixed(x)),
 ];

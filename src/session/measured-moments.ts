@@ -6,8 +6,10 @@ import { FACTORS } from '../model/calibration.js';
 import type { Issue } from '../model/issue.js';
 import { AXES, type Measurement } from '../model/measurement.js';
 import { stepName } from '../rules/distortion-account.js';
+import { bowsOf } from '../rules/distortion-bows.js';
 import { replayedStages, type Replayed } from '../rules/distortion-replay.js';
 import { DistortionRun, runStage, type DistortionStage } from '../rules/distortion-run.js';
+import type { ShrinkingTack } from '../rules/distortion-tacks.js';
 
 /** A measured point may be this far outside the box round its part, mm: probes have a size (our choice). */
 const BESIDE = 20;
@@ -20,13 +22,18 @@ interface Moment {
   readonly inPlace: ReadonlySet<number>;
 }
 
-/** A measurement that the replay can be asked for: after which step, of which point, along what. Cell frame. */
-interface Question {
-  readonly moment: number;
-  readonly part: number;
-  readonly at: Vec3;
-  readonly along: Vec3;
-}
+/** A measurement that the replay can be asked for. */
+type Question =
+  | {
+      readonly kind: 'point';
+      readonly moment: number;
+      readonly part: number;
+      /** The point and the direction in the cell. */
+      readonly at: Vec3;
+      readonly along: Vec3;
+    }
+  /** Of the member to which the part belongs, at the end. */
+  | { readonly kind: 'bow'; readonly part: number };
 
 /** What a plan predicts for measurements, or what is wrong with these. */
 export type MeasuredMoments =
@@ -42,12 +49,20 @@ export function measuredMoments(
 ): MeasuredMoments {
   const stages = replayedStages(context);
   const moments = momentsOf(context, stages);
+  const bows = bowsOf(context.scene, context.settings, tacksOf(stages));
   const issues: Issue[] = [];
   const questions = measurements.map((one) => {
     const complain = (path: string, problem: string, remedy: string): undefined => {
       issues.push({ code: 'measurement', severity: 'error', file, line: one.line, path, problem, remedy });
     };
-    return questionOf(context, moments, one, complain);
+    const question = questionOf(context, moments, one, complain);
+    if (question?.kind === 'bow' && !bows.some(({ parts }) => parts.includes(question.part)))
+      return complain(
+        'part',
+        `${showValue(one.part)} belongs to no slender member that bows`,
+        'measure points of it',
+      );
+    return question;
   });
   if (issues.length > 0) return { kind: 'bad', issues };
   return { kind: 'known', predict: (factors) => answers(context, stages, questions as Question[], factors) };
@@ -97,6 +112,14 @@ function questionOf(
       `${showValue(id)} is not in place yet after step ${showValue(step)}`,
       'name a later step',
     );
+  if (direction === 'bow') {
+    if (moment === moments.length - 1 && at === undefined) return { kind: 'bow', part };
+    return complain(
+      'direction',
+      'a bow is predicted for the whole tack-up and in the middle only',
+      `give step ${moments.at(-1)!.stage} and no place`,
+    );
+  }
   const { weldmentPose } = scene.cell;
   const { solid, own, pose } = scene.parts[part]!;
   const point = at === undefined ? solid.centre : place(weldmentPose, at);
@@ -110,9 +133,7 @@ function questionOf(
     );
   const axis = AXES.indexOf(direction);
   return {
-    moment,
-    part,
-    at: point,
+    ...{ kind: 'point', moment, part, at: point },
     along: rotate(weldmentPose.turn, AXES.map((_, i) => (i === axis ? 1 : 0)) as unknown as Vec3),
   };
 }
@@ -144,20 +165,28 @@ function momentOf(moments: readonly Moment[], step: string, complain: Complain):
   );
 }
 
+const tacksOf = (stages: readonly DistortionStage[]): readonly ShrinkingTack[] =>
+  stages.flatMap(({ securing, completing }) => [...securing, ...completing]);
+
 function answers(
-  { scene, settings }: Replayed,
+  { scene, settings: given }: Replayed,
   stages: readonly DistortionStage[],
   questions: readonly Question[],
   factors: readonly number[],
 ): readonly number[] {
   const trial = Object.fromEntries(FACTORS.map((name, i) => [name, factors[i]!]));
-  const run = new DistortionRun(scene, { ...settings, distortion: { ...settings.distortion, ...trial } });
-  const found = new Array<number>(questions.length).fill(0);
+  const settings = { ...given, distortion: { ...given.distortion, ...trial } };
+  const run = new DistortionRun(scene, settings);
+  const bows = bowsOf(scene, settings, tacksOf(stages));
+  const found = questions.map((one) =>
+    one.kind === 'bow' ? bows.find(({ parts }) => parts.includes(one.part))!.bow : 0,
+  );
   let moment = 0;
   for (const stage of stages)
     runStage(run, stage, () => {
       questions.forEach((one, i) => {
-        if (one.moment === moment) found[i] = dot(run.displacement(one.part, one.at), one.along);
+        if (one.kind === 'point' && one.moment === moment)
+          found[i] = dot(run.displacement(one.part, one.at), one.along);
       });
       moment += 1;
     });

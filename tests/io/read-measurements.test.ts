@@ -29,7 +29,7 @@ describe('measurements', () => {
     expect(
       issues(`${HEAD},at_x,at_y,at_z`, '2,web,up,0.4,,,', '2,,y,"0,4",1,2,x', '2,web,y', '2,web,y,512,,,'),
     ).toEqual([
-      'm.csv:2: direction: "up" is no direction; write x, y, z, along the weldment frame',
+      'm.csv:2: direction: "up" is no direction; write x, y, z, bow: an axis of the weldment frame, or the bow of a slender member',
       'm.csv:3: at_z: "x" is no number; write a coordinate in the weldment frame, mm, or leave all three empty',
       'm.csv:3: millimetres: "0,4" is no number; write how far the point is off its nominal place, from -100 to 100 mm',
       'm.csv:3: part: the field is empty; fill it in',

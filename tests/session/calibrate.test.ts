@@ -138,6 +138,41 @@ describe('calibration', () => {
     );
   });
 
+  it('tells the longitudinal factor from bows of slender members', async () => {
+    const beam = benchSources({
+      weldment: 'beam',
+      parts: {
+        sole: { plate: { length: 700, width: 60, thickness: 10 }, at: [0, 0, 5] },
+        web: { plate: { length: 700, width: 60, thickness: 8 }, at: [0, 0, 40], turn: [90, 0, 0] },
+      },
+      joints: [{ between: ['sole', 'web'], sides: 'both', leg: 4 }],
+      first: 'sole',
+    });
+    const tacks = ['J1.1', 'J1.2'].flatMap((seam) => [10, 330, 650].map((start) => ({ seam, start })));
+    const tacked = tackedPlan(beam, await loadLinearPrograms(), [['sole'], ['web', ...tacks]]);
+    const fit = (text: string, longitudinal = 1) => {
+      const of = structuredClone(tacked);
+      of.settings.distortion.longitudinal = longitudinal;
+      const plan = { text: canonicalText(of), name: 'p.json' };
+      return calibrate({ ...beam, measurements: { text, name: 'm.csv' }, plan });
+    };
+    const rows = (mm: number) => `step,part,direction,millimetres\n2,web,bow,${mm}\n2,sole,bow,${mm}`;
+    const [first, second] = [fit(rows(0)), fit(rows(0), 2)].map((outcome) => {
+      if (outcome.kind !== 'calibrated') throw new Error(outcome.issues.map(issueLine).join('\n'));
+      return outcome.calibration.measurements[0]!.before;
+    });
+    expect(first).toBeGreaterThan(0.01);
+    expect(second).toBeCloseTo(2 * first!, 9);
+    const outcome = fit(rows(1.7 * first!));
+    if (outcome.kind !== 'calibrated') throw new Error(outcome.issues.map(issueLine).join('\n'));
+    expect(factorOf(outcome.calibration, 'longitudinal').value).toBeCloseTo(1.7, 4);
+    expect(factorOf(outcome.calibration, 'angular').told.kind).toBe('no-influence');
+    const early = fit('step,part,direction,millimetres\n1,sole,bow,0.1');
+    expect(early.kind === 'bad-input' && early.issues.map(issueLine)).toEqual([
+      'm.csv:2: direction: a bow is predicted for the whole tack-up and in the middle only; give step 2 and no place',
+    ]);
+  });
+
   it('writes settings that are read again, with where the factors come from', () => {
     const found = calibrationOf(fileOf(predicted({ transverse: 1.3, angular: 0.7 })));
     const { value, issues } = readSettings(calibratedSettings(found), 's.yaml');

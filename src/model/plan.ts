@@ -14,6 +14,7 @@ import { jointTypeSchema } from './weldment.js';
 import { planDistortionSchema, stageDistortionSchema } from './plan-distortion.js';
 import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
 import { framesSchema } from './frames.js';
+import { planWeldSchema } from './plan-weld.js';
 import { planPoseSchema } from './plan-pose.js';
 import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
@@ -23,6 +24,7 @@ export type { PlanDistortion, StageDistortion } from './plan-distortion.js';
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { ReworkStep, Step, Zone } from './plan-step.js';
 export type { PlanFrames, WorkFrame } from './frames.js';
+export type { PlanWeld, WeldRun } from './plan-weld.js';
 export type { PlanPose } from './plan-pose.js';
 
 export const PLAN_FORMAT = 'tackwright-plan';
@@ -323,6 +325,7 @@ export const geometricPlanSchema = z.strictObject({
     activities: z.array(activitySchema),
   }),
   distortion: planDistortionSchema,
+  weld: planWeldSchema.optional().describe('present where it was asked for'),
   safety: safetySchema,
 });
 

@@ -1,9 +1,8 @@
-import { pointSolidDistance } from '../geometry/distance.js';
 import { dot, length, scale, subtract } from '../geometry/vector.js';
 import type { PlanTack } from '../model/plan.js';
 import { distortionAccount, type DistortionAccount } from './distortion-account.js';
 import type { DistortionStage } from './distortion-run.js';
-import type { ShrinkingTack } from './distortion-tacks.js';
+import { rootGap, type ShrinkingTack } from './distortion-tacks.js';
 import type { RuleContext } from './rule.js';
 import { SeamPlaces, type TackPlace } from './seam-places.js';
 import { holdersOf, stageViews, type StageView } from './stage-views.js';
@@ -33,9 +32,7 @@ function shrinkingTacks({ scene }: Replayed, seams: SeamPlaces, view: StageView,
       if (place === undefined || !isSound(tack, place)) return [];
       const { a, b, along, open, joint, id } = place.seam;
       if (!inPlace.includes(a) || !inPlace.includes(b)) return [];
-      const gap = Math.max(
-        ...[a, b].map((part) => pointSolidDistance(place.middle, scene.parts[part]!.solid)),
-      );
+      const gap = rootGap(scene, a, b, place.middle);
       return [
         {
           ...{ id: tack.id, seam: id, a, b, at: place.middle, along, open, gap },

@@ -28,6 +28,8 @@ export class DistortionRun {
   private readonly joined: Set<number>;
   /** The springs of each part that is held. */
   private readonly holds: Map<number, number>;
+  /** The springs of the clamps of the first part; undefined before it has joined and once they are open. */
+  private clamps: number | undefined;
   /** Whether something was added or taken away since all last came to rest. */
   private restless: boolean;
 
@@ -39,6 +41,7 @@ export class DistortionRun {
     this.engine = state?.engine.copy() ?? new Distortion(scene.parts.map(({ solid }) => solid.centre));
     this.joined = new Set(state?.joined);
     this.holds = new Map(state?.holds);
+    this.clamps = state?.clamps;
     this.restless = state?.restless ?? false;
   }
 
@@ -51,7 +54,7 @@ export class DistortionRun {
   join(part: number): void {
     this.settle();
     const { scene, settings, engine } = this;
-    if (this.joined.size === 0) engine.add(clampSprings(scene, part, settings));
+    if (this.joined.size === 0) this.clamps = engine.add(clampSprings(scene, part, settings));
     const touching = scene.contacts.filter(
       ({ a, b }) => (a === part && this.joined.has(b)) || (b === part && this.joined.has(a)),
     );
@@ -93,6 +96,16 @@ export class DistortionRun {
     this.settle();
     this.engine.remove(handle);
     this.holds.delete(part);
+    this.restless = true;
+    this.settle();
+  }
+
+  /** The clamps of the first part are opened, and all springs back; nothing where they are open. */
+  openClamps(): void {
+    if (this.clamps === undefined) return;
+    this.settle();
+    this.engine.remove(this.clamps);
+    this.clamps = undefined;
     this.restless = true;
     this.settle();
   }

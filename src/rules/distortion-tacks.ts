@@ -10,6 +10,7 @@ import {
   unit,
   type Vec3,
 } from '../geometry/vector.js';
+import { pointSolidDistance } from '../geometry/distance.js';
 import type { Spring } from '../mechanics/point-store.js';
 import { REFERENCE } from '../mechanics/reference.js';
 import { tackShrinkage } from '../mechanics/shrinkage.js';
@@ -37,6 +38,8 @@ export interface ShrinkingTack {
   readonly gap: number;
   readonly seamLength: number;
   readonly type: JointType;
+  /** Stretch of seam that it stands for, mm; left out: what the tack rules give it. Its own length for a full weld. */
+  readonly tributary?: number;
 }
 
 /** A contact plane that holds a seam may be this far off square to it, as the sine of the angle. */
@@ -82,11 +85,17 @@ function pullOf(scene: Scene, tack: ShrinkingTack): Vec3 {
 }
 
 /** Stretch of seam that a tack stands for, mm: the seam, or the pitch that the tack rules allow where that is less. */
-function tributary(scene: Scene, { a, b, seamLength }: ShrinkingTack, settings: Settings): number {
+function tributary(scene: Scene, tack: ShrinkingTack, settings: Settings): number {
+  if (tack.tributary !== undefined) return tack.tributary;
+  const { a, b, seamLength } = tack;
   const thinner = Math.min(scene.parts[a]!.thickness, scene.parts[b]!.thickness);
   const { 'pitch-thicknesses': thicknesses, 'pitch-most': most } = settings.tacks;
   return Math.min(seamLength, thicknesses * thinner, most);
 }
+
+/** How far apart its parts are at a point of a seam by design, mm. */
+export const rootGap = (scene: Scene, a: number, b: number, at: Vec3): number =>
+  Math.max(...[a, b].map((part) => pointSolidDistance(at, scene.parts[part]!.solid)));
 
 /**
  * How a tack draws its second part across the weld, mm. What bears already is not drawn nearer: the part would only pivot

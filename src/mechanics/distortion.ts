@@ -47,13 +47,19 @@ export class Distortion {
     return handle;
   }
 
-  /** Takes springs away; nothing moves until it settles. */
+  /** Takes springs or stops away; nothing moves until it settles. */
   remove(handle: number): void {
     this.springs.drop(handle);
+    this.stops.drop(handle);
   }
 
-  addStops(stops: readonly Stop[]): void {
-    for (const stop of stops) this.stops.push(0, this.centres, stop, [stop.stiffness, stop.gap], stop.normal);
+  /** Adds stops; gives a handle, as for springs. */
+  addStops(stops: readonly Stop[]): number {
+    const handle = this.handles;
+    this.handles += 1;
+    for (const stop of stops)
+      this.stops.push(handle, this.centres, stop, [stop.stiffness, stop.gap], stop.normal);
+    return handle;
   }
 
   /** Puts a body anew at zero displacement, as one that is brought in; before anything is added to it. */

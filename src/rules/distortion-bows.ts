@@ -3,7 +3,7 @@ import { addInertia, pointInertia, type Inertia } from '../geometry/mass.js';
 import { rotate } from '../geometry/pose.js';
 import { about } from '../geometry/principal.js';
 import { add, along, cross, dot, perpendicular, scale, subtract, type Vec3 } from '../geometry/vector.js';
-import { REFERENCE } from '../mechanics/reference.js';
+import { blodgettBow } from '../mechanics/bow.js';
 import type { PlanDistortion } from '../model/plan.js';
 import type { PlacedPart, Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
@@ -126,11 +126,10 @@ function principalWays(
 function bowOf(scene: Scene, member: Member): number {
   const section = sectionOf(scene, member);
   const ways = principalWays(member.axis, section).map(({ way, moment }) => {
-    const pull = member.tacks.reduce((sum, { leg, length, at }) => {
+    return member.tacks.reduce((sum, { leg, length, at }) => {
       const area = ((leg * leg) / 2) * (length / member.length);
-      return sum + area * dot(subtract(at, section.centre), way);
+      return sum + blodgettBow(area, dot(subtract(at, section.centre), way), member.length, moment);
     }, 0);
-    return (REFERENCE.shrinkage.bow.value * pull * member.length ** 2) / moment;
   });
   return Math.hypot(...ways);
 }

@@ -1,6 +1,6 @@
 import { rotate, transpose } from '../geometry/pose.js';
-import { along, cross, perpendicular, type Vec3 } from '../geometry/vector.js';
-import type { Spring } from '../mechanics/point-store.js';
+import { along, cross, dot, perpendicular, type Vec3 } from '../geometry/vector.js';
+import type { Spring, Stop } from '../mechanics/point-store.js';
 import { GROUND, STANDARD_GRAVITY } from '../mechanics/system.js';
 import { padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
@@ -26,28 +26,54 @@ function padPoints(scene: Scene, part: number, at: Vec3, into: Vec3, radius: num
   );
 }
 
-/**
- * A hold as springs from the ground to the pads: together as stiff as the arm, in every direction, and slipping at the
- * friction of the pads under their unreduced pull: a screening estimate, where a low slip would flatter nothing but the
- * hold. A magnet pulls harder square to its face than it holds along it; it is taken to slip alike.
- */
-export function holdSprings(
+/** A point of a pad that holds: where, from the pad into the part, how stiff, N/mm, and at what force it slips, N. */
+interface HoldPoint {
+  readonly at: Vec3;
+  readonly into: Vec3;
+  readonly stiffness: number;
+  readonly slip: number;
+}
+
+function holdPoints(
   scene: Scene,
   { part, grip, gripper }: HeldPart,
   settings: Settings,
-): readonly Spring[] {
+): readonly HoldPoint[] {
   const { shape } = scene.parts[part]!.part;
   const { pads } = padsInCell(shape, scene.parts[part]!.pose, grip, gripper);
   const slip = gripper.friction * pullPerPad(scene, part, gripper, grip.face);
-  const share = 1 / POINTS.length;
+  const stiffness = settings.distortion['arm-stiffness'] / pads.length;
   return pads.flatMap(({ at, into }) =>
-    padPoints(scene, part, at, into, gripper.padDiameter / 2).map((point): Spring => ({
-      ...{ a: GROUND, b: part, at: point },
-      stiffness: (settings.distortion['arm-stiffness'] / pads.length) * share,
-      most: slip * share,
+    padPoints(scene, part, at, into, gripper.padDiameter / 2).map((point) => ({
+      ...{ at: point, into, stiffness: stiffness / POINTS.length, slip: slip / POINTS.length },
     })),
   );
 }
+
+/**
+ * A hold as springs from the ground to the pads: together as stiff as the arm, in every direction, and slipping at the
+ * friction of the pads under their unreduced pull (a reserve would understate what the hold does). A magnet pulls harder
+ * square to its face than it holds along it; it is taken to slip alike.
+ */
+export const holdSprings = (scene: Scene, held: HeldPart, settings: Settings): readonly Spring[] =>
+  holdPoints(scene, held, settings).map(({ at, stiffness, slip }): Spring => ({
+    ...{ a: GROUND, b: held.part, at, stiffness, most: slip },
+  }));
+
+/**
+ * Where a part that moves toward its gripper is pressed back: pads do not slip that way. A stop takes over where the spring
+ * of its point has slipped, so that both together are as stiff as the arm. `displacement` of the part when it is taken.
+ */
+export const holdStops = (
+  scene: Scene,
+  held: HeldPart,
+  settings: Settings,
+  displacement: (at: Vec3) => Vec3,
+): readonly Stop[] =>
+  holdPoints(scene, held, settings).map(({ at, into, stiffness, slip }): Stop => ({
+    ...{ a: GROUND, b: held.part, at, normal: into, stiffness },
+    gap: slip / stiffness - dot(displacement(at), into),
+  }));
 
 /**
  * What keeps the first part on the table: its clamps, which do not slip; where there are none, the friction of the table

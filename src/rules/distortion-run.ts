@@ -5,7 +5,7 @@ import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { HeldPart } from './assembly.js';
 import { featureDeviations, type FeatureDeviation } from './distortion-features.js';
-import { clampSprings, holdSprings } from './distortion-holds.js';
+import { clampSprings, holdSprings, holdStops } from './distortion-holds.js';
 import { contactStops, tableStops } from './distortion-stops.js';
 import { acrossContact, shrinkingSprings, type ShrinkingTack } from './distortion-tacks.js';
 
@@ -26,8 +26,8 @@ export interface PartMotion {
 export class DistortionRun {
   private readonly engine: Distortion;
   private readonly joined: Set<number>;
-  /** The springs of each part that is held. */
-  private readonly holds: Map<number, number>;
+  /** The springs and stops of each part that is held. */
+  private readonly holds: Map<number, readonly number[]>;
   /** The springs of the clamps of the first part; undefined before it has joined and once they are open. */
   private clamps: number | undefined;
   /** Whether something was added or taken away since all last came to rest. */
@@ -72,7 +72,12 @@ export class DistortionRun {
    */
   hold(held: HeldPart): void {
     if (this.holds.has(held.part)) return;
-    this.holds.set(held.part, this.engine.add(holdSprings(this.scene, held, this.settings)));
+    const { scene, settings, engine } = this;
+    const displacement = (at: Vec3): Vec3 => engine.displacement(held.part, at);
+    this.holds.set(held.part, [
+      engine.add(holdSprings(scene, held, settings)),
+      engine.addStops(holdStops(scene, held, settings, displacement)),
+    ]);
     this.restless = true;
   }
 
@@ -91,10 +96,10 @@ export class DistortionRun {
 
   /** A part is let go and springs back; nothing where it is not held. */
   letGo(part: number): void {
-    const handle = this.holds.get(part);
-    if (handle === undefined) return;
+    const handles = this.holds.get(part);
+    if (handles === undefined) return;
     this.settle();
-    this.engine.remove(handle);
+    for (const handle of handles) this.engine.remove(handle);
     this.holds.delete(part);
     this.restless = true;
     this.settle();

@@ -1,3 +1,4 @@
+import { pointSolidDistance } from '../geometry/distance.js';
 import {
   along,
   cross,
@@ -84,6 +85,25 @@ function pullOf(scene: Scene, tack: ShrinkingTack): Vec3 {
   return dot(way, acrossContact(scene, tack)) > 0 ? negate(way) : way;
 }
 
+/** How far a point may be off a face that goes on under the leg of a tack, beyond the root gap, mm. */
+const ON_FACE = 0.1;
+
+/**
+ * Thickness by which a tack shrinks, mm: that of the bottom part, whose face goes on under its leg, as the formulas for
+ * fillets have it; that of the thinner part where neither or both do.
+ */
+function bottomThickness(scene: Scene, tack: ShrinkingTack): number {
+  const across = acrossContact(scene, tack);
+  const open = squareOpen(tack);
+  const aside = along(open, across, -dot(open, across));
+  const parts = [scene.parts[tack.a]!, scene.parts[tack.b]!];
+  const thinner = Math.min(...parts.map(({ thickness }) => thickness));
+  if (dot(aside, aside) < ALONG) return thinner;
+  const under = along(tack.at, unit(aside), tack.leg);
+  const bottom = parts.filter(({ solid }) => pointSolidDistance(under, solid) <= tack.gap + ON_FACE);
+  return bottom.length === 1 ? bottom[0]!.thickness : thinner;
+}
+
 /** Stretch of seam that a tack stands for, mm: the seam, or the pitch that the tack rules allow where that is less. */
 function tributary(scene: Scene, tack: ShrinkingTack, settings: Settings): number {
   if (tack.tributary !== undefined) return tack.tributary;
@@ -122,11 +142,18 @@ export function shrinkingSprings(
   const { a, b, at, length, leg, gap, type } = tack;
   const size = throat(leg, gap);
   if (!(size > 0)) return [];
-  const [thicknessA, thicknessB] = [scene.parts[a]!.thickness, scene.parts[b]!.thickness];
+  const thickness = bottomThickness(scene, tack);
   const { transverse, longitudinal, angular } = settings.distortion;
   const steel = REFERENCE.materials.mildSteel;
   const free = tackShrinkage(
-    { type, leg, length, tributary: tributary(scene, tack, settings), thicknessA, thicknessB },
+    {
+      type,
+      leg,
+      length,
+      tributary: tributary(scene, tack, settings),
+      thicknessA: thickness,
+      thicknessB: thickness,
+    },
     { transverse, longitudinal, angular },
   );
   const way = drawn(scene, tack, free.transverse, opening);

@@ -11,7 +11,6 @@ import {
   unit,
   type Vec3,
 } from '../geometry/vector.js';
-import { pointSolidDistance } from '../geometry/distance.js';
 import type { Spring } from '../mechanics/point-store.js';
 import { REFERENCE } from '../mechanics/reference.js';
 import { tackShrinkage } from '../mechanics/shrinkage.js';

@@ -28,7 +28,7 @@ const beam = (extra: Readonly<Record<string, unknown>> = {}) =>
     ...extra,
   });
 
-const ends = (seam: string): TackChoice[] => [10, LENGTH - 40].map((start) => ({ seam, start }));
+const ends = (seam: string): TackChoice[] => [10, LENGTH - 40].map((start) => ({ seam, start, leg: Number(process.env.LEG ?? 5) }));
 
 async function contextOf(sources = beam(), settings: Record<string, number> = {}): Promise<Replayed> {
   const plan = tackedPlan(sources, await loadLinearPrograms(), [
@@ -49,7 +49,7 @@ function valueOf(context: Replayed, order: readonly string[]): number {
   for (const id of order) {
     const seam = seams.find((one) => one.id === id)!;
     for (const segment of weldSegments(context.scene, context.settings, seam, { from: 0, to: seam.length }))
-      { run.lay(segment); if(process.env.V) console.log(id, [1,2].map((p)=>run.motion(p).turn.map((x)=>(x*180/Math.PI).toFixed(3)).join(',')).join('  |  ')); }
+      { run.lay(segment); if(process.env.V) console.log(id, [0,2].map((p)=>run.motion(p).turn.map((x)=>(x*180/Math.PI).toFixed(3)).join(',')).join('  |  ')); }
   }
   return weldAccount(context.scene, run, replayedStages(context).map(({ part }) => part)).value;
 }

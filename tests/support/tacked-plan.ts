@@ -8,11 +8,13 @@ import { factsOf } from '../../src/planning/plan.js';
 import { readInputs, type Sources } from '../../src/session/inputs.js';
 import { barePlan, bareStage } from './bare-plan.js';
 
-/** Where a tack is laid: its seam, its start, mm, and its length when it is not 30 mm. */
+/** Where a tack is laid: its seam, its start, mm, its length when it is not 30 mm. */
 export interface TackChoice {
   readonly seam: string;
   readonly start: number;
   readonly length?: number;
+  /** Default: that of its joint. */
+  readonly leg?: number;
 }
 
 const STILL = [0, 0, 0, 0, 0, 0] as const;
@@ -58,7 +60,7 @@ export function tackedPlan(
 }
 
 function statedTack(
-  { seam, start, length = 30 }: TackChoice,
+  { seam, start, length = 30, leg }: TackChoice,
   order: number,
   joints: readonly {
     readonly id: string;
@@ -76,7 +78,7 @@ function statedTack(
       seam,
       start,
       length,
-      leg: joint.leg,
+      leg: leg ?? joint.leg,
       order,
     },
     ...{ phase: 'securing', strength: 1, position: 'PB' },

@@ -58,6 +58,7 @@ program
   .option('--seed <n>', 'seed of everything random', wholeNumber)
   .option('--steps <n>', 'search steps at most; the same steps give the same plan', atLeastOne)
   .option('--seconds <s>', 'wall-clock limit; not repeatable', positiveNumber)
+  .option('--weld', 'add an order for the full welds after tacking, a screening estimate')
   .option('--json', 'print the outcome as JSON instead of text')
   .action(async (weldment: string, flags: PlanFlags) => {
     const { planCommand } = await import('./plan-command.js');

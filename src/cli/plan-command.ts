@@ -19,6 +19,7 @@ export interface PlanFlags {
   readonly seed?: number;
   readonly steps?: number;
   readonly seconds?: number;
+  readonly weld?: boolean;
   readonly json?: boolean;
 }
 
@@ -48,6 +49,7 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
     seed: flags.seed,
     steps: flags.steps,
     seconds: flags.seconds,
+    weld: flags.weld === true,
     stop,
   });
   return report(outcome, flags, Atomics.load(new Int32Array(stop), 0) !== 0);
@@ -119,6 +121,8 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       );
       if (written) process.stderr.write(`${issueLine(written)}\n`);
       else if (flags.out !== undefined) process.stdout.write(`Written: ${flags.out}\n`);
+      if (flags.weld === true && outcome.plan.kind === 'abstract')
+        process.stderr.write('No weld order told: a weldment without shapes has none.\n');
       break;
     case 'bad-input':
       process.stderr.write(issuesText(outcome.issues));

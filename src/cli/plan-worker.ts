@@ -10,6 +10,7 @@ export interface PlanJob {
   readonly seed: number | undefined;
   readonly steps: number | undefined;
   readonly seconds: number | undefined;
+  readonly weld: boolean;
   readonly stop: SharedArrayBuffer;
 }
 
@@ -26,6 +27,7 @@ const outcome = planSession(job.sources, {
   seed: job.seed,
   steps: job.steps,
   seconds: job.seconds,
+  weld: job.weld,
   clock: () => performance.now() / 1000,
   stopRequested: () => Atomics.load(stop, 0) !== 0,
   onProgress: (progress) => send({ kind: 'progress', progress }),

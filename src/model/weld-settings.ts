@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { positive } from './scalars.js';
 
-const DEFAULTS = { segment: 100, step: 200, tries: 20_000 };
+const DEFAULTS = { segment: 100, step: 200, tries: 12_000 };
 
 /** How an order of the full welds is looked for (`plan --weld`): a screening estimate. */
 export const weldSettingsSchema = z

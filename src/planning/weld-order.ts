@@ -2,7 +2,6 @@ import { bestSequence, type SequenceProblem, type SequenceStep } from '../algori
 import { rounded } from '../base/order.js';
 import type { GeometricPlan, PlanWeld, WeldRun } from '../model/plan.js';
 import { replayedStages, type Replayed } from '../rules/distortion-replay.js';
-import type { DistortionRun } from '../rules/distortion-run.js';
 import type { SeamPlace } from '../rules/seam-places.js';
 import {
   segmentCount,
@@ -12,6 +11,7 @@ import {
   weldSeams,
   weldSegments,
   weldValue,
+  Welding,
   WELD_WAYS,
   type WeldWay,
 } from '../rules/weld-run.js';
@@ -22,7 +22,7 @@ const DIGITS = 3;
 export const WELD_ASSUMPTIONS: readonly string[] = [
   'a screening estimate: it ranks orders of the full welds; it replaces no weld procedure and no measurement',
   'all seams of the plan are welded from end to end in one layer of the leg of their joint, one after the other, each with the full published shrinkage of a continuous weld; what is welded beyond them is left out',
-  'a seam counts as laid and shrunk in short segments, each stress-free in the shape in which it is laid; together they come to somewhat more than the published value of one weld',
+  'a seam counts as laid and shrunk in short segments, each stress-free in the shape in which it is laid; what a seam has already shrunk and turned by since it was begun is not made once more',
   'the tacks stay what they are and are not melted again; parts are rigid, and heat and the stress that welding leaves are left out, as for the tacks',
   'all grippers are away; the clamps of the first part hold until the last seam is laid and are then opened, so that all springs back; nothing else holds the weldment',
   'whether a torch gets at a seam, and how the weldment is turned for it, is not judged',
@@ -36,15 +36,14 @@ interface Choice {
   readonly named: ReadonlyMap<WeldWay, number>;
 }
 
-function choiceOf(seam: SeamPlace, context: Replayed): Choice {
-  const { settings } = context;
+function choiceOf(seam: SeamPlace, { scene, settings }: Replayed): Choice {
   const keys: string[] = [];
   const ways: (readonly WeldRun[])[] = [];
-  // A seam of one segment shrinks alike in either direction.
-  const single = segmentCount(seam.length, settings) === 1;
   const named = WELD_WAYS.map((way): [WeldWay, number] => {
-    const runs = weldRuns(seam, single ? 'forwards' : way, settings);
-    const key = JSON.stringify(runs);
+    const runs = weldRuns(seam, way, settings);
+    // Ways that lay the same segments in the same order are one: within a segment the direction makes no difference here.
+    const middles = runs.flatMap((run) => weldSegments(scene, settings, seam, run).map(({ at }) => at));
+    const key = JSON.stringify(middles.map((at) => at.map((x) => rounded(x, 1))));
     if (!keys.includes(key)) {
       keys.push(key);
       ways.push(runs);
@@ -57,9 +56,9 @@ function choiceOf(seam: SeamPlace, context: Replayed): Choice {
 function problemOf(
   { scene, settings }: Replayed,
   choices: readonly Choice[],
-  start: DistortionRun,
+  start: Welding,
   inPlace: readonly number[],
-): SequenceProblem<DistortionRun> {
+): SequenceProblem<Welding> {
   return {
     start,
     ways: choices.map(({ ways }) => ways.length),
@@ -67,13 +66,12 @@ function problemOf(
     extend: (state, { item, way }) => {
       const { seam, ways } = choices[item]!;
       const next = state.copy();
-      for (const run of ways[way]!)
-        for (const segment of weldSegments(scene, settings, seam, run)) next.lay(segment);
+      for (const run of ways[way]!) next.lay(seam, run);
       return next;
     },
-    score: (state) => weldValue(scene, state, inPlace),
-    value: (state) => {
-      const end = state.copy();
+    score: ({ run }) => weldValue(scene, run, inPlace),
+    value: ({ run }) => {
+      const end = run.copy();
       end.openClamps();
       return weldValue(scene, end, inPlace);
     },
@@ -93,21 +91,21 @@ export function weldOrder(context: Replayed): PlanWeld | undefined {
   const choices = weldSeams(context).map((seam) => choiceOf(seam, context));
   if (choices.length === 0) return undefined;
   const inPlace = replayedStages(context).map(({ part }) => part);
-  const problem = problemOf(context, choices, tackedUp(context), inPlace);
+  const problem = problemOf(context, choices, new Welding(scene, settings, tackedUp(context)), inPlace);
   const habits = {
     file: habit(choices, 'forwards'),
     'back-step': habit(choices, 'back-step'),
     skip: habit(choices, 'skip'),
   };
   const { best, worst, method, tried } = bestSequence(problem, Object.values(habits), settings.weld.tries);
-  const end = (steps: readonly SequenceStep[]): DistortionRun => steps.reduce(problem.extend, problem.start);
+  const end = (steps: readonly SequenceStep[]): Welding => steps.reduce(problem.extend, problem.start);
   const runsOf = (steps: readonly SequenceStep[]): WeldRun[] =>
     steps.flatMap(({ item, way }) => [...choices[item]!.ways[way]!]);
   const valueOf = (steps: readonly SequenceStep[]): number => rounded(problem.value(end(steps)), DIGITS);
   return {
     estimate: 'screening',
     assumptions: [...WELD_ASSUMPTIONS],
-    ...weldAccount(scene, end(best.steps), inPlace),
+    ...weldAccount(scene, end(best.steps).run, inPlace),
     runs: runsOf(best.steps),
     search: { method, tried },
     habits: {

@@ -35,6 +35,7 @@ import { tableTurns } from './table-turns.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
+import { weldTrue } from './weld-true.js';
 import { weldingPositionTrue } from './welding-position.js';
 
 /** What makes a plan with shapes legal, from the order of the parts to the claims about the plan itself. */
@@ -64,6 +65,7 @@ export const RULES: readonly Rule[] = [
   reservesTrue,
   gapsStayClosed,
   distortionTrue,
+  weldTrue,
   programsTrue,
   reworkTrue,
   stepsComplete,

@@ -13,7 +13,7 @@ import {
 } from '../geometry/vector.js';
 import type { Spring } from '../mechanics/point-store.js';
 import { REFERENCE } from '../mechanics/reference.js';
-import { tackShrinkage } from '../mechanics/shrinkage.js';
+import { tackShrinkage, type WeldShrinkage } from '../mechanics/shrinkage.js';
 import { tackSprings } from '../mechanics/tack-springs.js';
 import { throat } from '../mechanics/tack-strength.js';
 import type { Scene } from '../model/scene.js';
@@ -38,8 +38,8 @@ export interface ShrinkingTack {
   readonly gap: number;
   readonly seamLength: number;
   readonly type: JointType;
-  /** Stretch of seam that it stands for, mm; left out: what the tack rules give it. Its own length for a full weld. */
-  readonly tributary?: number;
+  /** What it shrinks by; left out: what `freeShrinkage` gives a tack. */
+  readonly shrinkage?: WeldShrinkage;
 }
 
 /** A contact plane that holds a seam may be this far off square to it, as the sine of the angle. */
@@ -79,10 +79,14 @@ const squareOpen = ({ open, along: way }: ShrinkingTack): Vec3 =>
   unit(subtract(open, scale(way, dot(open, way))));
 
 /** The way in which the second part is drawn to the first: across the throat, and so square to the open direction. */
-function pullOf(scene: Scene, tack: ShrinkingTack): Vec3 {
+export function pullOf(scene: Scene, tack: ShrinkingTack): Vec3 {
   const way = unit(cross(tack.along, squareOpen(tack)));
   return dot(way, acrossContact(scene, tack)) > 0 ? negate(way) : way;
 }
+
+/** The way in which the second part turns where the face of a tack closes, unit, by the right hand. */
+export const closing = (scene: Scene, tack: ShrinkingTack): Vec3 =>
+  scale(tack.along, Math.sign(dot(cross(tack.along, squareOpen(tack)), pullOf(scene, tack))));
 
 /** How far a point may be off a face that goes on under the leg of a tack, beyond the root gap, mm. */
 const ON_FACE = 0.1;
@@ -104,12 +108,30 @@ function bottomThickness(scene: Scene, tack: ShrinkingTack): number {
 }
 
 /** Stretch of seam that a tack stands for, mm: the seam, or the pitch that the tack rules allow where that is less. */
-function tributary(scene: Scene, tack: ShrinkingTack, settings: Settings): number {
-  if (tack.tributary !== undefined) return tack.tributary;
-  const { a, b, seamLength } = tack;
+function tributary(scene: Scene, { a, b, seamLength }: ShrinkingTack, settings: Settings): number {
   const thinner = Math.min(scene.parts[a]!.thickness, scene.parts[b]!.thickness);
   const { 'pitch-thicknesses': thicknesses, 'pitch-most': most } = settings.tacks;
   return Math.min(seamLength, thicknesses * thinner, most);
+}
+
+/**
+ * What a tack shrinks by where nothing hinders it: published figures with the factors of the settings. It counts by its
+ * length over the stretch of seam that it stands for; as a piece of a full weld it counts in full.
+ */
+export function freeShrinkage(
+  scene: Scene,
+  tack: ShrinkingTack,
+  settings: Settings,
+  as: 'tack' | 'full' = 'tack',
+): WeldShrinkage {
+  const { type, leg, length } = tack;
+  const thickness = bottomThickness(scene, tack);
+  const { transverse, longitudinal, angular } = settings.distortion;
+  const stretch = as === 'full' ? length : tributary(scene, tack, settings);
+  return tackShrinkage(
+    { type, leg, length, tributary: stretch, thicknessA: thickness, thicknessB: thickness },
+    { transverse, longitudinal, angular },
+  );
 }
 
 /** How far apart its parts are at a point of a seam by design, mm. */
@@ -138,23 +160,11 @@ export function shrinkingSprings(
   settings: Settings,
   opening: number,
 ): readonly Spring[] {
-  const { a, b, at, length, leg, gap, type } = tack;
+  const { a, b, at, length, leg, gap } = tack;
   const size = throat(leg, gap);
   if (!(size > 0)) return [];
-  const thickness = bottomThickness(scene, tack);
-  const { transverse, longitudinal, angular } = settings.distortion;
   const steel = REFERENCE.materials.mildSteel;
-  const free = tackShrinkage(
-    {
-      type,
-      leg,
-      length,
-      tributary: tributary(scene, tack, settings),
-      thicknessA: thickness,
-      thicknessB: thickness,
-    },
-    { transverse, longitudinal, angular },
-  );
+  const free = tack.shrinkage ?? freeShrinkage(scene, tack, settings);
   const way = drawn(scene, tack, free.transverse, opening);
   const far = vectorLength(way);
   return tackSprings({

@@ -1,12 +1,13 @@
 import { rounded } from '../base/order.js';
 import { rotate, transpose } from '../geometry/pose.js';
 import { along, cross, dot, length, scale, subtract, type Vec3 } from '../geometry/vector.js';
+import type { WeldShrinkage } from '../mechanics/shrinkage.js';
 import type { PlanWeld, WeldRun } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { replayedStages, type Replayed } from './distortion-replay.js';
 import { DistortionRun, runStage } from './distortion-run.js';
-import { rootGap, type ShrinkingTack } from './distortion-tacks.js';
+import { closing, freeShrinkage, pullOf, rootGap, type ShrinkingTack } from './distortion-tacks.js';
 import { SeamPlaces, type SeamPlace } from './seam-places.js';
 
 /** Places along a seam are written in steps of this, mm; nearer to each other than that they are one. */
@@ -46,7 +47,7 @@ export function weldSegments(
     const size = Math.abs(to - from) / count;
     return {
       ...{ id: `${id}#${i}`, seam: id, a, b, at, along: way, open, gap: rootGap(scene, a, b, at) },
-      ...{ length: size, tributary: size, leg: joint.leg, seamLength: seam.length, type: joint.type },
+      ...{ length: size, leg: joint.leg, seamLength: seam.length, type: joint.type },
     };
   });
 }
@@ -58,6 +59,54 @@ export function tackedUp(context: Replayed): DistortionRun {
   for (const stage of replayedStages(context)) runStage(run, stage);
   for (const part of scene.parts.keys()) run.letGo(part);
   return run;
+}
+
+/**
+ * The seams of a tack-up as they are welded, one run after the other. A section of a seam is stress-free in the shape in
+ * which it is laid, and shrinks by what the seam has not made yet since it was begun: published figures are for the
+ * whole of a continuous weld, and a free part that the first section has turned is not turned again by the next.
+ */
+export class Welding {
+  /** How things stood when each seam was begun. */
+  private readonly begun: Map<string, DistortionRun>;
+
+  constructor(
+    private readonly scene: Scene,
+    private readonly settings: Settings,
+    readonly run: DistortionRun,
+    begun: ReadonlyMap<string, DistortionRun> = new Map(),
+  ) {
+    this.begun = new Map(begun);
+  }
+
+  /** The same moment once more, to go on in another way. */
+  copy(): Welding {
+    return new Welding(this.scene, this.settings, this.run.copy(), this.begun);
+  }
+
+  lay(seam: SeamPlace, run: Pick<WeldRun, 'from' | 'to'>): void {
+    const key = `${seam.joint.id}\n${seam.id}`;
+    const before = this.begun.get(key) ?? this.run.copy();
+    this.begun.set(key, before);
+    for (const segment of weldSegments(this.scene, this.settings, seam, run))
+      this.run.lay({ ...segment, shrinkage: this.left(segment, before) });
+  }
+
+  /** What of the full shrinkage a section has still to make. */
+  private left(segment: ShrinkingTack, before: DistortionRun): WeldShrinkage {
+    const { scene, settings, run } = this;
+    const { a, b, at } = segment;
+    const free = freeShrinkage(scene, segment, settings, 'full');
+    const apart = (of: DistortionRun): Vec3 => subtract(of.displacement(b, at), of.displacement(a, at));
+    const turned = (of: DistortionRun): Vec3 => subtract(of.motion(b).turn, of.motion(a).turn);
+    const drawn = dot(subtract(apart(run), apart(before)), pullOf(scene, segment));
+    const closed = dot(subtract(turned(run), turned(before)), closing(scene, segment));
+    return {
+      ...free,
+      transverse: Math.min(free.transverse, Math.max(0, free.transverse - drawn)),
+      angular: Math.min(free.angular, Math.max(0, free.angular - closed)),
+    };
+  }
 }
 
 /** How parts have moved as seen from the first one. */

@@ -13,6 +13,7 @@ import { abstractDocument, abstractReasons, planAbstract } from '../planning/abs
 import { planDocument } from '../planning/document.js';
 import { explainImpossible } from '../planning/impossible.js';
 import { factsOf, planWeldment } from '../planning/plan.js';
+import { withWeld } from '../planning/weld-order.js';
 import { provedProperties } from '../rules/handshakes-safe.js';
 import { exploredWitness } from '../rules/run-witness.js';
 import { runFaults } from '../rules/fault-run.js';
@@ -55,6 +56,8 @@ export interface PlanSessionOptions {
   readonly seed?: number | undefined;
   readonly steps?: number | undefined;
   readonly seconds?: number | undefined;
+  /** Whether the plan shall have an order for the full welds; a weldment without shapes has none. */
+  readonly weld?: boolean | undefined;
   readonly clock?: BudgetLimits['clock'];
   readonly stopRequested?: BudgetLimits['stopRequested'];
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
@@ -116,7 +119,9 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
     cell: { name: cell.name, digest: inputs.cellDigest },
     warnings: [...warnings.map(issueLine), ...cleanedByHand(cell)],
   });
-  return checked(withProof(plan, facts), facts.scene.contacts.length, inputs, options);
+  const { scene } = facts;
+  const whole = options.weld === true ? withWeld(plan, { scene, cell, settings }) : plan;
+  return checked(withProof(whole, facts), scene.contacts.length, inputs, options);
 }
 
 /** Puts what the exploration of the programs proves into the plan. */

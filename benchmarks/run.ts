@@ -3,6 +3,7 @@ import { cpus } from 'node:os';
 import { join } from 'node:path';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { clearance } from './clearance.js';
+import { distortion } from './distortion.js';
 import { cellOf, gripDensity } from './grip-density.js';
 import { inverseSolutions } from './inverse.js';
 import { jobShop } from './job-shop.js';
@@ -61,6 +62,7 @@ await statics(
     ? { bodies: [1, 5], repeats: 1, patience: 5 }
     : { bodies: [1, 2, 5, 15, 30], repeats: 4 * repeats, patience: 20 },
 );
+distortion(quick ? { parts: [5], repeats: 1 } : { parts: [5, 15, 40], repeats });
 await jobShop(
   quick
     ? { own: [[3, 3]], published: [], alone: [], repeats: 1, patience: 5 }

@@ -43,6 +43,10 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
     /the same every 2 mm, \d+ postures a move +[\d.]+ m?s +[\d.]+ x the time, 0 parts met only here/,
   );
   expect(stdout).toMatch(/statics, one part, set of 17 loads +\d+\.\d+ m?s +\d+ sets\/s/);
+  expect(stdout).toMatch(
+    /distortion, 5 parts, \d+ tacks one by one +[\d.]+ m?s +\d+ steps\/s, [\d.]+ solves each/,
+  );
+  expect(stdout).toMatch(/the same by ml-matrix +[\d.]+ m?s +[\d.]+ x the time, the same answer/);
   expect(stdout).toMatch(/job-shop 3 x 3 of our own, scheduler +[\d.]+ m?s +optimal, makespan \d+/);
   expect(stdout).toMatch(
     /the same by HiGHS, mixed-integer with big M +[\d.]+ m?s +[\d.]+ x the time, the same makespan/,

@@ -6,7 +6,7 @@ import { StiffnessMatrix } from './stiffness-matrix.js';
  * Stiffness, N/mm, of a spring that keeps every body where it was when settling began, so that a body or a group that
  * nothing holds stays where it is instead of being anywhere. What it does to all that is held is taken back in the end.
  */
-const STAY = 1e-4;
+const STAY = 1e-3;
 /** Settled once a whole step moves no body by more than this, mm (for turns at 100 mm); the step is still taken. */
 const SETTLED = 1e-6;
 /** Newton steps until a defect is called; real weldments take three to twenty. */
@@ -42,7 +42,8 @@ export function settleAt(
       size <= SETTLED ? 1 : stepAlong((share) => energy.slope(share) + stay(motion, start, direction, share));
     go(direction, step);
     if (elastic || (size > SETTLED && step > 0)) continue;
-    const free = matrix.descent(energy.gradient(new Float64Array(motion.length), false));
+    // At rest the springs just balance what keeps bodies where they were: taking that back is one more solve.
+    const free = matrix.descent(motion.map((value, i) => STAY * (start[i]! - value)));
     energy.head(free);
     go(free, 1);
     return { energy, steps };

@@ -78,9 +78,7 @@ export class SpringEnergy {
       const yields = !elastic && k * size > springs.laws[2 * i + 1]!;
       const across = yields ? springs.laws[2 * i + 1]! / size : k;
       if (across === 0) continue;
-      into.addPoint(springs, i, 1, 0, 0, across);
-      into.addPoint(springs, i, 0, 1, 0, across);
-      into.addPoint(springs, i, 0, 0, 1, across);
+      into.addEven(springs, i, across);
       if (!yields) continue;
       const [x, y, z] = [
         this.stretch[3 * i]! / size,

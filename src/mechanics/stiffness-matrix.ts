@@ -1,4 +1,5 @@
 import { factorise, lowerTriangle, solveFactorised, type LowerTriangle } from '../algorithms/cholesky.js';
+import { narrowOrder } from '../algorithms/narrow-order.js';
 import type { PointStore } from './point-store.js';
 import { GROUND } from './system.js';
 
@@ -14,23 +15,39 @@ export class StiffnessMatrix {
   private readonly side: Float64Array;
 
   constructor(bodyCount: number, stores: readonly PointStore[]) {
-    const touched = new Uint8Array(bodyCount);
-    for (const { bodies, count } of stores)
-      for (let i = 0; i < 2 * count; i += 1) if (bodies[i] !== GROUND) touched[bodies[i]!] = 1;
-    this.bodies = Int32Array.from(touched.keys()).filter((body) => touched[body] === 1);
+    const { touched, neighbours } = meetings(bodyCount, stores);
+    this.bodies = Int32Array.from(narrowOrder(neighbours).filter((body) => touched[body] === 1));
     this.rows = new Int32Array(bodyCount).fill(-1);
     this.bodies.forEach((body, i) => (this.rows[body] = 6 * i));
     this.matrix = lowerTriangle(6 * this.bodies.length);
     this.side = new Float64Array(this.matrix.size);
-    this.matrix.first.forEach((_, row) => (this.matrix.first[row] = row - (row % 6)));
-    for (const { bodies, count } of stores)
-      for (let i = 0; i < count; i += 1) this.meet(bodies[2 * i]!, bodies[2 * i + 1]!);
+    this.bodies.forEach((body, i) => {
+      const first = neighbours[body]!.reduce((least, other) => Math.min(least, this.rows[other]!), 6 * i);
+      this.matrix.first.fill(first, 6 * i, 6 * i + 6);
+    });
   }
 
   /** Everything zero but the diagonal. */
   reset(diagonal: number): void {
-    this.matrix.entries.fill(0);
-    for (let i = 0; i < this.matrix.size; i += 1) this.matrix.entries[i * this.matrix.size + i] = diagonal;
+    const { entries, first, size } = this.matrix;
+    for (let i = 0; i < size; i += 1) {
+      entries.fill(0, i * size + first[i]!, i * size + i);
+      entries[i * size + i] = diagonal;
+    }
+  }
+
+  /** Adds the stiffness of a point that is the same against displacements of b against a in every direction. */
+  addEven(points: PointStore, i: number, stiffness: number): void {
+    const a = points.bodies[2 * i]!;
+    const b = points.bodies[2 * i + 1]!;
+    const rowA = a === GROUND ? -1 : this.rows[a]!;
+    const rowB = b === GROUND ? -1 : this.rows[b]!;
+    const [armA, armB] = [6 * i, 6 * i + 3];
+    if (rowA >= 0) this.addBlock(rowA, rowA, points.arms, armA, armA, stiffness);
+    if (rowB >= 0) this.addBlock(rowB, rowB, points.arms, armB, armB, stiffness);
+    if (rowA < 0 || rowB < 0) return;
+    if (rowA > rowB) this.addBlock(rowA, rowB, points.arms, armA, armB, -stiffness);
+    else this.addBlock(rowB, rowA, points.arms, armB, armA, -stiffness);
   }
 
   /** Adds the stiffness of a point against displacements of b against a in one direction. */
@@ -88,12 +105,53 @@ export class StiffnessMatrix {
     return out;
   }
 
-  /** Makes room for entries between two bodies. */
-  private meet(a: number, b: number): void {
-    if (a === GROUND || b === GROUND) return;
-    const [low, high] = [Math.min(this.rows[a]!, this.rows[b]!), Math.max(this.rows[a]!, this.rows[b]!)];
-    const { first } = this.matrix;
-    if (first[high]! > low) first.fill(low, high, high + 6);
+  /**
+   * Adds k [[1, -[q]], [[p], (p.q) 1 - q p']] to the six rows and columns that begin there, where [p] is the matrix of
+   * the cross product with the lever arm p of the rows and q that of the columns. What it adds above the diagonal is
+   * never read.
+   */
+  private addBlock(
+    row: number,
+    column: number,
+    arms: Float64Array,
+    armP: number,
+    armQ: number,
+    k: number,
+  ): void {
+    const { entries, size } = this.matrix;
+    const [px, py, pz] = [k * arms[armP]!, k * arms[armP + 1]!, k * arms[armP + 2]!];
+    const [qx, qy, qz] = [arms[armQ]!, arms[armQ + 1]!, arms[armQ + 2]!];
+    const [xx, yy, zz] = [px * qx, py * qy, pz * qz];
+    let at = row * size + column;
+    entries[at]! += k;
+    entries[at + 4]! += k * qz;
+    entries[at + 5]! -= k * qy;
+    at += size;
+    entries[at + 1]! += k;
+    entries[at + 3]! -= k * qz;
+    entries[at + 5]! += k * qx;
+    at += size;
+    entries[at + 2]! += k;
+    entries[at + 3]! += k * qy;
+    entries[at + 4]! -= k * qx;
+    at += size;
+    entries[at + 1]! -= pz;
+    entries[at + 2]! += py;
+    entries[at + 3]! += yy + zz;
+    entries[at + 4]! -= qx * py;
+    entries[at + 5]! -= qx * pz;
+    at += size;
+    entries[at]! += pz;
+    entries[at + 2]! -= px;
+    entries[at + 3]! -= qy * px;
+    entries[at + 4]! += xx + zz;
+    entries[at + 5]! -= qy * pz;
+    at += size;
+    entries[at]! -= py;
+    entries[at + 1]! += px;
+    entries[at + 3]! -= qz * px;
+    entries[at + 4]! -= qz * py;
+    entries[at + 5]! += xx + yy;
   }
 
   /** Weights of one end in the six numbers of its body; gives the length with them. */
@@ -119,4 +177,22 @@ export class StiffnessMatrix {
     for (let k = 0; k < 6; k += 1) places[length + k] = row + k;
     return length + 6;
   }
+}
+
+/** Which bodies any point touches, and for each body those that a point joins it to, in rising order. */
+function meetings(
+  count: number,
+  stores: readonly PointStore[],
+): { readonly touched: Uint8Array; readonly neighbours: readonly (readonly number[])[] } {
+  const touched = new Uint8Array(count);
+  const joined = new Uint8Array(count * count);
+  for (const store of stores)
+    for (let i = 0; i < store.count; i += 1) {
+      const [a, b] = [store.bodies[2 * i]!, store.bodies[2 * i + 1]!];
+      if (a !== GROUND) touched[a] = 1;
+      if (b !== GROUND) touched[b] = 1;
+      if (a !== GROUND && b !== GROUND && a !== b) joined[a * count + b] = joined[b * count + a] = 1;
+    }
+  const others = [...touched.keys()];
+  return { touched, neighbours: others.map((a) => others.filter((b) => joined[a * count + b] === 1)) };
 }

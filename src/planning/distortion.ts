@@ -43,9 +43,11 @@ const featureWarnings = (features: PlanDistortion['features']): string[] =>
         `tolerance ${name} is predicted to be ${deviation} mm off after tacking; ${limit} mm of the general tolerance is what tacking may use up (a screening estimate)`,
     );
 
-/** Puts into a plan what a replay of its stages predicts. */
+/** Puts into a plan what a replay of its stages predicts; the plan as it is where it cannot be replayed. */
 export function withDistortion(plan: GeometricPlan, inputs: Omit<Replayed, 'plan'>): GeometricPlan {
-  const { stages, features, bows, worst } = replayed({ ...inputs, plan });
+  const account = replayed({ ...inputs, plan });
+  if (account === undefined) return plan;
+  const { stages, features, bows, worst } = account;
   return {
     ...plan,
     stages: plan.stages.map((stage, i) => ({ ...stage, distortion: stages[i]! })),

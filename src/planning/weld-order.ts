@@ -88,10 +88,17 @@ const habit = (choices: readonly Choice[], way: WeldWay): readonly SequenceStep[
  */
 export function weldOrder(context: Replayed): PlanWeld | undefined {
   const { scene, settings } = context;
-  const choices = weldSeams(context).map((seam) => choiceOf(seam, context));
+  const stages = replayedStages(context);
+  if (stages === undefined) return undefined;
+  const choices = weldSeams(context, stages).map((seam) => choiceOf(seam, context));
   if (choices.length === 0) return undefined;
-  const inPlace = replayedStages(context).map(({ part }) => part);
-  const problem = problemOf(context, choices, new Welding(scene, settings, tackedUp(context)), inPlace);
+  const inPlace = stages.map(({ part }) => part);
+  const problem = problemOf(
+    context,
+    choices,
+    new Welding(scene, settings, tackedUp(context, stages)),
+    inPlace,
+  );
   const habits = {
     file: habit(choices, 'forwards'),
     'back-step': habit(choices, 'back-step'),

@@ -1,71 +1,87 @@
 import { dot, length, scale, subtract } from '../geometry/vector.js';
+import { flatFaces } from '../model/part-geometry.js';
 import type { PlanTack } from '../model/plan.js';
 import { distortionAccount, type DistortionAccount } from './distortion-account.js';
 import type { DistortionStage } from './distortion-run.js';
 import { rootGap, type ShrinkingTack } from './distortion-tacks.js';
 import type { RuleContext } from './rule.js';
-import { SeamPlaces, type TackPlace } from './seam-places.js';
-import { holdersOf, stageViews, type StageView } from './stage-views.js';
+import { SeamPlaces } from './seam-places.js';
+import { holdersOf, stageViews, type HolderView, type StageView } from './stage-views.js';
 
 /** What a replay is made of: a plan, and the scene and settings that it was made for. */
 export type Replayed = Pick<RuleContext, 'plan' | 'scene' | 'cell' | 'settings'>;
 
 /** Sizes, mm, beyond which numbers of a plan are another rule's matter and are not handed to the engine. */
-const SOUND = 1e6;
+const SOUND = 1e5;
 
-const isSound = (tack: PlanTack, { seam, middle }: TackPlace): boolean => {
-  const square = subtract(seam.open, scale(seam.along, dot(seam.open, seam.along)));
-  return (
-    length(square) > 1e-3 &&
-    [tack.length, tack.leg, seam.length, ...middle].every((value) => Math.abs(value) <= SOUND)
+const isSize = (value: number): boolean => Math.abs(value) <= SOUND;
+
+/** A tack of a plan as the engine takes it; undefined where its seam is unknown, or its parts are not in place. */
+function shrinkingTack(
+  { scene }: Replayed,
+  seams: SeamPlaces,
+  { before, part }: StageView,
+  tack: PlanTack,
+): ShrinkingTack | undefined {
+  const place = seams.tack(tack);
+  if (place === undefined) return undefined;
+  const { a, b, along, open, joint, id, length: seamLength } = place.seam;
+  const square = subtract(open, scale(along, dot(open, along)));
+  const sizes = [tack.length, tack.leg, seamLength, ...place.middle];
+  const inPlace = [a, b].every((one) => one === part || before.includes(one));
+  if (!inPlace || length(square) < 1e-3 || !sizes.every(isSize)) return undefined;
+  return {
+    ...{ id: tack.id, seam: id, a, b, at: place.middle, along, open, gap: rootGap(scene, a, b, place.middle) },
+    ...{ length: tack.length, leg: tack.leg, seamLength, type: joint.type },
+  };
+}
+
+/** The holds of a stage; undefined where one of them is not known. */
+function holdsIn(context: Replayed, view: StageView): readonly HolderView[] | undefined {
+  const { held, alsoHeld } = view.stage;
+  const holders = holdersOf(context, view);
+  const known = holders.every(
+    ({ placed, grip }) =>
+      grip.position.every(isSize) && flatFaces(placed.part.shape).some(({ id }) => id === grip.face),
   );
-};
+  const stated = (held === null ? 0 : 1) + (alsoHeld === undefined ? 0 : 1);
+  return known && holders.length === stated ? holders : undefined;
+}
 
-/** The tacks of a stage whose seams are known and join parts in place, in their order. */
-function shrinkingTacks({ scene }: Replayed, seams: SeamPlaces, view: StageView, phase: PlanTack['phase']) {
-  const inPlace = [...view.before, view.part];
-  return [...view.stage.tacks]
-    .filter((tack) => tack.phase === phase)
+function replayedStage(context: Replayed, seams: SeamPlaces, view: StageView): DistortionStage | undefined {
+  const holds = holdsIn(context, view);
+  const tacks = [...view.stage.tacks]
     .sort((p, q) => p.order - q.order)
-    .flatMap((tack): ShrinkingTack[] => {
-      const place = seams.tack(tack);
-      if (place === undefined || !isSound(tack, place)) return [];
-      const { a, b, along, open, joint, id } = place.seam;
-      if (!inPlace.includes(a) || !inPlace.includes(b)) return [];
-      const gap = rootGap(scene, a, b, place.middle);
-      return [
-        {
-          ...{ id: tack.id, seam: id, a, b, at: place.middle, along, open, gap },
-          ...{ length: tack.length, leg: tack.leg, seamLength: place.seam.length, type: joint.type },
-        },
-      ];
-    });
+    .map((tack) => ({ phase: tack.phase, shrinking: shrinkingTack(context, seams, view, tack) }));
+  const of = (phase: PlanTack['phase']): ShrinkingTack[] =>
+    tacks.flatMap((tack) => (tack.phase === phase && tack.shrinking ? [tack.shrinking] : []));
+  if (holds === undefined || tacks.some(({ shrinking }) => shrinking === undefined)) return undefined;
+  const heldOn = view.stage.stands === 'held';
+  return { part: view.part, holds, securing: of('securing'), completing: of('completing'), heldOn };
 }
 
-/** The stages of a plan as the engine takes them, as far as parts, grips and seams are known. */
-export function replayedStages(context: Replayed): readonly DistortionStage[] {
+/** The stages of a plan as the engine takes them; undefined where a part, grip or seam of any of them is not known. */
+export function replayedStages(context: Replayed): readonly DistortionStage[] | undefined {
   const seams = new SeamPlaces(context);
-  return stageViews(context).map((view) => ({
-    part: view.part,
-    holds: holdersOf(context, view),
-    securing: shrinkingTacks(context, seams, view, 'securing'),
-    completing: shrinkingTacks(context, seams, view, 'completing'),
-    heldOn: view.stage.stands === 'held',
-  }));
+  const views = stageViews(context);
+  const stages = views.flatMap((view) => replayedStage(context, seams, view) ?? []);
+  return stages.length === context.plan.stages.length ? stages : undefined;
 }
 
-/** The prediction for a plan, replayed from the plan alone. */
-export const replayed = (context: Replayed): DistortionAccount =>
-  distortionAccount(context.scene, context.settings, replayedStages(context));
+/** The prediction for a plan, replayed from the plan alone; undefined where it cannot be replayed. */
+export function replayed(context: Replayed): DistortionAccount | undefined {
+  const stages = replayedStages(context);
+  return stages && distortionAccount(context.scene, context.settings, stages);
+}
 
-const KNOWN = new WeakMap<RuleContext, DistortionAccount>();
+const KNOWN = new WeakMap<RuleContext, { readonly account: DistortionAccount | undefined }>();
 
 /** The same for a rule: two rules ask for it; it is worked out once for each context. */
-export function judgedDistortion(context: RuleContext): DistortionAccount {
+export function judgedDistortion(context: RuleContext): DistortionAccount | undefined {
   let known = KNOWN.get(context);
   if (known === undefined) {
-    known = replayed(context);
+    known = { account: replayed(context) };
     KNOWN.set(context, known);
   }
-  return known;
+  return known.account;
 }

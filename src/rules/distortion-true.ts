@@ -1,5 +1,6 @@
 import type { Finding } from '../model/finding.js';
 import type { PlanDistortion, StageDistortion } from '../model/plan.js';
+import type { DistortionAccount } from './distortion-account.js';
 import { judgedDistortion } from './distortion-replay.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import { stageViews, type StageView } from './stage-views.js';
@@ -83,9 +84,8 @@ function agree(stated: unknown, found: unknown): boolean {
 
 const PARTS = ['features', 'bows', 'worst'] as const satisfies readonly (keyof PlanDistortion)[];
 
-function planFindings(context: RuleContext): Finding[] {
+function planFindings(context: RuleContext, found: DistortionAccount): Finding[] {
   const { plan, settings } = context;
-  const found = judgedDistortion(context);
   const wrong = PARTS.filter((part) => !agree(plan.distortion[part], found[part])).map((part) =>
     breach(
       ID,
@@ -101,11 +101,12 @@ function planFindings(context: RuleContext): Finding[] {
 }
 
 function judge(context: RuleContext): Finding[] {
-  const { stages } = judgedDistortion(context);
+  const account = judgedDistortion(context);
+  if (account === undefined) return [];
   const comparison = new Comparison();
   return [
-    ...stageViews(context).flatMap((view, i) => comparison.stage(view, stages[i]!)),
-    ...planFindings(context),
+    ...stageViews(context).flatMap((view, i) => comparison.stage(view, account.stages[i]!)),
+    ...planFindings(context, account),
   ];
 }
 

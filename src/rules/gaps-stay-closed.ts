@@ -7,9 +7,10 @@ import { stageViews } from './stage-views.js';
 const ID = 'gaps-stay-closed';
 
 function judge(context: RuleContext): Finding[] {
-  const { events } = judgedDistortion(context);
+  const account = judgedDistortion(context);
+  if (account === undefined) return [];
   return stageViews(context).flatMap(({ where }, i) => {
-    const worst = worstOpening(context.scene, events[i]!);
+    const worst = worstOpening(context.scene, account.events[i]!);
     if (worst === undefined) return [];
     const { tack, opening, limit } = worst;
     const message = `before tack ${tack.id} is laid its seam stands open by ${shown(opening)} mm; ${shown(limit)} can still be tacked`;

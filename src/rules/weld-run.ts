@@ -5,13 +5,16 @@ import type { WeldShrinkage } from '../mechanics/shrinkage.js';
 import type { PlanWeld, WeldRun } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import { replayedStages, type Replayed } from './distortion-replay.js';
-import { DistortionRun, runStage } from './distortion-run.js';
+import type { Replayed } from './distortion-replay.js';
+import { DistortionRun, runStage, type DistortionStage } from './distortion-run.js';
 import { closing, freeShrinkage, pullOf, rootGap, type ShrinkingTack } from './distortion-tacks.js';
 import { SeamPlaces, type SeamPlace } from './seam-places.js';
 
 /** Places along a seam are written in steps of this, mm; nearer to each other than that they are one. */
 export const WELD_GRAIN = 0.001;
+
+/** Seams beyond this size, mm, are another rule's matter and are not handed to the engine. */
+const SOUND = 1e5;
 
 const DIGITS = 3;
 const DEGREE_DIGITS = 4;
@@ -21,11 +24,12 @@ const DEGREES = 180 / Math.PI;
 export type WeldAccount = Pick<PlanWeld, 'measure' | 'value' | 'moved' | 'features'>;
 
 /** The seams that are welded: all of the plan whose parts are in place in the end. */
-export function weldSeams(context: Replayed): readonly SeamPlace[] {
-  const inPlace = new Set(replayedStages(context).map(({ part }) => part));
-  return new SeamPlaces(context).all().filter(({ a, b, along: way, open }) => {
+export function weldSeams(context: Replayed, stages: readonly DistortionStage[]): readonly SeamPlace[] {
+  const inPlace = new Set(stages.map(({ part }) => part));
+  return new SeamPlaces(context).all().filter(({ a, b, along: way, open, from, length: size, joint }) => {
     const square = subtract(open, scale(way, dot(open, way)));
-    return inPlace.has(a) && inPlace.has(b) && length(square) > 1e-3;
+    const sound = [size, joint.leg, ...from].every((value) => Math.abs(value) <= SOUND);
+    return inPlace.has(a) && inPlace.has(b) && length(square) > 1e-3 && sound;
   });
 }
 
@@ -53,10 +57,9 @@ export function weldSegments(
 }
 
 /** The tack-up as it is welded: all tacks laid, every gripper away, the first part still clamped. */
-export function tackedUp(context: Replayed): DistortionRun {
-  const { scene, settings } = context;
+export function tackedUp({ scene, settings }: Replayed, stages: readonly DistortionStage[]): DistortionRun {
   const run = new DistortionRun(scene, settings);
-  for (const stage of replayedStages(context)) runStage(run, stage);
+  for (const stage of stages) runStage(run, stage);
   for (const part of scene.parts.keys()) run.letGo(part);
   return run;
 }

@@ -1,6 +1,7 @@
 import type { Finding } from '../model/finding.js';
 import type { PlanWeld, WeldRun } from '../model/plan.js';
 import { replayedStages } from './distortion-replay.js';
+import type { DistortionStage } from './distortion-run.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
 import type { SeamPlace } from './seam-places.js';
 import { tackedUp, weldAccount, Welding, weldRuns, weldSeams, WELD_GRAIN, type WeldWay } from './weld-run.js';
@@ -58,10 +59,11 @@ class Replay {
   constructor(
     private readonly context: RuleContext,
     private readonly seams: readonly SeamPlace[],
+    stages: readonly DistortionStage[],
   ) {
     const { scene, settings } = context;
-    this.start = new Welding(scene, settings, tackedUp(context));
-    this.inPlace = replayedStages(context).map(({ part }) => part);
+    this.start = new Welding(scene, settings, tackedUp(context, stages));
+    this.inPlace = stages.map(({ part }) => part);
   }
 
   account(runs: readonly WeldRun[]) {
@@ -126,14 +128,15 @@ function valueFindings(stated: PlanWeld, replay: Replay): Finding[] {
 
 function judge(context: RuleContext): Finding[] {
   const stated = context.plan.weld;
-  if (stated === undefined) return [];
-  const seams = weldSeams(context);
+  const stages = stated && replayedStages(context);
+  if (stated === undefined || stages === undefined) return [];
+  const seams = weldSeams(context, stages);
   const orders = [
     orderFinding(seams, stated.runs, 'weld.runs'),
     orderFinding(seams, stated.worst.runs, 'weld.worst.runs'),
   ].filter((one) => one !== undefined);
   if (orders.length > 0) return orders;
-  return seams.length === 0 ? [] : valueFindings(stated, new Replay(context, seams));
+  return seams.length === 0 ? [] : valueFindings(stated, new Replay(context, seams, stages));
 }
 
 /** The order of the full welds covers each seam once, and comes to what the plan says of it. */

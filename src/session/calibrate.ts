@@ -9,6 +9,7 @@ import type { Issue } from '../model/issue.js';
 import type { Measurement } from '../model/measurement.js';
 import type { GeometricPlan } from '../model/plan.js';
 import { buildScene } from '../model/scene.js';
+import { replayedStages } from '../rules/distortion-replay.js';
 import { inputFindings } from './check.js';
 import { readInputs, type Source, type Sources } from './inputs.js';
 import { measuredMoments } from './measured-moments.js';
@@ -67,7 +68,21 @@ export function calibrate(sources: CalibrationSources): CalibrationOutcome {
   const { settings } = plan.value;
   const context = { plan: plan.value, cell, settings, scene: buildScene(weldment, cell, settings) };
   const file = sources.measurements.name;
-  const moments = measuredMoments(context, measured.value, file);
+  const stages = replayedStages(context);
+  if (stages === undefined)
+    return {
+      kind: 'bad-input',
+      issues: [
+        ...all,
+        about(
+          sources.plan,
+          'stages',
+          'a part, grip or seam in them is not known, so they cannot be replayed',
+          'see what `check` says of the plan',
+        ),
+      ],
+    };
+  const moments = measuredMoments(context, stages, measured.value, file);
   if (moments.kind === 'bad') return { kind: 'bad-input', issues: [...all, ...moments.issues] };
   const start = FACTORS.map((name) => settings.distortion[name]);
   const fit = fitLeastSquares({

@@ -7,7 +7,7 @@ import type { Issue } from '../model/issue.js';
 import { AXES, type Measurement } from '../model/measurement.js';
 import { stepName } from '../rules/distortion-account.js';
 import { bowsOf } from '../rules/distortion-bows.js';
-import { replayedStages, type Replayed } from '../rules/distortion-replay.js';
+import type { Replayed } from '../rules/distortion-replay.js';
 import { DistortionRun, runStage, type DistortionStage } from '../rules/distortion-run.js';
 import type { ShrinkingTack } from '../rules/distortion-tacks.js';
 
@@ -44,10 +44,10 @@ export type MeasuredMoments =
 /** Finds in the replay of a plan the moments and points that were measured; `file` is what messages call them by. */
 export function measuredMoments(
   context: Replayed,
+  stages: readonly DistortionStage[],
   measurements: readonly Measurement[],
   file: string,
 ): MeasuredMoments {
-  const stages = replayedStages(context);
   const moments = momentsOf(context, stages);
   const bows = bowsOf(context.scene, context.settings, tacksOf(stages));
   const issues: Issue[] = [];

@@ -147,24 +147,34 @@ describe('stops', () => {
     expect(system.motion(0).move[1]).toBeCloseTo(1, 9);
   });
 
-  it('let a body turn about the edge that it is pressed on', () => {
-    const system = new Distortion([[0, 0, 50]]);
-    const down = { a: GROUND, b: 0, stiffness: 1e6, normal: [0, 0, 1] as Vec3, gap: 0 };
-    system.addStops([
-      { ...down, at: [-50, 0, 0] },
-      { ...down, at: [50, 0, 0] },
-    ]);
-    // Weight of 100 N as a spring that cannot be satisfied, and 60 N sideways at 100 mm: tips when 60 x 100 > 100 x 50.
-    const force = (vector: Vec3, at: Vec3, most: number): Spring => ({
-      ...{ a: GROUND, b: 0, at, stiffness: 1e3, most },
-      shrink: vector,
-    });
-    system.add([force([0, 0, -1e3], [0, 0, 50], 100), force([0, 40, 0], [0, 0, 0], 1e9)]);
-    const side = system.add([force([1, 0, 0], [0, 0, 100], 60)]);
-    system.add([{ a: GROUND, b: 0, at: [0, 0, 0], stiffness: 1e3, most: Infinity }]);
+  it('go as springs do', () => {
+    const system = new Distortion([AT]);
+    const stops = system.addStops([stop]);
+    system.add([spring(HOLD, -1)]);
     system.settle();
-    expect(system.displacement(0, [-50, 0, 0])[2]).toBeGreaterThan(0.01);
-    expect(system.displacement(0, [50, 0, 0])[2]).toBeLessThan(0);
-    expect(Math.abs(system.force(side)[0]![0])).toBeLessThanOrEqual(60 + 1e-6);
+    system.remove(stops);
+    system.settle();
+    expect(place(system)).toBeCloseTo(-1, 9);
+  });
+
+  it('share a weight by its lever arms, and a body tips about the last of them', () => {
+    const weighed = (x: number): Distortion => {
+      const system = new Distortion([[0, 0, 50]]);
+      const up = { a: GROUND, b: 0, stiffness: 1e6, normal: [0, 0, 1] as Vec3, gap: 0 };
+      system.addStops([-50, 50].map((at) => ({ ...up, at: [at, 0, 0] as const })));
+      // A weight of 100 N: a spring that wants a millimetre more than it can have.
+      system.add([{ a: GROUND, b: 0, at: [x, 0, 0], stiffness: 1e5, most: 100, shrink: [0, 0, -1] }]);
+      system.settle();
+      return system;
+    };
+    const inside = weighed(20);
+    // 100 N at 20 mm from the middle: 30 N and 70 N on the two.
+    expect(inside.displacement(0, [-50, 0, 0])[2]).toBeCloseTo(-30e-6, 10);
+    expect(inside.displacement(0, [50, 0, 0])[2]).toBeCloseTo(-70e-6, 10);
+    const outside = weighed(70);
+    // Nothing holds it there: it tips until the weight has gone its millimetre.
+    expect(outside.displacement(0, [70, 0, 0])[2]).toBeCloseTo(-1, 2);
+    expect(outside.displacement(0, [50, 0, 0])[2]).toBeCloseTo(0, 2);
+    expect(outside.displacement(0, [-50, 0, 0])[2]).toBeGreaterThan(1);
   });
 });

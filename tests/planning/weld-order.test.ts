@@ -60,8 +60,9 @@ function contextOf(sources: Sources, leg?: number, weld: Record<string, number> 
 
 /** Some seams welded, each forwards from end to end. */
 function welded(context: RuleContext, order: readonly string[]): Welding {
-  const welding = new Welding(context.scene, context.settings, tackedUp(context));
-  const seams = weldSeams(context);
+  const stages = replayedStages(context)!;
+  const welding = new Welding(context.scene, context.settings, tackedUp(context, stages));
+  const seams = weldSeams(context, stages);
   for (const id of order) {
     const seam = seams.find((one) => one.id === id)!;
     welding.lay(seam, { from: 0, to: seam.length });
@@ -73,7 +74,7 @@ const valueOf = (context: RuleContext, order: readonly string[]): number =>
   weldAccount(
     context.scene,
     welded(context, order).run,
-    replayedStages(context).map(({ part }) => part),
+    replayedStages(context)!.map(({ part }) => part),
   ).value;
 
 const permutations = (items: readonly string[]): string[][] =>
@@ -99,7 +100,7 @@ describe('welding an I-beam whose tacks hold next to nothing', () => {
     'turns the web by the published angle of one seam, in segments of %d mm',
     (segment) => {
       const other = contextOf(beam(), 0.2, { segment });
-      const seam = weldSeams(other)[0]!;
+      const seam = weldSeams(other, replayedStages(other)!)[0]!;
       const [piece] = weldSegments(other.scene, other.settings, seam, { from: 0, to: seam.length });
       const published = freeShrinkage(other.scene, piece!, other.settings, 'full').angular * DEGREES;
       const turned = Math.abs(lean(welded(other, [seam.id]), 'web'));

@@ -1,4 +1,5 @@
 import { inCell, inPlan, inPoses, mutation, NOT_THERE, stepsOf, type Mutation } from './mutation.js';
+import { DISTORTION } from './distortion-mutations.js';
 import { FAULTS } from './fault-mutations.js';
 import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
 import { STEPS } from './step-mutations.js';
@@ -133,7 +134,7 @@ const handling: readonly Mutation[] = [
       ...cell,
       grippers: cell.grippers.map((one) => (one.kind === 'magnet' ? { ...one, temperature: 81 } : one)),
     })),
-    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull'],
+    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull', 'distortion-true'],
   ),
   mutation(
     'grip-fits',
@@ -257,6 +258,7 @@ const tacks: readonly Mutation[] = [
       tack.leg += 1;
       return undefined;
     }),
+    ['distortion-true'],
   ),
   mutation(
     'torch-access',
@@ -327,6 +329,7 @@ export const MUTATIONS: readonly Mutation[] = [
   ...parts,
   ...handling,
   ...tacks,
+  ...DISTORTION,
   ...RUNNING,
   ...HANDSHAKES,
   ...FAULTS,

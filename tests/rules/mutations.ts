@@ -3,6 +3,7 @@ import { DISTORTION } from './distortion-mutations.js';
 import { FAULTS } from './fault-mutations.js';
 import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
 import { STEPS } from './step-mutations.js';
+import { WELDS } from './weld-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -336,4 +337,5 @@ export const MUTATIONS: readonly Mutation[] = [
   ...STEPS,
   ...ROOM,
   ...CLAIMS,
+  ...WELDS,
 ];

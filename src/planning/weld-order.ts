@@ -23,7 +23,8 @@ export const WELD_ASSUMPTIONS: readonly string[] = [
   'a screening estimate: it ranks orders of the full welds; it replaces no weld procedure and no measurement',
   'all seams of the plan are welded from end to end in one layer of the leg of their joint, one after the other, each with the full published shrinkage of a continuous weld; what is welded beyond them is left out',
   'a seam counts as laid and shrunk in short segments, each stress-free in the shape in which it is laid; what a seam has already shrunk and turned by since it was begun is not made once more',
-  'the tacks stay what they are and are not melted again; parts are rigid, and heat and the stress that welding leaves are left out, as for the tacks',
+  'the tacks stay what they are and are not melted again; heat and the stress that welding leaves are left out, as for the tacks',
+  'parts are rigid: plates that the welds bend, most of the distortion where tacks hold both sides of a joint, do not occur here, so figures are small then and serve to compare orders',
   'all grippers are away; the clamps of the first part hold until the last seam is laid and are then opened, so that all springs back; nothing else holds the weldment',
   'whether a torch gets at a seam, and how the weldment is turned for it, is not judged',
 ];

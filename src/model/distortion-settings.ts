@@ -16,6 +16,7 @@ const DEFAULTS = {
   'arm-stiffness': 500,
   'clamp-stiffness': 20_000,
   'bearing-stiffness': 1_000_000,
+  'order-gain': 0.05,
 };
 
 /** How distortion is predicted: a screening estimate. */
@@ -43,6 +44,11 @@ export const distortionSettingsSchema = z
     'bearing-stiffness': positive
       .default(DEFAULTS['bearing-stiffness'])
       .describe('of one corner at which two parts press on each other, N/mm (our estimate)'),
+    'order-gain': positive
+      .default(DEFAULTS['order-gain'])
+      .describe(
+        'by how much less a part must be predicted to deviate for its tacks to be laid in another order than the usual one, mm (our choice: less than the prediction is good for)',
+      ),
   })
   .default(DEFAULTS)
   .describe('prediction of distortion: a screening estimate');

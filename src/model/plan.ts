@@ -18,6 +18,7 @@ import { planWeldSchema } from './plan-weld.js';
 import { planPoseSchema } from './plan-pose.js';
 import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
+import { tackOrderSchema } from './plan-tack-order.js';
 import { weldingPositionSchema } from './welding-position.js';
 
 export type { PlanDistortion, StageDistortion } from './plan-distortion.js';
@@ -278,6 +279,7 @@ export const stageSchema = z.strictObject({
   remedies: z.array(remedySchema).describe('what is done because a direction would fail without it'),
   accuracy: z.array(accuracySchema).describe('at most one entry a direction; empty for the first part'),
   tacks: z.array(tackSchema),
+  tackOrder: tackOrderSchema.optional(),
   rework: z.array(reworkSchema).describe('one entry for each tack, in their order'),
   reserves: z.array(reserveSchema),
   distortion: stageDistortionSchema,

@@ -1,7 +1,7 @@
 import { MOST_REGRIPS } from '../facts/facts.js';
 import type { SearchReport } from '../algorithms/problem.js';
 import type { Cell } from '../model/cell.js';
-import type { GeometricPlan, Proof } from '../model/plan.js';
+import type { GeometricPlan, Proof, Stage } from '../model/plan.js';
 import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
 import type { ObjectiveTerm, Settings } from '../model/settings.js';
 import { activitiesOf } from './activities.js';
@@ -28,7 +28,8 @@ export const POLICIES: readonly string[] = [
   'every seam to the parts in place is tacked in the stage in which the later part joins, with the fewest tacks that the rules allow, those near the ends first',
   'a newcomer that stands by itself is let go before it is tacked, and an earlier part that a torch would push over is held by the same gripper meanwhile; one that does not stand, or that the assembly would not carry so, is held',
   'a held part is let go after the fewest tacks that carry it with any one of them missing, at least the stated number where so many can be laid; where none do, after the fewest that carry it and a pull that proves them; after all that can be laid meanwhile only where the assembly would fall otherwise',
-  'the order of tacks in a stage follows a rule of thumb; of the torch angles, turns about the wire and branches of the arm that are tried for a tack, the one with the largest margin to joint limits and a stretched wrist is taken',
+  'orders of parts are compared with the tacks of each part in the order that leaves it nearest to its place by itself among fixed others, or ends first and in turn from seam to seam where none is better by `distortion.order-gain`; those of the best order of parts are then put in the order that leaves the part nearest to its place after all that was done before, where the whole carries that and it worsens neither distortion nor a term of the objective that counts before it',
+  'of the torch angles, turns about the wire and branches of the arm that are tried for a tack, the one with the largest margin to joint limits and a stretched wrist is taken',
   `a part is regripped at most ${MOST_REGRIPS} times`,
   'a part is located, seated or has its seams searched only where its errors add up to more than a limit, the parts in place counted as if each had been regripped as often as it may; no regrip is added for less',
   'the handling arm returns home between stations; between home and the far end of a straight stroke an arm takes the direct joint move, or else the quickest of a few ways through points above it, farther along its stroke or nearer to the arm, or with axis 1 turned first',
@@ -145,12 +146,15 @@ export interface DocumentInputs {
  * programs and fill it in.
  */
 export function planDocument(report: PlanningReport, inputs: DocumentInputs): GeometricPlan {
-  const { facts, search, reserves } = report;
+  const { facts, search, reserves, tackOrders } = report;
   const { cell } = facts.scene;
   const order: CompleteOrder = search.best!.result;
   const timed = synchronised(order.raw);
   const rework = reworkOf(facts, order, timed.schedule);
-  const stages = statedStages(facts, order, reserves, rework);
+  const stages = statedStages(facts, order, reserves, rework).map((stage, i): Stage => {
+    const tackOrder = tackOrders[i];
+    return tackOrder ? { ...stage, tackOrder } : stage;
+  });
   const { handshakes, handshakeSet, frames, programs } = statedTimeline(facts, timed, stages, rework);
   const { critical, makespan } = timed.schedule;
   const plan: GeometricPlan = {

@@ -11,7 +11,8 @@ import type { Fall } from './first-short.js';
 import type { KeptHold } from './kept-hold.js';
 import { OtherHolds, type LooseNeighbour, seenFrom } from './other-hold.js';
 import { NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
-import { numbered, type Holding } from './stage-draft.js';
+import type { Holding } from './stage-draft.js';
+import { TackOrders } from './tack-orders.js';
 import { heldBy, holdBy, holdKey, type Bringing } from './held-grip.js';
 import { TackLayouts, type ChosenTack } from './tack-layout.js';
 
@@ -32,6 +33,7 @@ export class Holdings {
   private readonly statics: NewcomerStatics;
   private readonly layouts: TackLayouts;
   private readonly others: OtherHolds;
+  private readonly orders: TackOrders;
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
@@ -39,6 +41,7 @@ export class Holdings {
     this.statics = new NewcomerStatics(facts);
     this.layouts = new TackLayouts(facts);
     this.others = new OtherHolds(facts, this.statics, this.layouts);
+    this.orders = new TackOrders(facts);
   }
 
   /** The holding that is planned first: not held where the part stands by itself, held and tacked otherwise. */
@@ -61,9 +64,11 @@ export class Holdings {
       const { tacks } = fewest.value;
       return ok({
         ...fewest.value,
-        tacks: numbered(
+        tacks: this.orders.of(
+          newcomer,
           tacks,
           tacks.filter((tack) => tack.held.length > 0),
+          { hold: holdBy(newcomer.part, by) },
         ),
       });
     });
@@ -92,7 +97,7 @@ export class Holdings {
         return fail({ code: 'tack-left-over', subjects: [this.facts.scene.parts[part]!.part.id] });
       const fall = this.heldFall(newcomer, by.grip, laid.tacks);
       if (fall) return this.refused('hold-gives-way', by.grip, part, fall);
-      const tacks = numbered(laid.tacks, laid.tacks);
+      const tacks = this.orders.of(newcomer, laid.tacks, laid.tacks, { hold: own, heldOn: true });
       return ok({ held: true, alsoHeld: undefined, stands: 'held', tacks });
     });
   }
@@ -123,7 +128,7 @@ export class Holdings {
       if (fall) return this.refused('hold-gives-way', grip, part, fall);
       return ok({
         ...{ held: true, alsoHeld: kept, stands: 'tacked' },
-        tacks: numbered(laid.tacks, tacks),
+        tacks: this.orders.of(newcomer, laid.tacks, tacks, { hold: own }),
       });
     });
   }
@@ -168,7 +173,11 @@ export class Holdings {
       return this.held(newcomer, by);
     const toppled = alone.neighbours.find(({ fall }) => fall !== undefined);
     if (toppled) return this.besideOther(newcomer, by, toppled.part);
-    return ok({ ...NOBODY, stands: 'free-standing', tacks: numbered(alone.tacks, []) });
+    return ok({
+      ...NOBODY,
+      stands: 'free-standing',
+      tacks: this.orders.of(newcomer, alone.tacks, []),
+    });
   }
 
   /** The newcomer stands by itself, and an earlier part that does so too is held while the two are tacked. */
@@ -181,7 +190,7 @@ export class Holdings {
       const { alsoHeld, tacks, securing, proofPull } = hold.value;
       return ok({
         ...{ held: false, alsoHeld, stands: 'free-standing', proofPull },
-        tacks: numbered(tacks, securing),
+        tacks: this.orders.of(newcomer, tacks, securing),
       });
     });
   }
@@ -233,7 +242,7 @@ export class Holdings {
     const proofPull = proof ? facts.settings.loads['proof-pull'] : undefined;
     return ok({
       ...{ held: true, alsoHeld: undefined, stands: 'tacked', proofPull },
-      tacks: numbered(laid.tacks, tacks),
+      tacks: this.orders.of(newcomer, laid.tacks, tacks, { hold: own }),
     });
   }
 

@@ -12,12 +12,15 @@ import type { Weldment } from '../model/weldment.js';
 import { OrderCompleter, type CompleteOrder } from './complete.js';
 import { OrderProblem, type RefusalListener } from './order-problem.js';
 import { RefusalTally } from './refusal-tally.js';
+import { reordered, type Reordered } from './reordered.js';
 import type { StageDraft } from './stage-draft.js';
 
 /** What planning a weldment came to: the facts it used and what the search says. */
 export interface PlanningReport {
   readonly facts: Facts;
   readonly search: SearchReport<StageDraft, CompleteOrder>;
+  /** How the orders of the tacks of each stage compare; undefined for fewer than two. */
+  readonly tackOrders: Reordered['tackOrders'];
   /** Reserves of each stage of the best order. */
   readonly reserves: readonly (readonly PlanReserve[])[];
   /** Why whole orders were refused, each part and state once with its nearest miss, most frequent first. */
@@ -72,6 +75,7 @@ function run(
     ...(onProgress ? { onProgress } : {}),
     onRefusal: ({ reason }) => fallen.add(reason as Refusal),
   });
-  const reserves = report.best ? completer.reservesOf(report.best.result) : [];
-  return { facts, search: report, reserves, orderRefusals: fallen.mostFrequent() };
+  const { search: final, tackOrders } = reordered(facts, completer, report);
+  const reserves = final.best ? completer.reservesOf(final.best.result) : [];
+  return { facts, search: final, tackOrders, reserves, orderRefusals: fallen.mostFrequent() };
 }

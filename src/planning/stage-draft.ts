@@ -3,7 +3,7 @@ import type { TorchMotion } from '../facts/torch-motion.js';
 import { holdBy, type HeldGrip } from './held-grip.js';
 import type { AlsoHeld } from './other-hold.js';
 import type { ChosenTack } from './tack-layout.js';
-import { orderTacks } from './tack-order.js';
+import type { Phases } from './tack-order.js';
 import { sharedOut } from './torch-shares.js';
 import type { FitUp } from '../facts/accuracy.js';
 import type { Way } from './ways.js';
@@ -53,22 +53,21 @@ export const holdsOf = ({ part, way, held, alsoHeld }: StageDraft): readonly Hel
   ...(alsoHeld ? [alsoHeld] : []),
 ];
 
-/** Gives the tacks of a stage their order, phase, id and torch motion, and with it the welding robot. */
-export function numbered(
-  tacks: readonly ChosenTack[],
-  securing: readonly ChosenTack[],
-): readonly StageTack[] {
-  const first = orderTacks(tacks.filter((tack) => securing.includes(tack)));
-  const later = orderTacks(tacks.filter((tack) => !securing.includes(tack)));
+/**
+ * Gives the tacks of a stage their number, phase, id and torch motion, and with it the welding robot. They are given in
+ * the usual order, by which the robots share them; `order` has their places in it as they shall be laid.
+ */
+export function numbered({ securing, completing }: Phases, order: readonly number[]): readonly StageTack[] {
+  const usual = [...securing, ...completing];
   const motions = [
-    ...sharedOut(first.map(({ site, held }) => ({ site, motions: held }))),
-    ...sharedOut(later.map(({ site, free }) => ({ site, motions: free }))),
+    ...sharedOut(securing.map(({ site, held }) => ({ site, motions: held }))),
+    ...sharedOut(completing.map(({ site, free }) => ({ site, motions: free }))),
   ];
-  return [...first, ...later].map((tack, i) => ({
-    ...tack,
-    id: siteId(tack.site),
+  return order.map((place, i) => ({
+    ...usual[place]!,
+    id: siteId(usual[place]!.site),
     order: i + 1,
-    phase: i < first.length ? ('securing' as const) : ('completing' as const),
-    motion: motions[i]!,
+    phase: i < securing.length ? ('securing' as const) : ('completing' as const),
+    motion: motions[place]!,
   }));
 }

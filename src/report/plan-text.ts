@@ -11,6 +11,7 @@ import { powerLossTable } from './power-loss-text.js';
 import { abstractStageTable, stageTable } from './stage-table.js';
 import { paragraph } from './text-table.js';
 import { signalTable, tackTable } from './work-text.js';
+import { tackOrderText } from './tack-order-text.js';
 import { timeTable } from './time-text.js';
 import { timelineText } from './timeline-text.js';
 import { turnLines } from './turns-text.js';
@@ -37,6 +38,11 @@ const reworkLines = (plan: GeometricPlan): string[] =>
   plan.stages.some(({ rework }) => rework.length > 0)
     ? ['', ...paragraph('Bad tacks: ', reworkText(plan))]
     : [];
+
+function orderLines(plan: GeometricPlan): string[] {
+  const text = tackOrderText(plan);
+  return text === '' ? [] : ['', ...paragraph('Order of tacks (a screening estimate): ', text)];
+}
 
 /** A title and one wrapped entry a line with a mark before it; nothing when there is no entry. */
 function section(title: string, entries: readonly string[]): string[] {
@@ -70,6 +76,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...tackTable(plan),
     ...accuracyTable(plan),
     ...distortionText(plan),
+    ...orderLines(plan),
     ...weldText(plan),
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),

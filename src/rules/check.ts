@@ -32,6 +32,7 @@ import { restsStable } from './rests-stable.js';
 import type { Rule, RuleContext } from './rule.js';
 import { stepsComplete } from './steps-complete.js';
 import { tableTurns } from './table-turns.js';
+import { tackOrderTrue } from './tack-order-true.js';
 import { tackRules } from './tack-rules.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
@@ -65,6 +66,7 @@ export const RULES: readonly Rule[] = [
   reservesTrue,
   gapsStayClosed,
   distortionTrue,
+  tackOrderTrue,
   weldTrue,
   programsTrue,
   reworkTrue,

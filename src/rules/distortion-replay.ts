@@ -31,7 +31,16 @@ function shrinkingTack(
   const inPlace = [a, b].every((one) => one === part || before.includes(one));
   if (!inPlace || length(square) < 1e-3 || !sizes.every(isSize)) return undefined;
   return {
-    ...{ id: tack.id, seam: id, a, b, at: place.middle, along, open, gap: rootGap(scene, a, b, place.middle) },
+    ...{
+      id: tack.id,
+      seam: id,
+      a,
+      b,
+      at: place.middle,
+      along,
+      open,
+      gap: rootGap(scene, a, b, place.middle),
+    },
     ...{ length: tack.length, leg: tack.leg, seamLength, type: joint.type },
   };
 }

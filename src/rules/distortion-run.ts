@@ -7,6 +7,7 @@ import type { HeldPart } from './assembly.js';
 import { featureDeviations, type FeatureDeviation } from './distortion-features.js';
 import { clampSprings, holdSprings, holdStops } from './distortion-holds.js';
 import { contactStops, tableStops } from './distortion-stops.js';
+import { isBorne, weightSprings } from './distortion-weight.js';
 import { acrossContact, shrinkingSprings, type ShrinkingTack } from './distortion-tacks.js';
 
 /** Openings are compared in whole steps of this, mm: the last bit does not decide. */
@@ -20,14 +21,17 @@ export interface PartMotion {
 
 /**
  * The replay of a tack-up in the distortion engine: every part a rigid body, by its index; join one, take a hold, lay
- * tacks one by one, let go. Cell frame with the table at index angle 0. A screening estimate: weight is left out, a part
- * that is brought comes to its nominal place whatever the others did, and what touches pushes but never rubs.
+ * tacks one by one, let go. Cell frame with the table at index angle 0. A screening estimate: a
+ * part that is brought comes to its nominal place whatever the others did, presses with its weight on what bears it from
+ * below once nobody holds it, and what touches pushes but never rubs.
  */
 export class DistortionRun {
   private readonly engine: Distortion;
   private readonly joined: Set<number>;
   /** The springs and stops of each part that is held. */
   private readonly holds: Map<number, readonly number[]>;
+  /** Those that press on what bears them. */
+  private readonly weighing: Set<number>;
   /** The springs of the clamps of the first part; undefined before it has joined and once they are open. */
   private clamps: number | undefined;
   /** Whether something was added or taken away since all last came to rest. */
@@ -41,6 +45,7 @@ export class DistortionRun {
     this.engine = state?.engine.copy() ?? new Distortion(scene.parts.map(({ solid }) => solid.centre));
     this.joined = new Set(state?.joined);
     this.holds = new Map(state?.holds);
+    this.weighing = new Set(state?.weighing);
     this.clamps = state?.clamps;
     this.restless = state?.restless ?? false;
   }
@@ -138,9 +143,20 @@ export class DistortionRun {
     return featureDeviations(this.scene, this.settings, (part, at) => this.displacement(part, at));
   }
 
+  /** What is not held any more, or never was, presses with its weight on what bears it from below, from then on. */
+  private weigh(): void {
+    for (const part of this.joined) {
+      if (this.weighing.has(part) || this.holds.has(part)) continue;
+      if (!isBorne(this.scene, part, (other) => this.joined.has(other))) continue;
+      this.engine.add(weightSprings(this.scene, part));
+      this.weighing.add(part);
+    }
+  }
+
   /** Lets all come to rest; asking where parts are does so by itself. */
   settle(): void {
     if (!this.restless) return;
+    this.weigh();
     this.engine.settle();
     this.restless = false;
   }
@@ -168,6 +184,20 @@ export type DistortionEvent =
       readonly before: number;
     };
 
+/** The newcomer of a stage comes and is held, or stands and an earlier part is taken. */
+export function beginStage(run: DistortionRun, { part, holds }: DistortionStage): void {
+  run.join(part);
+  for (const own of holds.filter((hold) => hold.part === part)) run.hold(own);
+  run.settle();
+  for (const other of holds.filter((hold) => hold.part !== part)) run.hold(other);
+}
+
+/** The parts that are let go after the securing tacks of a stage, in that order: the newcomer last, unless it is held on. */
+export const letGoIn = ({ part, holds, heldOn }: DistortionStage): readonly number[] => [
+  ...holds.map((hold) => hold.part).filter((held) => held !== part),
+  ...(heldOn ? [] : [part]),
+];
+
 /**
  * The one order of events of a stage: the newcomer comes and is held, or stands and an earlier part is taken; the
  * securing tacks; what is held is let go, the earlier part first and a newcomer that is held on not at all; the
@@ -175,7 +205,7 @@ export type DistortionEvent =
  */
 export function runStage(
   run: DistortionRun,
-  { part, holds, securing, completing, heldOn }: DistortionStage,
+  stage: DistortionStage,
   after: (event: DistortionEvent) => void = () => undefined,
 ): readonly DistortionEvent[] {
   const events: DistortionEvent[] = [];
@@ -183,26 +213,26 @@ export function runStage(
     events.push(event);
     after(event);
   };
-  const others = holds.filter((hold) => hold.part !== part);
-  run.join(part);
-  for (const own of holds.filter((hold) => hold.part === part)) run.hold(own);
-  run.settle();
-  for (const other of others) run.hold(other);
-  told({ kind: 'join', part });
+  beginStage(run, stage);
+  told({ kind: 'join', part: stage.part });
   const lay = (tack: ShrinkingTack): void => {
     const before = run.opening(tack);
     run.lay(tack);
     told({ kind: 'tack', tack, before });
   };
-  securing.forEach(lay);
-  for (const gone of [...others.map((hold) => hold.part), ...(heldOn ? [] : [part])]) {
+  stage.securing.forEach(lay);
+  for (const gone of letGoIn(stage)) {
     if (!run.isHeld(gone)) continue;
     run.letGo(gone);
     told({ kind: 'let-go', part: gone });
   }
-  completing.forEach(lay);
+  stage.completing.forEach(lay);
   return events;
 }
+
+/** Whether a seam that stands open by so many mm can still be tacked. */
+export const canBeTacked = ({ weldment }: Pick<Scene, 'weldment'>, opening: number): boolean =>
+  snap(opening, OPENING_GRAIN) <= weldment.fitUp.gap;
 
 /** The tack of some events whose seam stood open farthest before it, where that is more than may still be tacked. */
 export function worstOpening(

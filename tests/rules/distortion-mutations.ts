@@ -1,5 +1,6 @@
 import { buildScene } from '../../src/model/scene.js';
 import { withDistortion } from '../../src/planning/distortion.js';
+import { withTackOrders } from '../support/tack-orders.js';
 import { inPlan, mutation, NOT_THERE, type Mutation } from './mutation.js';
 
 /** Ten times the shrinkage that is published, and all that is stated made to fit again. */
@@ -9,7 +10,8 @@ const shrinkingMore: Mutation['mutate'] = ({ weldment, cell, plan }) => {
   const factors = { ...plan.distortion.factors, angular: 10 };
   const changed = { ...plan, settings: more, distortion: { ...plan.distortion, factors } };
   const scene = buildScene(weldment, cell, more);
-  return { weldment, cell, plan: withDistortion(changed, { scene, cell, settings: more }) };
+  const inputs = { scene, cell, settings: more };
+  return { weldment, cell, plan: withTackOrders(withDistortion(changed, inputs), inputs) };
 };
 
 export const DISTORTION: readonly Mutation[] = [

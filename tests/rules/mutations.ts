@@ -3,6 +3,7 @@ import { DISTORTION } from './distortion-mutations.js';
 import { FAULTS } from './fault-mutations.js';
 import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
 import { STEPS } from './step-mutations.js';
+import { TACK_ORDERS } from './tack-order-mutations.js';
 import { WELDS } from './weld-mutations.js';
 
 const parts: readonly Mutation[] = [
@@ -135,7 +136,7 @@ const handling: readonly Mutation[] = [
       ...cell,
       grippers: cell.grippers.map((one) => (one.kind === 'magnet' ? { ...one, temperature: 81 } : one)),
     })),
-    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull', 'distortion-true'],
+    ['grip-carries', 'reserves-hold', 'reserves-true', 'proof-pull', 'distortion-true', 'tack-order-true'],
   ),
   mutation(
     'grip-fits',
@@ -259,7 +260,7 @@ const tacks: readonly Mutation[] = [
       tack.leg += 1;
       return undefined;
     }),
-    ['distortion-true'],
+    ['distortion-true', 'tack-order-true'],
   ),
   mutation(
     'torch-access',
@@ -331,6 +332,7 @@ export const MUTATIONS: readonly Mutation[] = [
   ...handling,
   ...tacks,
   ...DISTORTION,
+  ...TACK_ORDERS,
   ...RUNNING,
   ...HANDSHAKES,
   ...FAULTS,

@@ -23,10 +23,17 @@ export interface TeeOptions {
   readonly gap?: number;
   readonly settings?: Settings;
   readonly cell?: Cell;
+  /** Mass of a block 200 mm wide in place of the web, kg; leave out for a web. */
+  readonly web?: number;
   readonly tolerances?: Scene['weldment']['tolerances'];
 }
 
-const parts = (gap: number): readonly Part[] => [
+const block = (mass: number): Part => ({
+  ...steelPart('web', plateShape(SEAM, 200, 120), [0, 0, TOP + 60]),
+  massGiven: mass,
+});
+
+const parts = (gap: number): readonly [Part, Part, Part] => [
   steelPart('base', plateShape(320, 320, TOP), [0, 0, TOP / 2]),
   steelPart('web', plateShape(SEAM, 120, 2 * SIDE), [0, 0, TOP + 60 + gap], [-90, 0, 0]),
   steelPart('rib', plateShape(140, 120, 8), [0, 70 + SIDE, TOP + 60], [90, 0, 90]),
@@ -35,22 +42,25 @@ const parts = (gap: number): readonly Part[] => [
 /** A T of a base and a web along x across its middle, and a rib that stiffens it on its side of positive y. */
 export function teeScene({
   gap = 0,
+  web,
   settings = DEFAULT_SETTINGS,
   cell = testCell(),
   tolerances = [],
 }: TeeOptions = {}): Scene {
-  return buildScene({ ...standWeldment(), parts: parts(gap), tolerances }, cell, settings);
+  const [base, plate, rib] = parts(gap);
+  const made = web === undefined ? [base, plate, rib] : [base, block(web)];
+  return buildScene({ ...standWeldment(), parts: made, tolerances }, cell, settings);
 }
 
 const half = Math.SQRT1_2;
 
 /** A tack between base and web, by its middle along x, on the side of negative or positive y; in the cell of a scene. */
-export function webTack({ cell }: Scene, x: number, side: -1 | 1, gap = 0): ShrinkingTack {
+export function webTack({ cell }: Scene, x: number, side: -1 | 1, gap = 0, off = SIDE): ShrinkingTack {
   const { weldmentPose } = cell;
   const turned = (v: Vec3): Vec3 => rotate(weldmentPose.turn, v);
   return {
     ...{ id: `${side < 0 ? 'right' : 'left'}@${x}`, seam: side < 0 ? 'right' : 'left', a: BASE, b: WEB },
-    at: place(weldmentPose, [x, side * SIDE, TOP]),
+    at: place(weldmentPose, [x, side * off, TOP]),
     along: turned([1, 0, 0]),
     open: turned([0, side * half, half]),
     ...{ length: 40, leg: 4, gap, seamLength: SEAM, type: 'fillet' },

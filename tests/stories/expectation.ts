@@ -93,6 +93,20 @@ const planned = z
       .record(name, z.record(z.string(), name))
       .optional()
       .describe('for tacks of the stage of a part, by seam: the welding robot that lays them all'),
+    'sides-in-turn': z
+      .array(name)
+      .optional()
+      .describe('parts whose first two tacks are on different sides of their joint'),
+    'ends-first': z
+      .array(name)
+      .optional()
+      .describe('parts with one seam whose first two tacks are those at its ends'),
+    'better-than-habits': z
+      .record(name, z.number())
+      .optional()
+      .describe(
+        'by how much less the order of the tacks of a part leaves than every habit does, mm, at least',
+      ),
     'proof-pull': z
       .array(name)
       .optional()

@@ -5,6 +5,7 @@ import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { faultDifferences } from './fault-wishes.js';
 import { signalsAround } from './signals-around.js';
+import { tackOrderDifferences } from './tack-orders.js';
 import { atOnce, tackedBy } from './torches.js';
 
 type Triple = readonly [number, number, number];
@@ -203,6 +204,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       ? differ('robots by way of points', byWayOfPoints(plan), expected['by-way-of-points'])
       : []),
     ...(expected['gives-way'] ? differ('who gives way to whom', givenWay(plan), expected['gives-way']) : []),
+    ...tackOrderDifferences(stageOf, expected),
     ...faultDifferences(plan, expected),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
   ];

@@ -17,6 +17,7 @@ import { testCell } from './cell.js';
 import { ProgramMaker } from './program-maker.js';
 import { rounded, StageMaker, type StageChoice } from './stage-maker.js';
 import { standJoints, standWeldment } from './stand-weldment.js';
+import { withTackOrders } from './tack-orders.js';
 
 const HEAD = { format: 'tackwright-plan', version: 1, kind: 'geometric' } as const;
 
@@ -158,5 +159,7 @@ export function handMadePlan(
         ...{ state, case: name, required, reserve: rounded(reserve, 4), weakest: '' },
       }));
   });
-  return JSON.parse(JSON.stringify(withFaults(withDistortion(plan, context), context))) as GeometricPlan;
+  return JSON.parse(
+    JSON.stringify(withFaults(withTackOrders(withDistortion(plan, context), context), context)),
+  ) as GeometricPlan;
 }

@@ -1,0 +1,127 @@
+import { bestSequence, type BestSequence } from '../algorithms/best-sequence.js';
+import { equalTerms } from '../algorithms/cost.js';
+import type { Cost, SearchBest, SearchReport } from '../algorithms/problem.js';
+import { compareVectors, rounded } from '../base/order.js';
+import type { Facts } from '../facts/facts.js';
+import type { TackOrder } from '../model/plan-tack-order.js';
+import { TACK_HABITS } from '../model/tack-habit.js';
+import { DistortionRun, runStage } from '../rules/distortion-run.js';
+import type { CompleteOrder, OrderCompleter } from './complete.js';
+import { distortionStage } from './distortion-stage.js';
+import type { StageDraft, StageTack } from './stage-draft.js';
+import { stageSequence } from './stage-sequence.js';
+import { habitNumbers, inNumbers, worthIt, type Phases } from './tack-order.js';
+
+type Report = SearchReport<StageDraft, CompleteOrder>;
+type Best = SearchBest<StageDraft, CompleteOrder>;
+
+/** The best order of parts with the tacks of its stages ordered anew, and how each order compares. */
+export interface Reordered {
+  readonly search: Report;
+  /** One entry a stage; undefined for one of fewer than two tacks. */
+  readonly tackOrders: readonly (TackOrder | undefined)[];
+}
+
+/** All orders of up to seven tacks; of more, the search goes on from so many beginnings. */
+const LIMITS = { most: 5040, steps: 60 };
+
+const phasesOf = ({ tacks }: StageDraft): Phases<StageTack> => ({
+  securing: tacks.filter(({ phase }) => phase === 'securing'),
+  completing: tacks.filter(({ phase }) => phase === 'completing'),
+});
+
+/** The stage with its tacks in another order; who lays which and how stays as it is. */
+function withOrder(draft: StageDraft, order: readonly number[]): StageDraft {
+  const { securing, completing } = inNumbers(phasesOf(draft), order);
+  return { ...draft, tacks: [...securing, ...completing].map((tack, i) => ({ ...tack, order: i + 1 })) };
+}
+
+/**
+ * Orders the tacks of the best order of parts anew, stage by stage, each after all that the stages before have done: where
+ * another order is predicted to leave the part nearer to its place by `distortion.order-gain`, the whole is completed with
+ * it, and it is taken unless that is refused or worse in the objective's distortion or a term that counts before it.
+ */
+export function reordered(facts: Facts, completer: OrderCompleter, report: Report): Reordered {
+  if (!report.best) return { search: report, tackOrders: [] };
+  const { scene, settings } = facts;
+  const run = new DistortionRun(scene, settings);
+  let best = report.best;
+  const tackOrders = best.steps.map((draft, i) => {
+    const tried = draft.tacks.length < 2 ? undefined : tryOrders(facts, completer, run, best, i);
+    if (tried) best = tried.best;
+    runStage(run, distortionStage(best.steps[i]!));
+    return tried?.tackOrder;
+  });
+  return { search: best === report.best ? report : withBest(report, best), tackOrders };
+}
+
+/** One stage of an order: its tacks in the best order there is, if that is worth it and can be had. */
+function tryOrders(
+  facts: Facts,
+  completer: OrderCompleter,
+  before: DistortionRun,
+  best: Best,
+  index: number,
+): { readonly best: Best; readonly tackOrder: TackOrder } {
+  const { scene, settings } = facts;
+  const draft = best.steps[index]!;
+  const phases = phasesOf(draft);
+  const own = draft.tacks.map((_, i) => i);
+  const habits = TACK_HABITS.map((habit) => habitNumbers(facts, habit, phases));
+  const found = bestSequence(stageSequence(scene, before, distortionStage(draft)), [own, ...habits], LIMITS);
+  const there = found.known[0]!;
+  const wanted = worthIt(there, found, settings.distortion['order-gain']);
+  if (wanted === there)
+    return {
+      best,
+      tackOrder: stated(found, there.value, there.value > found.least.value ? 'little-gain' : 'best'),
+    };
+  const steps = best.steps.map((step, i) => (i === index ? withOrder(step, wanted.order) : step));
+  const done = completer.complete(steps);
+  if (done.kind === 'refused') return { best, tackOrder: stated(found, there.value, 'refused') };
+  if (isDearer(settings.objective, done.cost, best.cost))
+    return { best, tackOrder: stated(found, there.value, 'dearer') };
+  return {
+    best: { steps, cost: done.cost, result: done.result },
+    tackOrder: stated(found, wanted.value, 'best'),
+  };
+}
+
+/** Whether a cost is worse in distortion or the terms that count before it: in all terms where it does not count. */
+function isDearer(objective: readonly string[], cost: Cost, than: Cost): boolean {
+  const place = objective.indexOf('distortion');
+  const end = place < 0 ? objective.length : place + 1;
+  return compareVectors(cost.slice(0, end), than.slice(0, end)) > 0;
+}
+
+/** Millimetres as a plan states them. */
+const MILLIMETRES = 3;
+
+/** What a plan states of a value; null where it is infinite. */
+const mm = (value: number): number | null => (value === Infinity ? null : rounded(value, MILLIMETRES));
+
+const stated = (
+  { known, least, tried, all }: BestSequence,
+  predicted: number,
+  kept: TackOrder['kept'],
+): TackOrder => ({
+  predicted: mm(predicted),
+  habits: TACK_HABITS.map((habit, i) => ({ habit, predicted: mm(known[i + 1]!.value) })),
+  compared: tried,
+  all,
+  least: mm(least.value),
+  kept,
+});
+
+/**
+ * The report with another best order. The search has bounded orders whose tacks the local model put in order; of the
+ * terms from the first that changed on, nothing is known of others but that they are not below zero.
+ */
+function withBest(report: Report, best: Best): Report {
+  const changed = best.cost.findIndex((value, i) => value !== report.best!.cost[i]);
+  if (changed < 0) return { ...report, best };
+  const bound = report.bound.map((value, i) => (i < changed ? value : 0));
+  const provedTerms = equalTerms(best.cost, bound);
+  const outcome = provedTerms === bound.length ? 'optimal' : 'feasible';
+  return { ...report, best, bound, provedTerms, outcome };
+}

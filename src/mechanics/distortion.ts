@@ -1,5 +1,5 @@
 import type { Vec3 } from '../geometry/vector.js';
-import { add, subtract, withPlainZeros } from '../geometry/vector.js';
+import { add, length, scale, subtract, withPlainZeros } from '../geometry/vector.js';
 import { settleAt } from './least-energy.js';
 import { addDisplacement, PointStore, TURN_LENGTH, type Spring, type Stop } from './point-store.js';
 import { GROUND } from './system.js';
@@ -16,7 +16,7 @@ export class Distortion {
   private springs = new PointStore();
   private stops = new PointStore();
   private motions: Float64Array;
-  private readonly centres: Float64Array;
+  private centres: Float64Array;
   private handles = 0;
 
   /** Centres of the bodies, mm. All are there from the start; one that nothing holds stays where it is. */
@@ -28,7 +28,8 @@ export class Distortion {
   /** One that goes its own way from here on. */
   copy(): Distortion {
     const made = new Distortion([]);
-    Object.assign(made, this);
+    made.centres = this.centres;
+    made.handles = this.handles;
     made.springs = this.springs.copy();
     made.stops = this.stops.copy();
     made.motions = this.motions.slice();
@@ -79,11 +80,11 @@ export class Distortion {
 
   /** Move of the centre of a body, mm, and turn, radians. */
   motion(body: number): { readonly move: Vec3; readonly turn: Vec3 } {
-    const [x, y, z, tx, ty, tz] = this.motions.subarray(6 * body, 6 * body + 6) as unknown as number[];
-    return {
-      move: withPlainZeros([x!, y!, z!]),
-      turn: withPlainZeros([tx! / TURN_LENGTH, ty! / TURN_LENGTH, tz! / TURN_LENGTH]),
+    const three = (from: number, over: number): Vec3 => {
+      const m = this.motions;
+      return withPlainZeros([m[from]! / over, m[from + 1]! / over, m[from + 2]! / over]);
     };
+    return { move: three(6 * body, 1), turn: three(6 * body + 3, TURN_LENGTH) };
   }
 
   /** Displacement, mm, of the point of a body that was at `at`; zero for GROUND. */
@@ -103,11 +104,12 @@ export class Distortion {
     const forces: Vec3[] = [];
     for (let i = 0; i < count; i += 1) {
       if (owners[i] !== handle) continue;
-      const stretch = [0, 1, 2].map((axis) => stretches[3 * i + axis]! - vectors[3 * i + axis]!);
-      const size = Math.hypot(...stretch);
+      const [from, to] = [vectors.subarray(3 * i), stretches.subarray(3 * i)];
+      const stretch: Vec3 = [to[0]! - from[0]!, to[1]! - from[1]!, to[2]! - from[2]!];
+      const size = length(stretch);
       const [k, most] = [laws[2 * i]!, laws[2 * i + 1]!];
       const factor = k * size > most ? most / size : k;
-      forces.push(withPlainZeros([-factor * stretch[0]!, -factor * stretch[1]!, -factor * stretch[2]!]));
+      forces.push(withPlainZeros(scale(stretch, -factor)));
     }
     return forces;
   }

@@ -74,7 +74,11 @@ function tryOrders(
   if (wanted === there)
     return {
       best,
-      tackOrder: stated(found, there.value, there.value > found.least.value ? 'little-gain' : 'best'),
+      tackOrder: stated(
+        found,
+        there.value,
+        mm(there.value) === mm(found.least.value) ? 'best' : 'little-gain',
+      ),
     };
   const steps = best.steps.map((step, i) => (i === index ? withOrder(step, wanted.order) : step));
   const done = completer.complete(steps);

@@ -10,7 +10,7 @@ import {
 import { stageDeviation } from '../rules/stage-deviation.js';
 
 /** The weldment with the tacks of a stage laid so far. */
-interface Laid {
+export interface Laid {
   readonly run: DistortionRun;
   readonly count: number;
   /** A tack was laid where the seam stood too far open for it. */

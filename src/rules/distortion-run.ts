@@ -1,6 +1,8 @@
 import { snap } from '../base/order.js';
 import { dot, subtract, type Vec3 } from '../geometry/vector.js';
 import { Distortion } from '../mechanics/distortion.js';
+import type { Spring, Stop } from '../mechanics/point-store.js';
+import { GROUND } from '../mechanics/system.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { HeldPart } from './assembly.js';
@@ -37,9 +39,11 @@ export class DistortionRun {
   /** Whether something was added or taken away since all last came to rest. */
   private restless: boolean;
 
+  /** Parts that are `fixed` stay where they should be, as part of the ground. */
   constructor(
     private readonly scene: Scene,
     private readonly settings: Settings,
+    private readonly fixed: ReadonlySet<number> = new Set(),
     state?: DistortionRun,
   ) {
     this.engine = state?.engine.copy() ?? new Distortion(scene.parts.map(({ solid }) => solid.centre));
@@ -52,18 +56,18 @@ export class DistortionRun {
 
   /** The same moment once more, to go on in another way. */
   copy(): DistortionRun {
-    return new DistortionRun(this.scene, this.settings, this);
+    return new DistortionRun(this.scene, this.settings, this.fixed, this);
   }
 
   /** A part is brought to its nominal place; the first one is clamped there. */
   join(part: number): void {
     this.settle();
-    const { scene, settings, engine } = this;
-    if (this.joined.size === 0) this.clamps = engine.add(clampSprings(scene, part, settings));
+    const { scene, settings } = this;
+    if (this.joined.size === 0) this.clamps = this.add(clampSprings(scene, part, settings));
     const touching = scene.contacts.filter(
       ({ a, b }) => (a === part && this.joined.has(b)) || (b === part && this.joined.has(a)),
     );
-    engine.addStops([
+    this.addStops([
       ...tableStops(scene, part, settings),
       ...touching.flatMap((contact) => contactStops(contact, settings)),
     ]);
@@ -80,8 +84,8 @@ export class DistortionRun {
     const { scene, settings, engine } = this;
     const displacement = (at: Vec3): Vec3 => engine.displacement(held.part, at);
     this.holds.set(held.part, [
-      engine.add(holdSprings(scene, held, settings)),
-      engine.addStops(holdStops(scene, held, settings, displacement)),
+      this.add(holdSprings(scene, held, settings)),
+      this.addStops(holdStops(scene, held, settings, displacement)),
     ]);
     this.restless = true;
   }
@@ -94,7 +98,7 @@ export class DistortionRun {
   lay(tack: ShrinkingTack): void {
     this.settle();
     const opening = this.opening(tack);
-    this.engine.add(shrinkingSprings(this.scene, tack, this.settings, opening));
+    this.add(shrinkingSprings(this.scene, tack, this.settings, opening));
     this.restless = true;
     this.settle();
   }
@@ -143,12 +147,29 @@ export class DistortionRun {
     return featureDeviations(this.scene, this.settings, (part, at) => this.displacement(part, at));
   }
 
+  private add(springs: readonly Spring[]): number {
+    return this.engine.add(this.grounded(springs));
+  }
+
+  private addStops(stops: readonly Stop[]): number {
+    return this.engine.addStops(this.grounded(stops));
+  }
+
+  /** Springs or stops with ground in place of what is fixed, less those that then join nothing that moves. */
+  private grounded<T extends Spring | Stop>(points: readonly T[]): readonly T[] {
+    if (this.fixed.size === 0) return points;
+    const body = (part: number): number => (this.fixed.has(part) ? GROUND : part);
+    return points
+      .map((point) => ({ ...point, a: body(point.a), b: body(point.b) }))
+      .filter(({ a, b }) => a !== b);
+  }
+
   /** What is not held any more, or never was, presses with its weight on what bears it from below, from then on. */
   private weigh(): void {
     for (const part of this.joined) {
       if (this.weighing.has(part) || this.holds.has(part)) continue;
       if (!isBorne(this.scene, part, (other) => this.joined.has(other))) continue;
-      this.engine.add(weightSprings(this.scene, part));
+      this.add(weightSprings(this.scene, part));
       this.weighing.add(part);
     }
   }

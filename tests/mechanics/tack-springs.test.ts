@@ -150,3 +150,39 @@ describe('what a tack carries', () => {
     expect(tackSprings(metal).reduce((sum, { most }) => sum + most, 0)).toBeCloseTo(235 * 40 * 3.5, 9);
   });
 });
+
+describe('a long plate with two tacks a side', () => {
+  /** Lean of the plate, mm at its top, after tacks laid at the ends (-1 and 1) of the sides (-1 and 1), its foot on a table. */
+  const lean = (order: readonly (readonly [end: number, side: 1 | -1])[]): number => {
+    const system = new Distortion([[0, 0, 75]]);
+    system.addStops(
+      [-150, 150].flatMap((x) =>
+        [-5, 5].map((y) => ({
+          ...{ a: GROUND, b: 0, at: [x, y, 0] as const, normal: [0, 0, 1] as const },
+          ...{ stiffness: 1e6, gap: 0 },
+        })),
+      ),
+    );
+    for (const [end, side] of order) {
+      system.add(tackSprings(tack(side, { at: [120 * end, 5 * side, 0], length: 30, throat: 2.8 })));
+      system.settle();
+    }
+    return Math.abs(system.displacement(0, [0, 0, 150])[1]);
+  };
+  const near = (side: 1 | -1) => [-1, side] as const;
+  const far = (side: 1 | -1) => [1, side] as const;
+
+  it('leans less when sides alternate than when one side goes first', () => {
+    const oneSideFirst = lean([near(1), far(1), near(-1), far(-1)]);
+    for (const alternate of [
+      [near(1), near(-1), far(1), far(-1)],
+      [near(1), far(-1), far(1), near(-1)],
+      [near(1), far(-1), near(-1), far(1)],
+    ] as const)
+      expect(lean(alternate)).toBeLessThan(0.8 * oneSideFirst);
+  });
+
+  it('leans the other way, by as much, when all is mirrored', () => {
+    expect(lean([near(1), far(-1), far(1)])).toBeCloseTo(lean([near(-1), far(1), far(-1)]), 9);
+  });
+});

@@ -136,6 +136,10 @@ const planned = z
       .record(name, count)
       .optional()
       .describe('how many tacks of a part have another site, with steps, for when they are bad'),
+    gaps: z
+      .record(name, z.strictObject({ least: z.number().optional(), most: z.number().optional() }))
+      .optional()
+      .describe('the widest predicted gap before a tack of the stage of a part, mm'),
     handshakes: z
       .array(name)
       .optional()

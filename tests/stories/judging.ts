@@ -190,6 +190,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...entries(expected.remedies).flatMap(([part, wanted]) => remedied(plan, stageOf(part), wanted)),
     ...entries(expected.accuracy).flatMap(([part, wanted]) => accurate(stageOf(part), wanted)),
     ...entries(expected.securing).flatMap(([part, wanted]) => securing(plan, stageOf(part), wanted)),
+    ...entries(expected.gaps).flatMap(([part, wanted]) => gaping(stageOf(part), wanted)),
     ...entries(expected.positions).flatMap(([part, wanted]) =>
       differ(
         `positions of ${part}`,
@@ -257,6 +258,16 @@ function securing(
         : [];
     }),
   ];
+}
+
+function gaping(
+  { part, distortion: { openings } }: Stage,
+  { least = 0, most = Infinity }: NonNullable<Planned['gaps']>[string],
+): string[] {
+  const widest = Math.max(0, ...openings.map(({ before }) => before));
+  return widest < least || widest > most
+    ? [`the widest gap before a tack of ${part} is ${widest} mm; expected ${least} to ${most}`]
+    : [];
 }
 
 const holdsAtOnce = ({ stages }: GeometricPlan): number =>

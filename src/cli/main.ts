@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
+import type { CalibrateFlags } from './calibrate-command.js';
 import type { CheckFlags } from './check-command.js';
 import { EXIT } from './exit-codes.js';
 import type { ExportFlags } from './export-command.js';
@@ -61,6 +62,7 @@ program
     '--trade <terms>',
     'list the plans between two terms too, as regrips,distortion: those that no other completed one beats in both',
   )
+  .option('--weld', 'add an order for the full welds after tacking, a screening estimate')
   .option('--json', 'print the outcome as JSON instead of text')
   .action(async (weldment: string, flags: PlanFlags) => {
     const { planCommand } = await import('./plan-command.js');
@@ -109,6 +111,20 @@ program
   .action(async (plan: string, flags: ExportFlags) => {
     const { exportCommand } = await import('./export-command.js');
     process.exitCode = exportCommand(plan, flags);
+  });
+
+program
+  .command('calibrate')
+  .description('fit the shrinkage factors of the settings to measured deviations, with confidence intervals')
+  .argument('<measurements>', 'CSV: step,part,direction,millimetres and, if wanted, at_x,at_y,at_z')
+  .requiredOption('--plan <file>', 'the plan by which it was tacked')
+  .requiredOption('--weldment <file>', 'the weldment the plan is for')
+  .requiredOption('--cell <file>', 'the cell the plan is for')
+  .option('--out <file>', 'write the fitted settings (YAML) here')
+  .option('--json', 'print the outcome as JSON instead of text')
+  .action(async (measurements: string, flags: CalibrateFlags) => {
+    const { calibrateCommand } = await import('./calibrate-command.js');
+    process.exitCode = calibrateCommand(measurements, flags);
   });
 
 program

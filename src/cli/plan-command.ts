@@ -22,6 +22,7 @@ export interface PlanFlags {
   readonly steps?: number;
   readonly seconds?: number;
   readonly trade?: string;
+  readonly weld?: boolean;
   readonly json?: boolean;
 }
 
@@ -57,6 +58,7 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
     steps: flags.steps,
     seconds: flags.seconds,
     trade: trade?.value,
+    weld: flags.weld === true,
     stop,
   });
   return report(outcome, flags, Atomics.load(new Int32Array(stop), 0) !== 0);
@@ -129,6 +131,8 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       if (outcome.trade) process.stdout.write(`\n${tradeText(outcome.trade, outcome.plan)}`);
       if (written) process.stderr.write(`${issueLine(written)}\n`);
       else if (flags.out !== undefined) process.stdout.write(`Written: ${flags.out}\n`);
+      if (flags.weld === true && outcome.plan.kind === 'abstract')
+        process.stderr.write('No weld order told: a weldment without shapes has none.\n');
       break;
     case 'bad-input':
       process.stderr.write(issuesText(outcome.issues));

@@ -12,6 +12,7 @@ export interface PlanJob {
   readonly steps: number | undefined;
   readonly seconds: number | undefined;
   readonly trade: TradedTerms | undefined;
+  readonly weld: boolean;
   readonly stop: SharedArrayBuffer;
 }
 
@@ -29,6 +30,7 @@ const outcome = planSession(job.sources, {
   steps: job.steps,
   seconds: job.seconds,
   trade: job.trade,
+  weld: job.weld,
   clock: () => performance.now() / 1000,
   stopRequested: () => Atomics.load(stop, 0) !== 0,
   onProgress: (progress) => send({ kind: 'progress', progress }),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { notNegative, positive, share } from './scalars.js';
+import { lineSchema, notNegative, positive, share } from './scalars.js';
 
 const shrinkage = (what: string) =>
   notNegative
@@ -11,6 +11,7 @@ const DEFAULTS = {
   transverse: 1,
   longitudinal: 1,
   angular: 1,
+  origin: 'published formulas, not fitted',
   'limit-share': 1 / 3,
   'orders-judged': 4,
   'arm-stiffness': 500,
@@ -25,6 +26,9 @@ export const distortionSettingsSchema = z
     transverse: shrinkage('shrinkage across a weld'),
     longitudinal: shrinkage('shrinkage along a weld'),
     angular: shrinkage('angle by which a weld turns'),
+    origin: lineSchema
+      .default(DEFAULTS.origin)
+      .describe('where the three factors come from; `tackwright calibrate` writes it'),
     'limit-share': share
       .default(DEFAULTS['limit-share'])
       .describe(

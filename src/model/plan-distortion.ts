@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { finite, nameSchema, notNegative, pointSchema } from './scalars.js';
 
-const movedSchema = z
+export const movedSchema = z
   .strictObject({
     part: nameSchema,
     move: pointSchema.describe('of its centre of mass from its nominal place, mm, weldment frame'),

@@ -16,6 +16,7 @@ import { handshakeSchema, handshakeSetSchema } from './plan-handshake.js';
 import { codeFigures } from './code-figures.js';
 import { framesSchema } from './frames.js';
 import { manualStageSchema, workMistakes } from './plan-manual.js';
+import { planWeldSchema } from './plan-weld.js';
 import { planPoseSchema } from './plan-pose.js';
 import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
@@ -26,6 +27,7 @@ export type { PlanDistortion, StageDistortion } from './plan-distortion.js';
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
 export type { ReworkStep, Step, Zone } from './plan-step.js';
 export type { PlanFrames, WorkFrame } from './frames.js';
+export type { PlanWeld, WeldRun } from './plan-weld.js';
 export type { PlanPose } from './plan-pose.js';
 export type { ManualPlanTack, PlanManual } from './plan-manual.js';
 
@@ -358,6 +360,7 @@ export const geometricPlanSchema = z.strictObject({
     activities: z.array(activitySchema),
   }),
   distortion: planDistortionSchema,
+  weld: planWeldSchema.optional().describe('present where it was asked for'),
   safety: safetySchema,
 });
 

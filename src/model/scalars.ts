@@ -15,6 +15,13 @@ export const nameSchema = z
   .refine((name) => name !== '__proto__', 'is reserved')
   .describe('a name: 1 to 80 printable characters');
 
+/** A line of text for people. */
+export const lineSchema = z
+  .string()
+  .min(1)
+  .max(200)
+  .refine((line) => !UNPRINTABLE.test(line), 'must have no control or direction-changing characters');
+
 export const unitsSchema = z.literal(UNITS).describe('the unit system of every number in the file');
 export const finite = z.number().finite();
 export const positive = z.number().finite().positive();

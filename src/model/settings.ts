@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { distortionSettingsSchema } from './distortion-settings.js';
+import { weldSettingsSchema } from './weld-settings.js';
 import { handshakeKindSchema } from './handshake-kind.js';
 import { notNegative, positive, share } from './scalars.js';
 import { tackSettingsSchema } from './tack-settings.js';
@@ -215,6 +216,7 @@ export const settingsSchema = z.strictObject({
     })
     .default({ combine: 'root-sum-square', 'in-plane': 2, 'torch-to-seam': 1 }),
   distortion: distortionSettingsSchema,
+  weld: weldSettingsSchema,
   handshakes: z
     .strictObject({
       'time-limit': positive.default(60).describe('seconds a wait lasts before its safe reaction'),

@@ -50,11 +50,20 @@ function bowText({ bows }: PlanDistortion): string {
   return bows.length === 1 ? `; ${what}, which bows by ${which}` : `; ${what}, which bow by up to ${which}`;
 }
 
+/** The factors on the published shrinkage and where they come from; nothing where all are 1. */
+function factorText({ factors }: PlanDistortion, origin: string): string[] {
+  const all = Object.entries(factors);
+  if (all.every(([, value]) => value === 1)) return [];
+  const shown = all.map(([name, value]) => `${name} ${amount(value, 3)}`).join(', ');
+  return paragraph('Shrinkage factors: ', `${shown} (${plain(origin)}).`);
+}
+
 /** What the prediction of distortion comes to: the worst movement, gaps, bows, and tolerances against their limits. */
 export function distortionText({
   distortion,
   stages,
-}: Pick<GeometricPlan, 'distortion' | 'stages'>): string[] {
+  settings,
+}: Pick<GeometricPlan, 'distortion' | 'stages' | 'settings'>): string[] {
   const gap = widestGap(stages);
   if (gap === undefined) return [];
   const gaps = `the widest gap before a tack is ${amount(gap.mm, 2)} mm, at ${plain(gap.tack)}`;
@@ -64,6 +73,7 @@ export function distortionText({
       'Distortion (a screening estimate): ',
       `${worstText(distortion)}; ${gaps}${bowText(distortion)}.`,
     ),
+    ...factorText(distortion, settings.distortion.origin),
     ...featureTable(distortion),
   ];
 }

@@ -3,6 +3,7 @@ import { accuracyTable } from './accuracy-text.js';
 import { claimText } from './claim-text.js';
 import { criticalLines } from './critical-text.js';
 import { distortionText } from './distortion-text.js';
+import { weldText } from './weld-text.js';
 import { faultsText, faultTable, reworkText } from './fault-text.js';
 import { amount, counted } from './numbers.js';
 import { plain } from './plain.js';
@@ -78,6 +79,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
     ...accuracyTable(plan),
     ...distortionText(plan),
     ...orderLines(plan),
+    ...weldText(plan),
     '',
     ...paragraph('Handshakes: ', handshakesText(plan)),
     ...signalTable(plan),

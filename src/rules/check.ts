@@ -38,6 +38,7 @@ import { tackRules } from './tack-rules.js';
 import { tackSides } from './tack-sides.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
+import { weldTrue } from './weld-true.js';
 import { weldingPositionTrue } from './welding-position.js';
 
 /** What makes a plan with shapes legal, from the order of the parts to the claims about the plan itself. */
@@ -70,6 +71,7 @@ export const RULES: readonly Rule[] = [
   gapsStayClosed,
   distortionTrue,
   tackOrderTrue,
+  weldTrue,
   programsTrue,
   reworkTrue,
   stepsComplete,

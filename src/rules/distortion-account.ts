@@ -73,7 +73,7 @@ class MotionLog {
 }
 
 /** What a step is called in a plan. */
-function stepName(scene: Scene, event: DistortionEvent): string {
+export function stepName(scene: Scene, event: DistortionEvent): string {
   return event.kind === 'tack'
     ? `tack ${event.tack.id}`
     : `${event.kind} ${scene.parts[event.part]!.part.id}`;

@@ -134,15 +134,23 @@ function bowOf(scene: Scene, member: Member): number {
   return Math.hypot(...ways);
 }
 
+/** A member with how far it bows in the middle, mm. */
+export interface MemberBow {
+  /** By index, ascending. */
+  readonly parts: readonly number[];
+  readonly length: number;
+  readonly bow: number;
+}
+
 /**
  * The members of a tack-up that bow: slender parts with tacks along them, together with what these join them to, as one
  * section. Over the whole tack-up at once: that the section grew from tack to tack is left out.
  */
-export function memberBows(
+export function bowsOf(
   scene: Scene,
   settings: Settings,
   tacks: readonly ShrinkingTack[],
-): PlanDistortion['bows'] {
+): readonly MemberBow[] {
   const seen = new Set<number>();
   return scene.parts.flatMap((placed, part) => {
     const slender = slenderOf(placed);
@@ -150,8 +158,19 @@ export function memberBows(
     const member = memberOf(scene, part, slender, tacks);
     for (const one of member.parts) seen.add(one);
     if (member.tacks.length === 0) return [];
-    const parts = [...member.parts].sort((p, q) => p - q).map((one) => scene.parts[one]!.part.id);
-    const found = bowOf(scene, member) * settings.distortion.longitudinal;
-    return [{ parts, length: rounded(member.length, DIGITS), bow: rounded(found, DIGITS) }];
+    const parts = [...member.parts].sort((p, q) => p - q);
+    return [{ parts, length: member.length, bow: bowOf(scene, member) * settings.distortion.longitudinal }];
   });
 }
+
+/** The same as a plan states it. */
+export const memberBows = (
+  scene: Scene,
+  settings: Settings,
+  tacks: readonly ShrinkingTack[],
+): PlanDistortion['bows'] =>
+  bowsOf(scene, settings, tacks).map(({ parts, length, bow }) => ({
+    parts: parts.map((one) => scene.parts[one]!.part.id),
+    length: rounded(length, DIGITS),
+    bow: rounded(bow, DIGITS),
+  }));

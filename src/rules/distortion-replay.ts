@@ -1,10 +1,9 @@
-import { pointSolidDistance } from '../geometry/distance.js';
 import { dot, length, scale, subtract } from '../geometry/vector.js';
 import { flatFaces } from '../model/part-geometry.js';
 
 import { distortionAccount, type DistortionAccount } from './distortion-account.js';
 import type { DistortionStage } from './distortion-run.js';
-import type { ShrinkingTack } from './distortion-tacks.js';
+import { rootGap, type ShrinkingTack } from './distortion-tacks.js';
 import type { RuleContext } from './rule.js';
 import { SeamPlaces } from './seam-places.js';
 import type { StatedTack } from './stage-tacks.js';
@@ -32,9 +31,17 @@ function shrinkingTack(
   const sizes = [tack.length, tack.leg, seamLength, ...place.middle];
   const inPlace = [a, b].every((one) => one === part || before.includes(one));
   if (!inPlace || length(square) < 1e-3 || !sizes.every(isSize)) return undefined;
-  const gaps = [a, b].map((one) => pointSolidDistance(place.middle, scene.parts[one]!.solid));
   return {
-    ...{ id: tack.id, seam: id, a, b, at: place.middle, along, open, gap: Math.max(...gaps) },
+    ...{
+      id: tack.id,
+      seam: id,
+      a,
+      b,
+      at: place.middle,
+      along,
+      open,
+      gap: rootGap(scene, a, b, place.middle),
+    },
     ...{ length: tack.length, leg: tack.leg, seamLength, type: joint.type },
   };
 }

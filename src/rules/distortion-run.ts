@@ -34,6 +34,8 @@ export class DistortionRun {
   private readonly holds: Map<number, readonly number[]>;
   /** Those that press on what bears them. */
   private readonly weighing: Set<number>;
+  /** The springs of the clamps of the first part; undefined before it has joined and once they are open. */
+  private clamps: number | undefined;
   /** Whether something was added or taken away since all last came to rest. */
   private restless: boolean;
 
@@ -48,6 +50,7 @@ export class DistortionRun {
     this.joined = new Set(state?.joined);
     this.holds = new Map(state?.holds);
     this.weighing = new Set(state?.weighing);
+    this.clamps = state?.clamps;
     this.restless = state?.restless ?? false;
   }
 
@@ -60,7 +63,7 @@ export class DistortionRun {
   join(part: number): void {
     this.settle();
     const { scene, settings } = this;
-    if (this.joined.size === 0) this.add(clampSprings(scene, part, settings));
+    if (this.joined.size === 0) this.clamps = this.add(clampSprings(scene, part, settings));
     const touching = scene.contacts.filter(
       ({ a, b }) => (a === part && this.joined.has(b)) || (b === part && this.joined.has(a)),
     );
@@ -107,6 +110,16 @@ export class DistortionRun {
     this.settle();
     for (const handle of handles) this.engine.remove(handle);
     this.holds.delete(part);
+    this.restless = true;
+    this.settle();
+  }
+
+  /** The clamps of the first part are opened, and all springs back; nothing where they are open. */
+  openClamps(): void {
+    if (this.clamps === undefined) return;
+    this.settle();
+    this.engine.remove(this.clamps);
+    this.clamps = undefined;
     this.restless = true;
     this.settle();
   }

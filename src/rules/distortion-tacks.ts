@@ -1,3 +1,4 @@
+import { snap } from '../base/order.js';
 import { pointSolidDistance } from '../geometry/distance.js';
 import {
   along,
@@ -13,7 +14,7 @@ import {
 } from '../geometry/vector.js';
 import type { Spring } from '../mechanics/point-store.js';
 import { REFERENCE } from '../mechanics/reference.js';
-import { tackShrinkage } from '../mechanics/shrinkage.js';
+import { tackShrinkage, type WeldShrinkage } from '../mechanics/shrinkage.js';
 import { tackSprings } from '../mechanics/tack-springs.js';
 import { throat } from '../mechanics/tack-strength.js';
 import type { Scene } from '../model/scene.js';
@@ -38,7 +39,12 @@ export interface ShrinkingTack {
   readonly gap: number;
   readonly seamLength: number;
   readonly type: JointType;
+  /** What it shrinks by; left out: what `freeShrinkage` gives a tack. */
+  readonly shrinkage?: WeldShrinkage;
 }
+
+/** Drawn by less than this a part is not drawn at all, mm. */
+const NOT_DRAWN = 1e-6;
 
 /** A contact plane that holds a seam may be this far off square to it, as the sine of the angle. */
 const ALONG = 1e-3;
@@ -77,10 +83,14 @@ const squareOpen = ({ open, along: way }: ShrinkingTack): Vec3 =>
   unit(subtract(open, scale(way, dot(open, way))));
 
 /** The way in which the second part is drawn to the first: across the throat, and so square to the open direction. */
-function pullOf(scene: Scene, tack: ShrinkingTack): Vec3 {
+export function pullOf(scene: Scene, tack: ShrinkingTack): Vec3 {
   const way = unit(cross(tack.along, squareOpen(tack)));
   return dot(way, acrossContact(scene, tack)) > 0 ? negate(way) : way;
 }
+
+/** The way in which the second part turns where the face of a tack closes, unit, by the right hand. */
+export const closing = (scene: Scene, tack: ShrinkingTack): Vec3 =>
+  scale(tack.along, Math.sign(dot(cross(tack.along, squareOpen(tack)), pullOf(scene, tack))));
 
 /** How far a point may be off a face that goes on under the leg of a tack, beyond the root gap, mm. */
 const ON_FACE = 0.1;
@@ -109,6 +119,30 @@ function tributary(scene: Scene, { a, b, seamLength }: ShrinkingTack, settings: 
 }
 
 /**
+ * What a tack shrinks by where nothing hinders it: published figures with the factors of the settings. It counts by its
+ * length over the stretch of seam that it stands for; as a piece of a full weld it counts in full.
+ */
+export function freeShrinkage(
+  scene: Scene,
+  tack: ShrinkingTack,
+  settings: Settings,
+  as: 'tack' | 'full' = 'tack',
+): WeldShrinkage {
+  const { type, leg, length } = tack;
+  const thickness = bottomThickness(scene, tack);
+  const { transverse, longitudinal, angular } = settings.distortion;
+  const stretch = as === 'full' ? length : tributary(scene, tack, settings);
+  return tackShrinkage(
+    { type, leg, length, tributary: stretch, thicknessA: thickness, thicknessB: thickness },
+    { transverse, longitudinal, angular },
+  );
+}
+
+/** How far apart its parts are at a point of a seam by design, mm. */
+export const rootGap = (scene: Scene, a: number, b: number, at: Vec3): number =>
+  Math.max(...[a, b].map((part) => pointSolidDistance(at, scene.parts[part]!.solid)));
+
+/**
  * How a tack draws its second part across the weld, mm. What bears already is not drawn nearer: the part would only pivot
  * about the edge of the contact, half a millimetre from the root, and that turn is in the published angle. So of the way
  * square to the contact only what the seam stands open is left.
@@ -130,25 +164,14 @@ export function shrinkingSprings(
   settings: Settings,
   opening: number,
 ): readonly Spring[] {
-  const { a, b, at, length, leg, gap, type } = tack;
+  const { a, b, at, length, leg, gap } = tack;
   const size = throat(leg, gap);
   if (!(size > 0)) return [];
-  const thickness = bottomThickness(scene, tack);
-  const { transverse, longitudinal, angular } = settings.distortion;
   const steel = REFERENCE.materials.mildSteel;
-  const free = tackShrinkage(
-    {
-      type,
-      leg,
-      length,
-      tributary: tributary(scene, tack, settings),
-      thicknessA: thickness,
-      thicknessB: thickness,
-    },
-    { transverse, longitudinal, angular },
-  );
+  const free = tack.shrinkage ?? freeShrinkage(scene, tack, settings);
   const way = drawn(scene, tack, free.transverse, opening);
-  const far = vectorLength(way);
+  // What is left of a pull square to a closed contact is rounding, whose direction would turn the part to either side.
+  const far = snap(vectorLength(way), NOT_DRAWN);
   return tackSprings({
     ...{ a, b, at, along: tack.along, open: squareOpen(tack), length, throat: size },
     modulus: steel.modulus.value,

@@ -56,7 +56,7 @@ export function findingsOf(plan: Plan, inputs: Inputs, programs: LinearPrograms)
 }
 
 /** The plan must name the very inputs it was made for. */
-function inputFindings(plan: Plan, inputs: Inputs): Finding[] {
+export function inputFindings(plan: Plan, inputs: Inputs): Finding[] {
   const pairs = [
     ['weldment', plan.weldment, { name: inputs.weldment.name, digest: inputs.weldmentDigest }],
     ...(plan.kind === 'geometric' && inputs.cell

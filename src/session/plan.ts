@@ -16,6 +16,7 @@ import { factsOf, planWeldment, type PlanningReport } from '../planning/plan.js'
 import { tradedOrders } from '../planning/trade.js';
 import type { TradedTerms } from '../planning/traded-terms.js';
 import { tradedAbstractly } from '../planning/abstract-trade.js';
+import { withWeld } from '../planning/weld-order.js';
 import { provedProperties } from '../rules/handshakes-safe.js';
 import { exploredWitness } from '../rules/run-witness.js';
 import { runFaults } from '../rules/fault-run.js';
@@ -71,6 +72,8 @@ export interface PlanSessionOptions {
   readonly seconds?: number | undefined;
   /** Asks for the plans between two terms too; two more searches. */
   readonly trade?: TradedTerms | undefined;
+  /** Whether the plan shall have an order for the full welds; a weldment without shapes has none. */
+  readonly weld?: boolean | undefined;
   readonly clock?: BudgetLimits['clock'];
   readonly stopRequested?: BudgetLimits['stopRequested'];
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
@@ -146,8 +149,13 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
     cell: { name: cell.name, digest: inputs.cellDigest },
     warnings: [...warnings.map(issueLine), ...cleanedByHand(cell)],
   };
-  const planOf = (one: PlanningReport): Plan => withProof(planDocument(one, named), facts);
-  const planned = checked(planOf(report), facts.scene.contacts.length, inputs, options);
+  const { scene } = facts;
+  const planOf = (one: PlanningReport): Plan => {
+    const plan = planDocument(one, named);
+    const whole = options.weld === true ? withWeld(plan, { scene, cell, settings }) : plan;
+    return withProof(whole, facts);
+  };
+  const planned = checked(planOf(report), scene.contacts.length, inputs, options);
   if (planned.kind !== 'planned' || options.trade === undefined) return planned;
   const { completed, reports } = tradedOrders(report, options.trade);
   const plans = reports.map((one) => (one === report ? planned.plan : planOf(one)));

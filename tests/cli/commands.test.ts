@@ -40,7 +40,16 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
   it('help shows commands, examples and exit codes', () => {
     const { status, stdout } = run('--help');
     expect(status).toBe(0);
-    for (const word of ['plan', 'check', 'inspect', 'export', 'schemas', 'Examples:', '20 proved impossible'])
+    for (const word of [
+      'plan',
+      'check',
+      'inspect',
+      'export',
+      'calibrate',
+      'schemas',
+      'Examples:',
+      '20 proved impossible',
+    ])
       expect(stdout).toContain(word);
   });
 

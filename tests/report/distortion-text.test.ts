@@ -33,4 +33,15 @@ describe('the text of distortion', () => {
       'a\\u202eb   base  plate     180   0.9     0.67  B: +- 2, beyond',
     ]);
   });
+
+  it('tells the factors and where they come from, where they are not those of the formulas', () => {
+    const plan = barePlan('base');
+    plan.stages[0]!.distortion.openings.push({ tack: 'J1.1@10', before: 0 });
+    expect(distortionText(plan).join(' ')).not.toContain('factors');
+    plan.distortion.factors.angular = 0.7;
+    plan.settings.distortion.origin = 'fitted to 9 measurements';
+    expect(distortionText(plan)).toContain(
+      'Shrinkage factors: transverse 1, longitudinal 1, angular 0.7 (fitted to 9 measurements).',
+    );
+  });
 });

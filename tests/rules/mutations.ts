@@ -4,6 +4,7 @@ import { FAULTS } from './fault-mutations.js';
 import { CLAIMS, HANDSHAKES, ROOM, RUNNING } from './running-mutations.js';
 import { STEPS } from './step-mutations.js';
 import { TACK_ORDERS } from './tack-order-mutations.js';
+import { WELDS } from './weld-mutations.js';
 
 const parts: readonly Mutation[] = [
   mutation(
@@ -375,4 +376,5 @@ export const MUTATIONS: readonly Mutation[] = [
   ...STEPS,
   ...ROOM,
   ...CLAIMS,
+  ...WELDS,
 ];

@@ -59,6 +59,8 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     [['plan', RING, '--steps', '0']],
     [['plan', RING, '--steps', '1.5']],
     [['plan', RING, '--seconds', '-1']],
+    [['plan', RING, '--trade', 'regrips,speed']],
+    [['plan', RING, '--trade', 'time,time']],
     [['check', 'x.json']],
     [['inspect', STAND, '--reach']],
     [['plan', RING, '--out', RING]],

@@ -43,8 +43,8 @@ export interface ShrinkingTack {
   readonly shrinkage?: WeldShrinkage;
 }
 
-/** Drawn by less than this a part is not drawn at all, mm. */
-const NOT_DRAWN = 1e-6;
+/** Drawn by less than this, mm, or than this share of the free shrinkage, a part is not drawn at all. */
+const NOT_DRAWN = { mm: 1e-6, share: 1e-4 } as const;
 
 /** A contact plane that holds a seam may be this far off square to it, as the sine of the angle. */
 const ALONG = 1e-3;
@@ -171,7 +171,8 @@ export function shrinkingSprings(
   const free = tack.shrinkage ?? freeShrinkage(scene, tack, settings);
   const way = drawn(scene, tack, free.transverse, opening);
   // What is left of a pull square to a closed contact is rounding, whose direction would turn the part to either side.
-  const far = snap(vectorLength(way), NOT_DRAWN);
+  const left = vectorLength(way);
+  const far = left < NOT_DRAWN.share * free.transverse ? 0 : snap(left, NOT_DRAWN.mm);
   return tackSprings({
     ...{ a, b, at, along: tack.along, open: squareOpen(tack), length, throat: size },
     modulus: steel.modulus.value,

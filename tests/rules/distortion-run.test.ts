@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fromRollPitchYaw, place } from '../../src/geometry/pose.js';
+import { fromRollPitchYaw, place, rotate } from '../../src/geometry/pose.js';
 import { dot, length, type Vec3 } from '../../src/geometry/vector.js';
 import { tackShrinkage } from '../../src/mechanics/shrinkage.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
@@ -43,6 +43,17 @@ describe('a T of two plates', () => {
       expect(lean(run, scene)).toBeCloseTo(-side * free.angular, 4);
       expect(length(run.motion(BASE).turn)).toBeLessThan(1e-5);
     }
+  });
+
+  it('is tacked also where the open side is off the plane of the contact by no more than rounding', () => {
+    const scene = teeScene();
+    const welded = (off: number): number => {
+      const run = begun(scene);
+      const open = rotate(scene.cell.weldmentPose.turn, [0, Math.cos(off), Math.sin(off)]);
+      run.lay({ ...webTack(scene, 0, 1), type: 'butt', leg: 40, length: SEAM, open });
+      return lean(run, scene);
+    };
+    for (const off of [1e-7, 3e-7, 1e-6, 3e-6, 1e-5]) expect(welded(off)).toBeCloseTo(welded(0), 4);
   });
 
   it('is turned back by a tack on the other side, and keeps a rest to the side that was tacked first', () => {

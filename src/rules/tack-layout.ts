@@ -32,6 +32,8 @@ export interface SeamDemand {
 
 /** A single tack is never shorter than this, mm, unless the seam is. */
 const SHORTEST = 10;
+/** There is room for a whole number of tacks where no more than this share of one is missing: the last bit of a length. */
+const WHOLE = 1e-6;
 /** Positions and lengths are rounded, mm. */
 const ROUNDING = 0.05;
 /** Sites are on tenths of a millimetre, so the middle is met within one. */
@@ -62,7 +64,7 @@ export function seamDemand(
     corners: cornersOn(runOf(seam), others),
     cornerDistance: rules['corner-distance'],
     pitch: largestPitch(rules, Math.min(...thicknesses)),
-    number: Math.max(1, Math.min(rules['least-number'], Math.floor((usable + ROUNDING) / least))),
+    number: Math.max(1, Math.min(rules['least-number'], Math.floor(usable / least + WHOLE))),
     single: usable < least - ROUNDING ? Math.max(Math.min(SHORTEST, seam.length), usable) : undefined,
   };
 }

@@ -49,6 +49,7 @@ describe('what a seam demands', () => {
   it.each([
     [300, 2, undefined],
     [100, 2, undefined],
+    [99.97, 1, undefined],
     [99, 1, undefined],
     [60, 1, undefined],
     [59, 1, 39],

@@ -126,6 +126,36 @@ function valueFindings(stated: PlanWeld, replay: Replay): Finding[] {
   return [...values, ...rest];
 }
 
+/** Whether the order is what it is said to be: no worse than the habits, and no worse than the worst. */
+function claimFindings({ value, habits, worst }: PlanWeld): Finding[] {
+  const better = Object.entries(habits).find(([, other]) => value > other + ROUNDING);
+  const most = Math.max(value, ...Object.values(habits));
+  const finding = (where: string, message: string, own: number, limit: number): Finding =>
+    breach(ID, where, message, { value: own, limit });
+  return [
+    ...(better
+      ? [
+          finding(
+            'weld.runs',
+            `the order is said to be the best found; that of ${better[0]} comes to ${shown(better[1])} instead of ${shown(value)}`,
+            value,
+            better[1],
+          ),
+        ]
+      : []),
+    ...(worst.value < most - ROUNDING
+      ? [
+          finding(
+            'weld.worst',
+            `the worst order is said to come to ${shown(worst.value)}; one here comes to ${shown(most)}`,
+            worst.value,
+            most,
+          ),
+        ]
+      : []),
+  ];
+}
+
 function judge(context: RuleContext): Finding[] {
   const stated = context.plan.weld;
   const stages = stated && replayedStages(context);
@@ -136,14 +166,16 @@ function judge(context: RuleContext): Finding[] {
     orderFinding(seams, stated.worst.runs, 'weld.worst.runs'),
   ].filter((one) => one !== undefined);
   if (orders.length > 0) return orders;
-  return seams.length === 0 ? [] : valueFindings(stated, new Replay(context, seams, stages));
+  return seams.length === 0
+    ? []
+    : [...valueFindings(stated, new Replay(context, seams, stages)), ...claimFindings(stated)];
 }
 
 /** The order of the full welds covers each seam once, and comes to what the plan says of it. */
 export const weldTrue: Rule = {
   id: ID,
   forbids:
-    'an order of the full welds that leaves out a seam or welds it twice, and stated figures of it that a replay does not give',
+    'an order of the full welds that leaves out a seam or welds it twice, stated figures of it that a replay does not give, and one said to be the best found that is worse than a habit',
   why: 'whoever welds the tack-up by that order judges it by these numbers, and by what the other orders would do',
   judge,
 };

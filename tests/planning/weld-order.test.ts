@@ -205,11 +205,37 @@ describe('the order of the full welds', () => {
     ['a seam that nobody has', (weld) => (weld.runs[0]!.seam = 'J9.1'), /is no seam/],
     ['a flattered value', (weld) => (weld.value /= 2), /is stated; the replay gives/],
     ['a habit made worse', (weld) => (weld.habits.skip += 1), /is stated; the replay gives/],
+    [
+      'a worst order better than a habit',
+      (weld) => (weld.worst = { ...weld, value: weld.value }),
+      /one here comes to/,
+    ],
     ['a part that does not move', (weld) => weld.moved.pop(), /is not what the replay gives/],
   ])('is not true with %s', (_, change, message) => {
     const spoiled = structuredClone(plan);
     change(spoiled.weld!);
     const findings = weldTrue.judge({ ...context, plan: spoiled });
     expect(findings.map((one) => one.message).join('\n')).toMatch(message);
+  });
+
+  it('is not true with another order in place of the best one, whatever figures are put beside it', () => {
+    const { runs } = plan.weld!.worst;
+    const stages = replayedStages(context)!;
+    const seams = weldSeams(context, stages);
+    const welding = new Welding(context.scene, context.settings, tackedUp(context, stages));
+    for (const run of runs)
+      welding.lay(
+        seams.find(({ id }) => id === run.seam)!,
+        run,
+      );
+    const account = weldAccount(
+      context.scene,
+      welding.run,
+      stages.map(({ part }) => part),
+    );
+    const weld = { ...plan.weld!, ...account, runs };
+    expect(weldTrue.judge({ ...context, plan: { ...plan, weld } })).toMatchObject([
+      { where: 'weld.runs', value: weld.value },
+    ]);
   });
 });

@@ -70,6 +70,16 @@ const proofSchema = z.strictObject({
   provedTerms: z.array(objectiveTermSchema).describe('leading terms whose bound was met'),
   bestOf: count.describe('complete legal orders that were compared'),
   states: count.describe('search states expanded'),
+  beforeReordering: z
+    .strictObject({
+      stages: z.int().min(1).describe('stages whose tacks were put in another order'),
+      objective: z.array(objectiveSchema),
+      provedTerms: z.array(objectiveTermSchema),
+    })
+    .optional()
+    .describe(
+      'what the search came to, before the tacks of its best order were put in an order that distorts less and that changed the objective; its bounds speak of plans with the tacks as the search has them. Absent where nothing of the objective changed',
+    ),
   notChecked: z.array(z.string()).describe('what this proof does not cover'),
 });
 

@@ -129,6 +129,33 @@ const BY_HAND_CAUTION =
 export const stated = (term: ObjectiveTerm, value: number): number =>
   term === 'time' ? Math.max(0, Math.ceil(value / 100 - 1e-9)) : value;
 
+/** The terms of an objective with values and bounds, and the leading ones whose bound was met. */
+function termsOf(
+  terms: readonly ObjectiveTerm[],
+  { best, bound, provedTerms }: SearchReport<unknown, unknown>,
+): Pick<GeometricPlan, 'objective'> & Pick<Proof, 'provedTerms'> {
+  return {
+    objective: terms.map((term, i) => ({
+      term,
+      value: stated(term, best!.cost[i]!),
+      bound: stated(term, Math.min(bound[i]!, i <= provedTerms ? Infinity : 0)),
+    })),
+    provedTerms: terms.slice(0, provedTerms),
+  };
+}
+
+/** What the search came to before tacks were ordered anew, where that changed the objective as the plan states it. */
+function statedBefore(
+  terms: readonly ObjectiveTerm[],
+  { search, before }: PlanningReport,
+): Pick<Proof, 'beforeReordering'> {
+  if (before === undefined) return {};
+  const then = termsOf(terms, before.search);
+  const now = termsOf(terms, search);
+  const same = now.objective.every(({ value }, i) => value === then.objective[i]!.value);
+  return same ? {} : { beforeReordering: { stages: before.stages, ...then } };
+}
+
 /** The objective with its bounds, and what the search proved, in the plan's words. */
 export function provenObjective(
   terms: readonly ObjectiveTerm[],
@@ -137,20 +164,15 @@ export function provenObjective(
   policies: readonly string[],
   notChecked: readonly string[],
 ): Pick<GeometricPlan, 'objective' | 'proof'> {
-  const { best, bound, counters } = report;
-  const objective = terms.map((term, i) => ({
-    term,
-    value: stated(term, best!.cost[i]!),
-    bound: stated(term, Math.min(bound[i]!, i <= report.provedTerms ? Infinity : 0)),
-  }));
-  const proved = terms.slice(0, report.provedTerms);
+  const { counters } = report;
+  const { objective, provedTerms } = termsOf(terms, report);
   return {
     objective,
     proof: {
       outcome: report.outcome === 'optimal' ? 'optimal' : 'feasible',
       scope,
       policies: [...policies],
-      provedTerms: proved,
+      provedTerms,
       bestOf: Math.max(1, counters.completed),
       states: counters.expanded,
       notChecked: [...notChecked],
@@ -185,6 +207,13 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
   });
   const { handshakes, handshakeSet, frames, programs } = statedTimeline(facts, timed, stages, rework);
   const { critical, makespan } = timed.schedule;
+  const terms = facts.settings.objective;
+  const proven = provenObjective(terms, search, facts.scope, policiesOf(search, cell, byHand, fewestFound), [
+    ...NOT_CHECKED,
+    ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
+    ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
+    ...(byHand ? BY_HAND_NOT_CHECKED : []),
+  ]);
   const plan: GeometricPlan = {
     format: PLAN_FORMAT,
     version: PLAN_VERSION,
@@ -192,18 +221,8 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     weldment: inputs.weldment,
     cell: inputs.cell,
     settings: facts.settings,
-    ...provenObjective(
-      facts.settings.objective,
-      search,
-      facts.scope,
-      policiesOf(search, cell, byHand, fewestFound),
-      [
-        ...NOT_CHECKED,
-        ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
-        ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
-        ...(byHand ? BY_HAND_NOT_CHECKED : []),
-      ],
-    ),
+    objective: proven.objective,
+    proof: { ...proven.proof, ...statedBefore(terms, report) },
     rulesNotApplied: [],
     joints: facts.joints.map((joint) => statedJoint(facts, joint)),
     stages,

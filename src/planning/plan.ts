@@ -16,6 +16,8 @@ export interface PlanningReport {
   /** The searches, for more of them. */
   readonly run: OrderRun;
   readonly search: OrderReport;
+  /** What the search came to before tacks were ordered anew, where that changed a cost. */
+  readonly before: Reordered['before'];
   /** How the orders of the tacks of each stage compare; undefined for fewer than two. */
   readonly tackOrders: Reordered['tackOrders'];
   /** Reserves of each stage of the best order. */
@@ -59,7 +61,7 @@ function planned(facts: Facts, thorough: boolean, options: PlanningOptions): Pla
 
 /** What a search found, with its tacks ordered anew and its reserves. */
 export function finished(facts: Facts, run: OrderRun, found: OrderReport): PlanningReport {
-  const { search, tackOrders } = reordered(facts, run.completer, found);
+  const { search, before, tackOrders } = reordered(facts, run.completer, found);
   const reserves = search.best ? run.completer.reservesOf(search.best.result) : [];
-  return { facts, run, search, tackOrders, reserves, orderRefusals: run.refusals() };
+  return { facts, run, search, before, tackOrders, reserves, orderRefusals: run.refusals() };
 }

@@ -18,6 +18,8 @@ type Best = SearchBest<StageDraft, CompleteOrder>;
 /** The best order of parts with the tacks of its stages ordered anew, and how each order compares. */
 export interface Reordered {
   readonly search: Report;
+  /** What the search came to before, and in how many stages tacks changed places; absent where no cost changed by it. */
+  readonly before?: { readonly search: Report; readonly stages: number } | undefined;
   /** One entry a stage; undefined for one of fewer than two tacks, and for one in which a person tacks. */
   readonly tackOrders: readonly (TackOrder | undefined)[];
 }
@@ -53,7 +55,10 @@ export function reordered(facts: Facts, completer: OrderCompleter, report: Repor
     runStage(run, distortionStage(best.steps[i]!));
     return tried?.tackOrder;
   });
-  return { search: best === report.best ? report : withBest(report, best), tackOrders };
+  if (equalTerms(best.cost, report.best.cost) === best.cost.length)
+    return { search: { ...report, best }, tackOrders };
+  const stages = best.steps.filter((draft, i) => draft !== report.best!.steps[i]).length;
+  return { search: withBest(report, best), before: { search: report, stages }, tackOrders };
 }
 
 /** One stage of an order: its tacks in the best order there is, if that is worth it and can be had. */
@@ -123,8 +128,7 @@ const stated = (
  * terms from the first that changed on, nothing is known of others but that they are not below zero.
  */
 function withBest(report: Report, best: Best): Report {
-  const changed = best.cost.findIndex((value, i) => value !== report.best!.cost[i]);
-  if (changed < 0) return { ...report, best };
+  const changed = equalTerms(best.cost, report.best!.cost);
   const bound = report.bound.map((value, i) => (i < changed ? value : 0));
   const provedTerms = equalTerms(best.cost, bound);
   const outcome = provedTerms === bound.length ? 'optimal' : 'feasible';

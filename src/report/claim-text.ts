@@ -68,6 +68,16 @@ function foundText(objective: Objective, proof: Proof, scope: string): string {
   return `${sentences.map(sentence).join('. ')}. ${states}${within}.`;
 }
 
+/** What the search had proved before the tacks of its best order were ordered anew; empty where it changed nothing. */
+function beforeText({ beforeReordering: before }: Proof, objective: Objective): string {
+  if (before === undefined) return '';
+  const changed = before.objective.findIndex(({ value }, i) => value !== objective[i]!.value);
+  const { term, value } = before.objective[changed]!;
+  const proved = changed < before.provedTerms.length ? ', proved least for tacks in that order' : '';
+  const tacks = `the tacks of ${counted(before.stages, 'stage')} were put in an order that distorts less`;
+  return ` Before ${tacks}: ${termText(term, value)}${proved}.`;
+}
+
 /** What a plan claims about itself, made from its objective and its proof, always with the scope. */
 export function claimText({ kind, objective, proof }: Pick<Plan, 'kind' | 'objective' | 'proof'>): string {
   const values = objective.map(({ term, value }) => termText(term, value)).join(', ');
@@ -77,5 +87,5 @@ export function claimText({ kind, objective, proof }: Pick<Plan, 'kind' | 'objec
     const states = counted(proof.states, 'state');
     return `Optimal: ${values}. Proved over ${states}: no better plan within ${scope}.`;
   }
-  return `Best found: ${values}. ${foundText(objective, proof, scope)}`;
+  return `Best found: ${values}. ${foundText(objective, proof, scope)}${beforeText(proof, objective)}`;
 }

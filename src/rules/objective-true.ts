@@ -51,7 +51,7 @@ export const countedTerms = ({
 }: Pick<GeometricPlan, 'stages' | 'programs' | 'distortion' | 'timeline'>): Readonly<
   Record<ObjectiveTerm, number>
 > => ({
-  regrips: stages.reduce((sum, { handling }) => sum + handling.length - 1, 0),
+  regrips: stages.reduce((sum, { handling }) => sum + Math.max(0, handling.length - 1), 0),
   'tool-changes': programs.flatMap(({ steps }) => steps).filter((step) => step.do === 'change-gripper')
     .length,
   distortion: excessTenths(distortion.features),

@@ -101,10 +101,16 @@ function stageFindings(
   ];
 }
 
+const NO_TACKS: TackOrderAccount = { securing: 0, completing: 0, predicted: 0, habits: [] };
+
 function judge(context: RuleContext): Finding[] {
   const accounts = tackOrderAccounts(context);
   if (accounts === undefined) return [];
-  return stageViews(context).flatMap((view, i) => stageFindings(context, view, accounts[i]!));
+  return stageViews(context).flatMap((view, i) => {
+    // The tacks that a person lays are given in the usual order, with which nothing is compared.
+    const account = view.stage.manual ? NO_TACKS : accounts[i]!;
+    return stageFindings(context, view, account);
+  });
 }
 
 /** What the plan says of the orders of its tacks is what a replay of them comes to. */

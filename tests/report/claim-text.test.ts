@@ -64,6 +64,22 @@ describe('claimText', () => {
     );
   });
 
+  it('says what was proved before the tacks were ordered anew', () => {
+    const then = [...objective(1, 0, 3130).slice(0, 2), { term: 'time', value: 3110, bound: 3110 } as const];
+    const before = (proved: number): Partial<Claim['proof']> => ({
+      provedTerms: ['regrips', 'tool-changes'],
+      beforeReordering: {
+        ...{ stages: 2, objective: then },
+        provedTerms: (['regrips', 'tool-changes', 'time'] as const).slice(0, proved),
+      },
+    });
+    const words = 'Before the tacks of 2 stages were put in an order that distorts less: 5 min 11 s';
+    expect(claimText(claim(objective(1, 0, 0), before(3)))).toContain(
+      `Searched: 80 states. ${words}, proved least for tacks in that order.`,
+    );
+    expect(claimText(claim(objective(1, 0, 0), before(2)))).toMatch(new RegExp(`${words}\\.$`));
+  });
+
   it('keeps the order of the objective', () => {
     const [regrips, changes, time] = objective(1, 0, 3130);
     const proof = { outcome: 'optimal', provedTerms: ['time', 'regrips', 'tool-changes'] } as const;

@@ -210,7 +210,7 @@ describe('claims', () => {
   it('objective-true counts from the plan itself', () => {
     const wrong = changed((copy) => copy.objective.forEach((term) => (term.value += 3)));
     const found = objectiveTrue.judge(contextOf(wrong, programs));
-    expect(found.map(({ value, limit }) => value! - limit!)).toEqual([3, 3, 3]);
+    expect(found.map(({ value, limit }) => value! - limit!)).toEqual([3, 3, 3, 3]);
     const turned = changed((copy) => copy.objective.reverse());
     expect(objectiveTrue.judge(contextOf(turned, programs))).toMatchObject([{ where: 'objective' }]);
   });
@@ -224,5 +224,19 @@ describe('claims', () => {
     ]);
     expect(judge((copy) => (copy.objective[0]!.bound -= 1))).toEqual(['proof.provedTerms[0]']);
     expect(judge((copy) => (copy.proof.outcome = 'optimal'))).toEqual(['proof.outcome']);
+    const before = (change: (then: GeometricPlan['objective']) => void) =>
+      judge((copy) => {
+        const then = structuredClone(copy.objective);
+        change(then);
+        copy.proof.beforeReordering = { stages: 1, objective: then, provedTerms: copy.proof.provedTerms };
+      });
+    const last = (then: GeometricPlan['objective']) => then.at(-1)!;
+    expect(before((then) => (last(then).value += 1))).toEqual([]);
+    expect(before(() => undefined)).toEqual(['proof.beforeReordering']);
+    expect(before((then) => then.reverse())).toEqual(['proof.beforeReordering.objective']);
+    expect(before((then) => (last(then).bound = last(then).value + 2))).toEqual([
+      'proof.beforeReordering',
+      'proof.beforeReordering.objective[3].bound',
+    ]);
   });
 });

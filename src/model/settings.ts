@@ -230,8 +230,8 @@ export const settingsSchema = z.strictObject({
     .default({ 'time-limit': 60, kind: 'single-use' }),
   budget: z
     .strictObject({
-      steps: z.int().min(1).default(20000).describe('search steps: repeatable'),
-      seconds: positive.optional().describe('wall-clock limit: not repeatable'),
+      steps: z.int().min(1).default(20000).describe('search steps, of each search where several are needed: repeatable'),
+      seconds: positive.optional().describe('wall-clock limit of all searches together: not repeatable'),
     })
     .default({ steps: 20000 }),
   seed: z.int().min(0).default(1),

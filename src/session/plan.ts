@@ -117,8 +117,16 @@ function withOverrides(settings: Settings, { seed, steps, seconds }: PlanSession
   };
 }
 
-const budgetOf = (settings: Settings, options: PlanSessionOptions): Budget =>
-  new Budget({ ...settings.budget, clock: options.clock, stopRequested: options.stopRequested });
+/** Makes the budgets of the searches of a session: the steps for each of them, and for all together the seconds. */
+function budgetsOf({ budget }: Settings, { clock, stopRequested }: PlanSessionOptions): () => Budget {
+  const { steps, seconds } = budget;
+  const begun = clock?.() ?? 0;
+  return () => {
+    const spent = clock === undefined ? 0 : clock() - begun;
+    const left = seconds === undefined ? undefined : Math.max(0, seconds - spent);
+    return new Budget({ steps, seconds: left, clock, stopRequested });
+  };
+}
 
 function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionOptions): PlanOutcome {
   const { settings, warnings } = inputs;
@@ -130,7 +138,7 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
   ];
   if (contradicted.length > 0) return { kind: 'bad-input', issues: [...warnings, ...contradicted] };
   const report = planWeldment(facts, {
-    budget: () => budgetOf(settings, options),
+    budget: budgetsOf(settings, options),
     onProgress: options.onProgress,
   });
   const { outcome, best, counters } = report.search;
@@ -218,10 +226,8 @@ function planAbstractly(
   options: PlanSessionOptions,
 ): PlanOutcome {
   const { settings, warnings } = inputs;
-  const report = planAbstract(weldment, settings, {
-    budget: budgetOf(settings, options),
-    onProgress: options.onProgress,
-  });
+  const budget = budgetsOf(settings, options);
+  const report = planAbstract(weldment, settings, { budget: budget(), onProgress: options.onProgress });
   const { outcome, best, counters } = report;
   if (outcome === 'impossible')
     return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
@@ -235,7 +241,7 @@ function planAbstractly(
   if (planned.kind !== 'planned' || options.trade === undefined) return planned;
   const { completed, reports } = tradedAbstractly(report, weldment, settings, {
     terms: options.trade,
-    budget: () => budgetOf(settings, options),
+    budget,
   });
   const plans = reports.map((one) =>
     one === report ? plan : abstractDocument(one, weldment, settings, named),

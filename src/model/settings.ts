@@ -230,7 +230,11 @@ export const settingsSchema = z.strictObject({
     .default({ 'time-limit': 60, kind: 'single-use' }),
   budget: z
     .strictObject({
-      steps: z.int().min(1).default(20000).describe('search steps, of each search where several are needed: repeatable'),
+      steps: z
+        .int()
+        .min(1)
+        .default(20000)
+        .describe('search steps, of each search where several are needed: repeatable'),
       seconds: positive.optional().describe('wall-clock limit of all searches together: not repeatable'),
     })
     .default({ steps: 20000 }),

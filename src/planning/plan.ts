@@ -47,11 +47,14 @@ export const factsOf = (
  */
 export function planWeldment(facts: Facts, options: PlanningOptions): PlanningReport {
   const quick = planned(facts, false, options);
-  const sound = quick.reserves.every((stage) => stage.every(({ reserve, required }) => reserve >= required));
   const turns = facts.scene.cell.table.turntable !== undefined;
   const refused = !quick.search.best && (quick.search.counters.refused > 0 || turns);
-  return sound && !refused ? quick : planned(facts, true, options);
+  return isSound(quick) && !refused ? quick : planned(facts, true, options);
 }
+
+/** Whether every state of the best order carries what it must, also those that the completion of orders leaves out. */
+export const isSound = ({ reserves }: Pick<PlanningReport, 'reserves'>): boolean =>
+  reserves.every((stage) => stage.every(({ reserve, required }) => reserve >= required));
 
 /** The best order of the settings' objective. */
 function planned(facts: Facts, thorough: boolean, options: PlanningOptions): PlanningReport {

@@ -2,7 +2,7 @@ import { compareCost, zeroCost } from '../algorithms/cost.js';
 import { nonDominated } from '../algorithms/pareto.js';
 import { costOf, type CompleteOrder } from './complete.js';
 import { inOrder } from './objective.js';
-import { finished, type PlanningReport } from './plan.js';
+import { finished, isSound, type PlanningReport } from './plan.js';
 import { ledBy, type TradedTerms } from './traded-terms.js';
 
 /** Plans between two terms. */
@@ -18,7 +18,8 @@ const orderOf = ({ search }: PlanningReport): CompleteOrder => search.best!.resu
 /**
  * The plans of which no other one is as good in both terms and better in one, among all orders completed in finding the
  * given plan and in two more searches, with either term first, so that both ends are there. The tacks of each are ordered
- * anew as those of the plan are, which may change what it costs; then again only those are left that no other one beats.
+ * anew as those of the plan are, which may change what it costs; one that does not carry a state that only a whole plan
+ * is judged by is left out; then again only those are left that no other one beats.
  */
 export function tradedOrders(report: PlanningReport, terms: TradedTerms): TradedOrders {
   const { facts, run } = report;
@@ -34,7 +35,8 @@ export function tradedOrders(report: PlanningReport, terms: TradedTerms): Traded
     report,
     ...candidates
       .filter((order) => order !== report.search.best?.result)
-      .map((order) => inFull(report, order)),
+      .map((order) => inFull(report, order))
+      .filter(isSound),
   ];
   return {
     completed: run.orders.count,

@@ -1,5 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
+import type { PlanningReport } from '../../src/planning/plan.js';
+import { tradedOrders } from '../../src/planning/trade.js';
 import { readTradedTerms } from '../../src/planning/traded-terms.js';
 import { tradeText } from '../../src/report/trade-text.js';
 import { countedTerms } from '../../src/rules/objective-true.js';
@@ -53,6 +55,28 @@ describe('plans between two terms', () => {
     const text = tradeText(outcome.trade!, plan);
     expect(text).toContain(`among ${completed} completed order`);
     expect(text).toContain('Trade of tool changes against time');
+  });
+
+  it('leave out an order that does not carry a state by which only whole plans are judged', () => {
+    const order = (regrips: number, time: number): unknown => ({
+      ...{ stages: [], regrips, toolChanges: 0, distortion: 0 },
+      raw: { makespan: time },
+    });
+    const traded = (reserve: number): number => {
+      const [own, other] = [order(0, 200), order(1, 100)];
+      const run = {
+        best: () => undefined,
+        refusals: () => [],
+        orders: { undominated: [own, other], count: 2 },
+        completer: { reservesOf: () => [[{ reserve, required: 1.5 }]] },
+      };
+      const facts = { settings: DEFAULT_SETTINGS, scene: { parts: [] } };
+      const search = { best: { steps: [], cost: [0, 0, 0, 200], result: own }, counters: {} };
+      const report = { facts, run, search, reserves: [] } as unknown as PlanningReport;
+      return tradedOrders(report, ['regrips', 'time']).reports.length;
+    };
+    expect(traded(1.5)).toBe(2);
+    expect(traded(1.4)).toBe(1);
   });
 
   it('of a weldment without shapes have no distortion', () => {

@@ -39,7 +39,12 @@ function numberFindings(where: string, stated: TackOrder, found: TackOrderAccoun
     const replayed = found.habits[i]!.predicted;
     return agree(predicted, replayed) ? [] : [wrong(`habits[${i}]`, habit, predicted, replayed)];
   });
-  return [...ours, ...others];
+  const best = found.least;
+  const least =
+    !stated.all || best === undefined || agree(stated.least, best)
+      ? []
+      : [wrong('least', 'the best of all orders', stated.least, best)];
+  return [...ours, ...others, ...least];
 }
 
 /** Whether what is said of the best order fits the rest. */
@@ -117,7 +122,7 @@ function judge(context: RuleContext): Finding[] {
 export const tackOrderTrue: Rule = {
   id: ID,
   forbids:
-    'predictions for the order of the tacks, or for orders by habit, that differ from those of a replay, and claims that do not follow from them',
+    'predictions for the order of the tacks, for orders by habit, or for the best of a few, that differ from those of a replay, and claims that do not follow from them',
   why: 'whoever doubts the order of the tacks decides by these numbers',
   judge,
 };

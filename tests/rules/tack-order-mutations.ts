@@ -43,6 +43,21 @@ export const TACK_ORDERS: readonly Mutation[] = [
   ),
   mutation(
     'tack-order-true',
+    'a best of few orders that is said to leave less than any does',
+    inPlan((plan) => {
+      const few = plan.stages.find(({ tackOrder }) => tackOrder !== undefined && tackOrder.compared <= 6);
+      const order = few?.tackOrder;
+      if (!order?.least || order.least < 0.01) return NOT_THERE;
+      order.least /= 2;
+      const gained = (order.predicted ?? Infinity) - order.least;
+      if (order.kept === 'best') order.kept = 'little-gain';
+      if (order.kept === 'little-gain' && gained >= plan.settings.distortion['order-gain'])
+        order.kept = 'refused';
+      return undefined;
+    }),
+  ),
+  mutation(
+    'tack-order-true',
     'all orders compared, which are more',
     inFirst((order) => {
       order.all = true;

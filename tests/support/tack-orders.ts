@@ -12,7 +12,8 @@ function orderOf(account: TackOrderAccount, gain: number): TackOrder | undefined
   if (account.securing + account.completing < 2) return undefined;
   const predicted = stated(account.predicted);
   const habits = account.habits.map((one) => ({ ...one, predicted: stated(one.predicted) }));
-  const all = [predicted, ...habits.map((one) => one.predicted)].map((value) => value ?? Infinity);
+  const known = account.least === undefined ? [] : [stated(account.least)];
+  const all = [predicted, ...habits.map((one) => one.predicted), ...known].map((value) => value ?? Infinity);
   const best = Math.min(...all);
   const worse = best === all[0] ? 0 : all[0]! - best;
   return {

@@ -120,6 +120,7 @@ const TURNING_NOT_CHECKED: readonly string[] = [
 const BY_HAND_NOT_CHECKED: readonly string[] = [
   'whether a person gets to the seams, and how: hand, torch and what the person clamps with; where a part set by hand comes to lie: no chain of errors is worked out for it, and later parts count with what the weldment file says that it is within',
   'how a part stands while a person sets and tacks it: no reserve is claimed for it until all its tacks are laid, and none for the parts in place under what the person does to them',
+  'how far seams stand open when a person tacks them: the person closes them by hand or clamp; the prediction of distortion lays such tacks over the gap, as if nobody held the part',
 ];
 
 const BY_HAND_CAUTION =

@@ -91,7 +91,7 @@ type Complain = (path: string, problem: string, remedy: string) => undefined;
 function questionOf(
   { scene }: Replayed,
   moments: readonly Moment[],
-  { step, part: id, direction, at }: Measurement,
+  { step, part: id, direction, at, millimetres }: Measurement,
   complain: Complain,
 ): Question | undefined {
   const moment = momentOf(moments, step, complain);
@@ -113,6 +113,8 @@ function questionOf(
       'name a later step',
     );
   if (direction === 'bow') {
+    if (millimetres < 0)
+      return complain('millimetres', 'a bow is predicted by its size alone', 'write it without its sign');
     if (moment === moments.length - 1 && at === undefined) return { kind: 'bow', part };
     return complain(
       'direction',

@@ -171,6 +171,10 @@ describe('calibration', () => {
     expect(early.kind === 'bad-input' && early.issues.map(issueLine)).toEqual([
       'm.csv:2: direction: a bow is predicted for the whole tack-up and in the middle only; give step 2 and no place',
     ]);
+    const signed = fit('step,part,direction,millimetres\n2,sole,bow,-0.1');
+    expect(signed.kind === 'bad-input' && signed.issues.map(issueLine)).toEqual([
+      'm.csv:2: millimetres: a bow is predicted by its size alone; write it without its sign',
+    ]);
   });
 
   it('writes settings that are read again, with where the factors come from', () => {

@@ -1,4 +1,3 @@
-import { pointSolidDistance } from '../geometry/distance.js';
 import { along } from '../geometry/vector.js';
 import {
   codeStrength,
@@ -11,6 +10,7 @@ import {
 import type { Finding } from '../model/finding.js';
 import type { PlanTack } from '../model/plan.js';
 import type { StatedTack } from './stage-tacks.js';
+import { rootGap } from './distortion-tacks.js';
 import { heatOf, secondsAsLeft, secondsAtLetGo } from './hot-tacks.js';
 import { breach, shown, type RuleContext } from './rule.js';
 import type { SeamPlace } from './seam-places.js';
@@ -37,12 +37,6 @@ function weaker({ scene }: RuleContext, seam: SeamPlace): WeldSteel | undefined 
   return shearStrength(a) <= shearStrength(b) ? a : b;
 }
 
-/** Gap that the root of a seam has to bridge: its middle lies on one of the parts, this far from the other. */
-function rootGap({ scene }: RuleContext, seam: SeamPlace): number {
-  const middle = along(seam.from, seam.along, seam.length / 2);
-  return Math.max(...[seam.a, seam.b].map((i) => pointSolidDistance(middle, scene.parts[i]!.solid)));
-}
-
 /** The leg is what the settings say, or what the final weld has where that is less, so that the weld covers the tack. */
 function legFindings(rule: string, { settings }: RuleContext, { tack, seam, where }: FiguredTack): Finding[] {
   const final = seam.joint.leg;
@@ -62,7 +56,8 @@ function strengthFindings(rule: string, context: RuleContext, { tack, seam, wher
     const names = seam.joint.between.join(' and ');
     return [breach(rule, where, `the strength of a tack between ${names} is not known`)];
   }
-  const size = throat(Math.min(context.settings.tacks.leg, seam.joint.leg), rootGap(context, seam));
+  const gap = rootGap(context.scene, seam.a, seam.b, along(seam.from, seam.along, seam.length / 2));
+  const size = throat(Math.min(context.settings.tacks.leg, seam.joint.leg), gap);
   const byCode = codeStrength(tack.length, size, steel);
   const figures = [
     ['strength', 'carry', temporaryStrength(tack.length, size, steel, COLD), 'N; the model gives'],

@@ -256,15 +256,19 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
 
 /**
  * A plan states rounded places, so that its replay may rarely count a tenth of distortion more or less than the search
- * did. What the plan says counts, and then nothing is proved from there on.
+ * did. What the plan says counts, and then nothing is proved from there on: bounds of later terms spoke of orders with the
+ * distortion that the search had counted, and a bound of it that the plan itself is below was none.
  */
-function countedAgain(plan: GeometricPlan): GeometricPlan {
+export function countedAgain(plan: GeometricPlan): GeometricPlan {
   const value = excessTenths(plan.distortion.features);
   const place = plan.objective.findIndex(({ term }) => term === 'distortion');
   if (place < 0 || plan.objective[place]!.value === value) return plan;
-  const objective = plan.objective.map((entry, i) =>
-    i === place ? { ...entry, value, bound: Math.min(value, entry.bound) } : entry,
-  );
+  const objective = plan.objective.map((entry, i) => {
+    if (i < place) return entry;
+    return i > place
+      ? { ...entry, bound: 0 }
+      : { ...entry, value, bound: entry.bound > value ? 0 : entry.bound };
+  });
   const provedTerms = plan.proof.provedTerms.slice(0, place);
   return { ...plan, objective, proof: { ...plan.proof, outcome: 'feasible', provedTerms } };
 }

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { ObjectiveTerm } from '../../src/model/settings.js';
+import { countedAgain } from '../../src/planning/document.js';
 import { claimText } from '../../src/report/claim-text.js';
 import { planSession } from '../../src/session/plan.js';
 import { example, exampleWith, Planner, planIn, sourcesOf, type Files } from '../support/planned.js';
@@ -45,6 +46,22 @@ describe('distortion in the objective', () => {
         /Distortion: best of \d+ complete orders?, with no bound\. Time: no claim\./,
       );
     }
+  });
+
+  it('is proved no more, and no term behind it, where a plan counts another tenth than its search', () => {
+    const plan = planned('{}');
+    const [feature] = plan.distortion.features;
+    const off = { ...feature!, deviation: feature!.limit + 0.05 };
+    const other = countedAgain({ ...plan, distortion: { ...plan.distortion, features: [off] } });
+    expect(other.objective.slice(2)).toEqual([
+      { term: 'distortion', value: 1, bound: 0 },
+      { ...term(plan, 'time')!, bound: 0 },
+    ]);
+    expect(other.proof).toMatchObject({ outcome: 'feasible', provedTerms: ['regrips', 'tool-changes'] });
+    const objective = other.objective.map((entry) =>
+      entry.term === 'distortion' ? { ...entry, value: 2, bound: 2 } : entry,
+    );
+    expect(term(countedAgain({ ...other, objective }), 'distortion')).toMatchObject({ value: 1, bound: 0 });
   });
 
   it('is only reported where the objective goes without it', () => {

@@ -126,8 +126,10 @@ function cyclicNeeds(document: SourceDocument): readonly Issue[] {
 function handledByHand(document: SourceDocument): readonly Issue[] {
   const { value } = document;
   return membersAt(value, ['parts']).flatMap((part) => {
-    const keys = membersAt(value, part.path).map(({ path }) => String(path.at(-1)));
-    if (!keys.includes('manual')) return [];
+    const members = membersAt(value, part.path);
+    const keys = members.map(({ path }) => String(path.at(-1)));
+    const manual = members.find(({ path }) => path.at(-1) === 'manual');
+    if (manual === undefined || manual.value === false) return [];
     return ['rest', 'grips', 'approach']
       .filter((key) => keys.includes(key))
       .map((key) =>

@@ -1,5 +1,5 @@
 import type { Told } from '../algorithms/least-squares.js';
-import type { DistortionSettings } from './distortion-settings.js';
+import type { Settings } from './settings.js';
 import type { Measurement } from './measurement.js';
 
 /** The factors of `settings.distortion` that can be fitted to measurements, in their order. */
@@ -38,5 +38,5 @@ export interface Calibration {
   /** False when the fit was stopped before it came to rest. */
   readonly settled: boolean;
   /** Those of the plan with the fitted factors and their origin. */
-  readonly settings: DistortionSettings;
+  readonly settings: Settings;
 }

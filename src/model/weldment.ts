@@ -34,9 +34,10 @@ const givenGripSchema = z
 /** A part that a person sets, clamps and tacks. */
 export const manualSchema = z.strictObject({
   seconds: positive
+    .max(86_400)
     .default(300)
     .describe(
-      'from the moment when every robot is at home until the person confirms; default our choice, to be measured at the cell',
+      'from the moment when every robot is at home until the person confirms, at most a day; default our choice, to be measured at the cell',
     ),
   within: notNegative
     .default(0.5)
@@ -64,7 +65,7 @@ const partSchema = z
       .optional()
       .describe('further directions of travel into place to consider'),
     manual: z
-      .union([z.literal(true), manualSchema])
+      .union([z.boolean(), manualSchema])
       .optional()
       .describe(
         'a person sets, clamps and tacks the part while all robots are at home; absent: robots bring and tack it',

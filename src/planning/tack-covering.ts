@@ -59,13 +59,23 @@ function apartRows(
   });
 }
 
+/** What the program of a joint asks for beside the rules. */
+interface ProgramWish {
+  readonly sides: Sides;
+  /** Price of a tack, more than all else together. */
+  readonly tack: number;
+  /** Distance that tacks on two sides keep, mm; 0 for none. */
+  readonly apart: number;
+  /** Whether tacks of one seam leave at least the length of one between them, so that two are not one long one. */
+  readonly spread: boolean;
+}
+
 /**
- * The program of a joint. An item is a tack or, where sides are paired, two opposite ones; `tack` is the price of one, more
- * than all else together. `apart` is the distance that tacks on two sides keep, mm: 0 for none.
+ * The program of a joint. An item is a tack or, where sides are paired, two opposite ones.
  */
 export function jointProgram(
   seams: readonly SeamCover[],
-  { sides, tack, apart }: { readonly sides: Sides; readonly tack: number; readonly apart: number },
+  { sides, tack, apart, spread }: ProgramWish,
 ): JointProgram {
   const opposed = sides === 'free' ? [] : opposedSeams(seams.map(({ run }) => run));
   const twoSided = new Set(opposed.flatMap(({ first, second }) => [first, second]));
@@ -100,18 +110,30 @@ export function jointProgram(
       atMost: 1,
     })),
   );
-  return { items, costs: items.map(({ cost }) => cost), choices: [...rows, ...stagger] };
+  const clear = (spread ? seams : []).flatMap(({ sites, tackLength }, seam) =>
+    sites.map(({ start }): Choice => {
+      const near = sites.flatMap((other, i) =>
+        other.start > start - 1e-6 && other.start < start + 2 * tackLength - 1e-6 ? [i] : [],
+      );
+      return { members: itemsAt(seam, near), atMost: 1 };
+    }),
+  );
+  return { items, costs: items.map(({ cost }) => cost), choices: [...rows, ...stagger, ...clear] };
 }
 
-/** The programs of a joint in the order in which they are tried; each answers where those before it do not. */
+/**
+ * The programs of a joint in the order in which they are tried; each answers where those before it do not. `spread` as in
+ * what a program asks for.
+ */
 export function jointPrograms(
   seams: readonly SeamCover[],
   counts: readonly number[],
   sides: Sides,
+  spread = false,
 ): readonly (() => JointProgram)[] {
   const tack = DEAREST * counts.reduce((sum, count) => sum + count, 0) + 1;
   const program = (as: Sides, apart: number) => (): JointProgram =>
-    jointProgram(seams, { sides: as, tack, apart });
+    jointProgram(seams, { sides: as, tack, apart, spread });
   if (sides === 'free') return [program('free', 0)];
   if (sides === 'paired') return [program('paired', 0), program('free', 0)];
   // Half of the pitch that so many tacks can have, a quarter of it, or that they do not face each other.
@@ -158,8 +180,11 @@ export function smallJoint(seams: readonly SeamCover[]): SmallJoint | undefined 
 /** How long the solver's second opinion may take where another program is tried after it, in steps. */
 const PATIENCE = 2000;
 
+/** Sites by seam. */
+type Taken = readonly (readonly number[])[];
+
 /** The sites that a program takes, by seam, if they are as few as can be; undefined where it gives no such answer. */
-function taken(program: JointProgram, counts: readonly number[]): readonly (readonly number[])[] | undefined {
+function taken(program: JointProgram, counts: readonly number[]): Taken | undefined {
   const outcome = cover(program, PATIENCE);
   if (outcome.status !== 'optimal') return undefined;
   const places = outcome.chosen.flatMap((item) => program.items[item]!.places);
@@ -171,8 +196,8 @@ function taken(program: JointProgram, counts: readonly number[]): readonly (read
 
 /**
  * The fewest tacks that respect length, pitch, ends and least number on every seam of a joint, by one 0/1 program; among
- * equal numbers those that can be laid while the part is held, that lie to those on the other side as is wished, and that are
- * near the ends. By seam; undefined when some seam cannot be covered. Should the solver give no answer that is as few as a
+ * equal numbers those that can be laid while the part is held, that leave the length of a tack between them, that lie to those
+ * on the other side as is wished, and that are near the ends. By seam; undefined when some seam cannot be covered. Should the solver give no answer that is as few as a
  * walk along each seam finds, the tacks of that walk are taken.
  */
 export function coverJoint(
@@ -183,9 +208,19 @@ export function coverJoint(
   if (small === undefined) return undefined;
   const sitesOf = (numbers: readonly (readonly number[])[]): readonly (readonly TackSite[])[] =>
     numbers.map((sites, seam) => sites.map((site) => small.seams[seam]!.sites[site]!));
-  for (const program of jointPrograms(small.seams, small.counts, sides)) {
-    const found = taken(program(), small.counts);
-    if (found) return sitesOf(found);
-  }
-  return sitesOf(small.walks);
+  const first = (spread: boolean): Taken | undefined => {
+    for (const program of jointPrograms(small.seams, small.counts, sides, spread)) {
+      const found = taken(program(), small.counts);
+      if (found) return found;
+    }
+    return undefined;
+  };
+  const held = (found: Taken): number =>
+    found.reduce(
+      (sum, sites, seam) => sum + sites.filter((site) => small.seams[seam]!.whileHeld[site]).length,
+      0,
+    );
+  const near = first(false) ?? small.walks;
+  const spread = small.counts.some((count) => count > 1) ? first(true) : undefined;
+  return sitesOf(spread && held(spread) >= held(near) ? spread : near);
 }

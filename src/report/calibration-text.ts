@@ -82,7 +82,7 @@ const meanRest = (measurements: readonly FittedMeasurement[], of: 'before' | 'pr
 
 /** The fitted factors as a settings file, to be given to `plan` or put into one of your own. */
 export const calibratedSettings = ({ settings }: Calibration): string =>
-  stringify({ distortion: settings }, { lineWidth: 0 });
+  stringify(settings, { lineWidth: 0 });
 
 /** What a calibration came to, for people. */
 export function calibrationText(calibration: Calibration): string {
@@ -108,7 +108,7 @@ export function calibrationText(calibration: Calibration): string {
     ...textTable(MEASURED_HEADS, measurements.map(measuredRow)),
     '',
     'For the settings:',
-    ...calibratedSettings(calibration).trimEnd().split('\n'),
+    ...stringify({ distortion: calibration.settings.distortion }, { lineWidth: 0 }).trimEnd().split('\n'),
     '',
   ].join('\n');
 }

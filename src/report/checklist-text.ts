@@ -1,5 +1,6 @@
 import type { GeometricPlan, Step } from '../model/plan.js';
 import { dryRun } from './dry-run.js';
+import { amount } from './numbers.js';
 import { plain } from './plain.js';
 import { stepWords } from './step-words.js';
 import { paragraph, textTable, type Column } from './text-table.js';
@@ -69,6 +70,14 @@ function runs(listed: readonly Listed[]): readonly (readonly Listed[])[] {
   return found;
 }
 
+/** A line for each tack that a person lays in a stage. */
+const handTacks = ({ stages }: GeometricPlan, stage: number): readonly string[][] =>
+  (stages.find(({ number }) => number === stage)?.manual?.tacks ?? []).map(({ seam, start, length, leg }) => [
+    ...['[ ]', '', ''],
+    `tack ${plain(seam)}, from ${amount(start, 1)} to ${amount(start + length, 1)} mm, leg ${amount(leg, 1)}`,
+    'sound, and where it is stated',
+  ]);
+
 /**
  * A checklist for the first try of a plan in single steps: every step of every robot, stage by stage, with a box to
  * tick and what to watch; where to stop as long as nothing is tacked; and the cautions of the plan.
@@ -83,11 +92,12 @@ export function checklistText(plan: GeometricPlan): string {
     const again = begun.has(stage) ? ', continued' : '';
     begun.add(stage);
     const title = part === undefined ? 'At the end' : `Stage ${stage}, ${plain(part)}${again}`;
-    const rows = run.map(({ robot, step }) => {
+    const rows = run.flatMap(({ robot, step }) => {
       const { what, watch } = stepWords(step, plan.handshakes);
       const stop = stops.get(`${robot} ${step.n}`);
       const warned = stop === undefined ? watch : `STOP without tacks: ${plain(stop)}; ${watch}`;
-      return ['[ ]', plain(robot), String(step.n), what, warned];
+      const row = ['[ ]', plain(robot), String(step.n), what, warned];
+      return step.do === 'manual' ? [row, ...handTacks(plan, step.stage)] : [row];
     });
     return ['', `${title}:`, ...textTable(COLUMNS, rows, '  ')];
   });

@@ -1,4 +1,4 @@
-import type { GeometricPlan, PlanTack } from '../model/plan.js';
+import type { GeometricPlan, ManualPlanTack, PlanTack } from '../model/plan.js';
 import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph } from './text-table.js';
@@ -12,7 +12,7 @@ function span(values: readonly number[], show: (value: number) => string): strin
 const kilonewtons = (newtons: number): string => amount(newtons / 1000, 1);
 
 /** What the code makes of the tacks: how many are too short to count, and what the others carry. */
-function byCode(tacks: readonly PlanTack[]): string {
+function byCode(tacks: readonly (PlanTack | ManualPlanTack)[]): string {
   const carrying = tacks.filter(({ codeStrength }) => codeStrength > 0);
   const short = tacks.length - carrying.length;
   const others = `${kilonewtons(Math.min(...carrying.map(({ codeStrength }) => codeStrength)))} kN or more`;
@@ -40,7 +40,8 @@ function heat(tacks: readonly PlanTack[]): string {
 
 /** Which model carries the reserves, what the code says of the same tacks, and how hot they still are. */
 export function tackStrengthLines({ stages, settings }: GeometricPlan): string[] {
-  const tacks = stages.flatMap((stage) => stage.tacks);
+  const byRobots = stages.flatMap((stage) => stage.tacks);
+  const tacks = [...byRobots, ...stages.flatMap(({ manual }) => manual?.tacks ?? [])];
   if (tacks.length === 0) return [];
   const cold = span(
     tacks.map(({ strength }) => strength),
@@ -48,7 +49,7 @@ export function tackStrengthLines({ stages, settings }: GeometricPlan): string[]
   );
   const text =
     `the reserves rest on a temporary-strength model, ${cold} kN a tack cold, of which ${amount(settings.reductions.tack, 2)} is counted on for fusion; it is no strength by any code. ` +
-    `Of ${counted(tacks.length, 'tack')}: ${byCode(tacks)}.${heat(tacks)}`;
+    `Of ${counted(tacks.length, 'tack')}: ${byCode(tacks)}.${heat(byRobots)}`;
   return ['', ...paragraph('Strength of tacks: ', text), ...sidesLines(stages, settings.tacks.sides)];
 }
 

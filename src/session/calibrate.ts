@@ -89,7 +89,7 @@ export function calibrate(sources: CalibrationSources): CalibrationOutcome {
     ...{ measured: measured.value.map(({ millimetres }) => millimetres), predict: moments.predict, start },
     ...{ sizes: FACTORS.map(() => 1), least: LEAST, most: MOST, ...FITTING },
   });
-  if (fit.told.every(({ kind }) => kind === 'no-influence'))
+  if (fit.told.every(({ kind }) => kind !== 'fitted'))
     return {
       kind: 'bad-input',
       issues: [
@@ -97,8 +97,8 @@ export function calibrate(sources: CalibrationSources): CalibrationOutcome {
         about(
           sources.measurements,
           '',
-          'no factor moves any of the points measured',
-          'measure points that tacks move, after they are laid',
+          'no factor can be told from these points: none moves them, or what one does others do as well',
+          'measure several points that tacks move, near seams and far from them, after the tacks are laid',
         ),
       ],
     };
@@ -131,7 +131,14 @@ function calibrationOf(
       before: before[i]!,
       predicted: one.millimetres - residuals[i]!,
     })),
-    settings: { ...plan.settings.distortion, ...values, origin: originOf(factors, measured.length, file) },
+    settings: {
+      ...plan.settings,
+      distortion: {
+        ...plan.settings.distortion,
+        ...values,
+        origin: originOf(factors, measured.length, file),
+      },
+    },
   };
 }
 

@@ -30,9 +30,12 @@ describe('the plan of a larger example', () => {
     ['machine-sub-frame', 1],
   ] as const)('%s is proved the best, without a regrip and with %i tool changes', (name, changes) => {
     const { proof, objective } = plans.get(name)!;
-    expect(proof.outcome).toBe('optimal');
+    // What tacks in another order made of the time is not proved; before, all was.
+    const { provedTerms } = proof.beforeReordering ?? proof;
+    expect(provedTerms).toEqual(['regrips', 'tool-changes', 'distortion', 'time']);
+    expect(proof.provedTerms.slice(0, 3)).toEqual(['regrips', 'tool-changes', 'distortion']);
     const counts = objective.filter(({ term }) => term !== 'time').map(({ value }) => value);
-    expect(counts).toEqual([0, changes]);
+    expect(counts).toEqual([0, changes, 0]);
   });
 
   it('has room: no reserve is below 1.3 times what is required', () => {

@@ -55,6 +55,7 @@ export function reordered(facts: Facts, completer: OrderCompleter, report: Repor
     runStage(run, distortionStage(best.steps[i]!));
     return tried?.tackOrder;
   });
+  if (best === report.best) return { search: report, tackOrders };
   if (equalTerms(best.cost, report.best.cost) === best.cost.length)
     return { search: { ...report, best }, tackOrders };
   const stages = best.steps.filter((draft, i) => draft !== report.best!.steps[i]).length;

@@ -26,10 +26,14 @@ function inUsualOrder(draft: StageDraft): StageDraft {
   return { ...draft, tacks: order.map((number, i) => ({ ...all[number]!, order: i + 1 })) };
 }
 
+/** Less than the story's own gain of the best order, mm. */
+const GAIN = 0.005;
+
 beforeAll(async () => {
   const { weldment, cell, settings } = inputsOf(story('tee-tacked-on-alternate-sides'));
   if (weldment.kind !== 'geometric') throw new Error('a story has shapes');
-  const facts = factsOf(weldment, cell!, settings, await loadLinearPrograms());
+  const finer = { ...settings, distortion: { ...settings.distortion, 'order-gain': GAIN } };
+  const facts = factsOf(weldment, cell!, finer, await loadLinearPrograms());
   planned = planWeldment(facts, { budget: () => new Budget({ steps: 500 }) });
   const best = planned.search.best!;
   usual = { ...planned.search, best: { ...best, steps: best.steps.map(inUsualOrder) } };
@@ -71,7 +75,7 @@ describe('the tacks of the best order of parts', () => {
     expect(none).toBeUndefined();
     expect(wall).toMatchObject({ compared: 24, all: true, kept: 'best' });
     expect(wall!.predicted).toBe(wall!.least);
-    for (const { predicted } of wall!.habits) expect(wall!.predicted).toBeLessThan(predicted! - 0.05);
+    for (const { predicted } of wall!.habits) expect(wall!.predicted).toBeLessThan(predicted! - GAIN);
     // At the same cost all that was proved stays so.
     expect(search).toMatchObject({
       outcome: usual.outcome,
@@ -98,7 +102,7 @@ describe('the tacks of the best order of parts', () => {
     expect(search).toBe(usual);
     const wall = tackOrders[1]!;
     expect(wall.kept).toBe('refused');
-    expect(wall.predicted! - wall.least!).toBeGreaterThanOrEqual(0.05);
+    expect(wall.predicted! - wall.least!).toBeGreaterThanOrEqual(GAIN);
   });
 
   it('stay as they are where a term that counts first would be worse', () => {

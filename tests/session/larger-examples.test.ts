@@ -30,12 +30,12 @@ describe('the plan of a larger example', () => {
     ['machine-sub-frame', 1],
   ] as const)('%s is proved the best, without a regrip and with %i tool changes', (name, changes) => {
     const { proof, objective } = plans.get(name)!;
+    // What tacks in another order made of the time is not proved; before, all was.
+    const { provedTerms } = proof.beforeReordering ?? proof;
+    expect(provedTerms).toEqual(['regrips', 'tool-changes', 'distortion', 'time']);
+    expect(proof.provedTerms.slice(0, 3)).toEqual(['regrips', 'tool-changes', 'distortion']);
     const counts = objective.filter(({ term }) => term !== 'time').map(({ value }) => value);
     expect(counts).toEqual([0, changes, 0]);
-    // Tacks are put in another order last, which takes its time; until then it was proved too.
-    const terms = ['regrips', 'tool-changes', 'distortion'];
-    expect(proof.provedTerms.slice(0, 3)).toEqual(terms);
-    if (proof.provedTerms.length < 4) expect(proof.beforeReordering!.provedTerms).toEqual([...terms, 'time']);
   });
 
   it.each([

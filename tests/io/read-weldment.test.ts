@@ -141,7 +141,7 @@ parts:
 
   it('is refused with other words or numbers', () => {
     expect(told(read(file('please')))).toEqual([
-      'w.yaml:4: parts.base.manual: got "please"; write manual: true',
+      'w.yaml:4: parts.base.manual: got "please"; give true or false, or a map with seconds, within (a person sets, clamps and tacks the part while all robots are at home; absent: robots bring and tack it)',
     ]);
     expect(told(read(file('{ seconds: 0, weeks: 2 }')))).toEqual([
       expect.stringMatching(/parts\.base\.manual\.seconds: got 0; give above 0/),

@@ -25,7 +25,13 @@ const shrinkingMore: Mutation['mutate'] = ({ weldment, cell, plan }) => {
   const changed = { ...plan, settings: more, distortion: { ...plan.distortion, factors } };
   const scene = buildScene(weldment, cell, more);
   const inputs = { scene, cell, settings: more };
-  return { weldment, cell, plan: counted(withTackOrders(withDistortion(changed, inputs), inputs)) };
+  const told = withDistortion(changed, inputs);
+  const widest = Math.max(
+    0,
+    ...told.stages.flatMap(({ distortion }) => distortion.openings.map(({ before }) => before)),
+  );
+  if (widest <= weldment.fitUp.gap) return undefined;
+  return { weldment, cell, plan: counted(withTackOrders(told, inputs)) };
 };
 
 export const DISTORTION: readonly Mutation[] = [

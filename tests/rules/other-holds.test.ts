@@ -79,7 +79,10 @@ const OTHER_HOLDS: readonly Mutation[] = [
       grip.face = '-z';
       grip.position = [0, 0];
     }),
-    ['reach', 'reserves-true', 'reserves-hold', 'torch-access', 'magnet-distance', 'rework-true'],
+    [
+      ...['reach', 'reserves-true', 'reserves-hold', 'torch-access', 'magnet-distance', 'rework-true'],
+      ...['distortion-true', 'tack-order-true'],
+    ],
   ),
   mutation(
     'reserves-true',
@@ -117,7 +120,15 @@ const KEPT_HOLDS: readonly Mutation[] = [
     inPlan(({ stages }) => {
       stages.at(-2)!.stands = 'tacked';
     }),
-    ['programs-true', 'reserves-hold', 'reserves-true'],
+    [
+      'programs-true',
+      'reserves-hold',
+      'reserves-true',
+      'tack-rules',
+      'distortion-true',
+      'tack-order-true',
+      'rework-true',
+    ],
   ),
   mutation(
     'programs-true',

@@ -209,7 +209,7 @@ describe('calibration', () => {
 
   it('refuses data that nothing can be learnt from, and a plan for other files', () => {
     expect(linesOf('step,part,direction,millimetres\n1,base,x,0')).toEqual([
-      'floor/m.csv: no factor moves any of the points measured; measure points that tacks move, after they are laid',
+      'floor/m.csv: no factor can be told from these points: none moves them, or what one does others do as well; measure several points that tacks move, near seams and far from them, after the tacks are laid',
     ]);
     const other = structuredClone(plan);
     other.weldment.name = 'another';

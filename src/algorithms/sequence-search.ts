@@ -170,7 +170,7 @@ function improve<S>(search: Search<S>): void {
  * ways, or the best of `known`, a greedy one and what exchanges make of it. Never worse than the `known` ones, which are
  * tried first; of equal ones the first met. The same input gives the same answer.
  */
-export function bestSequence<S>(
+export function bestOrderAndWays<S>(
   problem: SequenceProblem<S>,
   known: readonly (readonly SequenceStep[])[],
   most: number,

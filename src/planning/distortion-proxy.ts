@@ -2,13 +2,12 @@ import { Kept } from '../base/kept.js';
 import { has, members, setKey, withMember, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import { siteId, type TackSite } from '../facts/tack-sites.js';
-import { distance, length, subtract, type Vec3 } from '../geometry/vector.js';
-import { linearTolerance } from '../mechanics/iso-13920.js';
+import { length, subtract, type Vec3 } from '../geometry/vector.js';
 import type { Settings } from '../model/settings.js';
+import { toleranceFeatures, type ToleranceFeature } from '../rules/distortion-features.js';
 import { DistortionRun, runStage } from '../rules/distortion-run.js';
-import type { ShrinkingTack } from '../rules/distortion-tacks.js';
 import { distortionKey } from './distortion-key.js';
-import { distortionStage } from './distortion-stage.js';
+import { distortionStage, shrinkingTack } from './distortion-stage.js';
 import type { StageDraft } from './stage-draft.js';
 
 /** What is there before a stage. */
@@ -18,16 +17,6 @@ export interface StageGround {
   readonly first: number;
   /** Where tacks have been laid. */
   readonly laid: readonly TackSite[];
-}
-
-/** A tolerance feature as the estimate sees it. */
-interface Feature {
-  /** Its two parts, by index. */
-  readonly from: number;
-  readonly to: number;
-  /** The point whose shift is judged: the origin of the second part, cell frame, mm. */
-  readonly at: Vec3;
-  readonly limit: number;
 }
 
 /** Estimates count whole hundredths of a millimetre. */
@@ -48,12 +37,12 @@ const HUNDREDTHS = 100;
 export class DistortionProxy {
   /** Whether any move so far was estimated above 0. */
   everAbove = false;
-  private readonly features: readonly Feature[];
+  private readonly features: readonly ToleranceFeature[];
   private readonly grounds: Kept<DistortionRun>;
   private readonly shifts: Kept<readonly number[]>;
 
   constructor(private readonly facts: Facts) {
-    this.features = featuresOf(facts);
+    this.features = toleranceFeatures(facts.scene, facts.settings);
     this.grounds = new Kept(facts.keeping);
     this.shifts = new Kept(facts.keeping);
   }
@@ -96,7 +85,7 @@ export class DistortionProxy {
       const others = members(ground.inPlace).filter((part) => part !== ground.first);
       for (const part of others.length < members(ground.inPlace).length ? [ground.first, ...others] : others)
         run.join(part);
-      for (const site of ground.laid) run.lay(shrunk(site));
+      for (const site of ground.laid) run.lay(shrinkingTack(site));
       return run;
     });
   }
@@ -109,19 +98,3 @@ const withoutShrinkage = (settings: Settings): Settings => ({
   ...settings,
   distortion: { ...settings.distortion, transverse: 0, longitudinal: 0, angular: 0 },
 });
-
-/** A tack that was laid earlier. */
-const shrunk = (site: TackSite): ShrinkingTack => ({
-  ...{ id: siteId(site), seam: site.seam.id, a: site.joint.a, b: site.joint.b, at: site.middle },
-  ...{ along: site.along, open: site.open, length: site.length, leg: site.leg },
-  ...{ gap: site.seam.gap, seamLength: site.seam.length, type: site.joint.type },
-});
-
-function featuresOf({ scene, settings }: Facts): readonly Feature[] {
-  return scene.weldment.tolerances.map(({ from, to, 'iso-13920': of }): Feature => {
-    const [p, q] = [scene.index.get(from)!, scene.index.get(to)!];
-    const at = scene.parts[q]!.pose.at;
-    const nominal = distance(scene.parts[p]!.pose.at, at);
-    return { from: p, to: q, at, limit: linearTolerance(of, nominal) * settings.distortion['limit-share'] };
-  });
-}

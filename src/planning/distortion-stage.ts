@@ -1,21 +1,13 @@
 import type { DistortionStage } from '../rules/distortion-run.js';
 import type { ShrinkingTack } from '../rules/distortion-tacks.js';
-import { siteId } from '../facts/tack-sites.js';
+import { siteId, type TackSite } from '../facts/tack-sites.js';
 import { heldBy } from './held-grip.js';
-import { holdsOf, type HandTack, type StageDraft } from './stage-draft.js';
-import type { ChosenTack } from './tack-layout.js';
+import { holdsOf, type StageDraft } from './stage-draft.js';
 
-/** A tack that has been decided on, as the prediction of distortion takes it. */
-export const shrinkingTack = ({
-  site,
-  a,
-  b,
-  at,
-  along,
-  length,
-  leg,
-}: ChosenTack | HandTack): ShrinkingTack => ({
-  ...{ id: siteId(site), seam: site.seam.id, a, b, at, along, open: site.open, length, leg },
+/** A tack at a site as the prediction of distortion takes it. */
+export const shrinkingTack = (site: TackSite): ShrinkingTack => ({
+  ...{ id: siteId(site), seam: site.seam.id, a: site.joint.a, b: site.joint.b, at: site.middle },
+  ...{ along: site.along, open: site.open, length: site.length, leg: site.leg },
   ...{ gap: site.seam.gap, seamLength: site.seam.length, type: site.joint.type },
 });
 
@@ -27,10 +19,10 @@ export function distortionStage(draft: StageDraft): DistortionStage {
   if (draft.manual)
     return {
       ...{ part: draft.part, holds: [], securing: [], heldOn: false },
-      completing: draft.tacks.map(shrinkingTack),
+      completing: draft.tacks.map(({ site }) => shrinkingTack(site)),
     };
   const of = (phase: 'securing' | 'completing'): readonly ShrinkingTack[] =>
-    draft.tacks.filter((tack) => tack.phase === phase).map(shrinkingTack);
+    draft.tacks.filter((tack) => tack.phase === phase).map(({ site }) => shrinkingTack(site));
   return {
     part: draft.part,
     holds: holdsOf(draft).map(heldBy),

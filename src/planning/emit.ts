@@ -28,7 +28,7 @@ import type { AlsoHeld } from './other-hold.js';
 import { protocolOf, statedHandshakes } from './stated-handshakes.js';
 import { holdsOf, type ManualDraft, type RobotDraft, type StageDraft } from './stage-draft.js';
 import { statedPoint, statedPose } from './stated-pose.js';
-import { byCode, statedRework, statedSides, statedTack, statingOf } from './stated-tacks.js';
+import { byCode, statedRework, statedSides, statedTack, statingOf, type Stating } from './stated-tacks.js';
 import { statedJoints } from './steps.js';
 import { heldBy } from './held-grip.js';
 
@@ -169,18 +169,21 @@ export function statedStages(
   reserves: readonly (readonly PlanReserve[])[],
   rework: readonly (readonly Rework[])[],
 ): Stage[] {
-  return stages.map((draft, i) => ({
-    number: i + 1,
-    ...(facts.scene.cell.table.turntable && { turn: draft.angle }),
-    part: facts.scene.parts[draft.part]!.part.id,
-    ...(draft.manual ? statedByHand(facts, draft) : statedByRobots(facts, draft)),
-    stands: draft.stands,
-    ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
-    sidesMissed: statedSides(facts, draft),
-    rework: rework[i]!.map((one) => statedRework(statingOf(facts, draft, toCell(facts, draft)), one)),
-    reserves: [...reserves[i]!],
-    distortion: NO_STAGE_DISTORTION,
-  }));
+  return stages.map((draft, i) => {
+    const stating = statingOf(facts, draft, toCell(facts, draft));
+    return {
+      number: i + 1,
+      ...(facts.scene.cell.table.turntable && { turn: draft.angle }),
+      part: facts.scene.parts[draft.part]!.part.id,
+      ...(draft.manual ? statedByHand(facts, draft) : statedByRobots(facts, draft, stating)),
+      stands: draft.stands,
+      ...(draft.stands === 'free-standing' && { standsOn: standsOn(facts, stages, i) }),
+      sidesMissed: statedSides(facts, draft),
+      rework: rework[i]!.map((one) => statedRework(stating, one)),
+      reserves: [...reserves[i]!],
+      distortion: NO_STAGE_DISTORTION,
+    };
+  });
 }
 
 /** What a stage says of how its part gets into place, is held and tacked. */
@@ -189,7 +192,7 @@ type Work = Omit<
   'number' | 'turn' | 'part' | 'stands' | 'standsOn' | 'sidesMissed' | 'rework' | 'reserves' | 'distortion'
 >;
 
-const statedByRobots = (facts: Facts, draft: RobotDraft): Work => ({
+const statedByRobots = (facts: Facts, draft: RobotDraft, stating: Stating): Work => ({
   robot: draft.way.grip.robot.id,
   handling: handlingOf(facts, draft),
   approach: {
@@ -202,7 +205,7 @@ const statedByRobots = (facts: Facts, draft: RobotDraft): Work => ({
   powerLoss: statedPowerLoss(facts, draft),
   remedies: [...draft.fitUp.remedies],
   accuracy: [...draft.fitUp.stated],
-  tacks: draft.tacks.map((tack) => statedTack(statingOf(facts, draft, toCell(facts, draft)), tack)),
+  tacks: draft.tacks.map((tack) => statedTack(stating, tack)),
 });
 
 const statedByHand = (facts: Facts, { manual, stands, tacks }: ManualDraft): Work => ({

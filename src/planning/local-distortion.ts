@@ -32,8 +32,8 @@ export function localSequence(
   return stageSequence(scene, run, {
     part,
     holds: hold ? [heldBy(hold)] : [],
-    securing: securing.map(shrinkingTack),
-    completing: completing.map(shrinkingTack),
+    securing: securing.map(({ site }) => shrinkingTack(site)),
+    completing: completing.map(({ site }) => shrinkingTack(site)),
     heldOn,
   });
 }

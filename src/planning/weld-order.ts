@@ -1,4 +1,4 @@
-import { bestSequence, type SequenceProblem, type SequenceStep } from '../algorithms/sequence-search.js';
+import { bestOrderAndWays, type SequenceProblem, type SequenceStep } from '../algorithms/sequence-search.js';
 import { rounded } from '../base/order.js';
 import type { GeometricPlan, PlanWeld, WeldRun } from '../model/plan.js';
 import { replayedStages, type Replayed } from '../rules/distortion-replay.js';
@@ -105,7 +105,11 @@ export function weldOrder(context: Replayed): PlanWeld | undefined {
     'back-step': habit(choices, 'back-step'),
     skip: habit(choices, 'skip'),
   };
-  const { best, worst, method, tried } = bestSequence(problem, Object.values(habits), settings.weld.tries);
+  const { best, worst, method, tried } = bestOrderAndWays(
+    problem,
+    Object.values(habits),
+    settings.weld.tries,
+  );
   const end = (steps: readonly SequenceStep[]): Welding => steps.reduce(problem.extend, problem.start);
   const runsOf = (steps: readonly SequenceStep[]): WeldRun[] =>
     steps.flatMap(({ item, way }) => [...choices[item]!.ways[way]!]);

@@ -1,7 +1,7 @@
 import type { Plan } from '../model/plan.js';
 import { objectiveTermSchema, type ObjectiveTerm } from '../model/settings.js';
 import { countedTerms } from '../rules/objective-true.js';
-import { termName } from './claim-text.js';
+import { termName, termText } from './claim-text.js';
 import { amount, counted, duration, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph, textTable, type Column } from './text-table.js';
@@ -26,18 +26,8 @@ function cell(term: ObjectiveTerm, value: number): string {
 }
 
 /** A difference in words: `1 regrip`, `0.4 mm of distortion`, `12 s`. */
-function difference(term: ObjectiveTerm, value: number): string {
-  switch (term) {
-    case 'regrips':
-      return counted(value, 'regrip');
-    case 'tool-changes':
-      return counted(value, 'tool change');
-    case 'distortion':
-      return `${amount(value / 10, 1)} mm of distortion`;
-    case 'time':
-      return duration(value);
-  }
-}
+const difference = (term: ObjectiveTerm, value: number): string =>
+  term === 'distortion' ? `${amount(value / 10, 1)} mm of distortion` : termText(term, value);
 
 /** What the next plan saves of the second term, and what it asks for it of the first. */
 function priceText([first, second]: TradedPlans['terms'], from: Plan, to: Plan, number: number): string {

@@ -1,11 +1,12 @@
 import { rounded } from '../base/order.js';
 import { rotate, transpose } from '../geometry/pose.js';
-import { length, type Vec3 } from '../geometry/vector.js';
+import type { Vec3 } from '../geometry/vector.js';
 import type { PlanDistortion, StageDistortion } from '../model/plan.js';
 import type { MovedPart } from '../model/plan-distortion.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import { memberBows } from './distortion-bows.js';
+import { farthestCorner } from './stage-deviation.js';
 import { DistortionRun, runStage, type DistortionEvent, type DistortionStage } from './distortion-run.js';
 
 /** What a prediction comes to, as a plan states it. */
@@ -65,9 +66,10 @@ class MotionLog {
 
   private measure(part: number, stage: number, after: string): void {
     const { solid, part: of } = this.scene.parts[part]!;
-    const corners = solid.pieces.flatMap(({ vertices }) => vertices);
-    const farthest = corners.reduce((most, at) => Math.max(most, length(this.run.displacement(part, at))), 0);
-    const mm = rounded(farthest, DIGITS);
+    const mm = rounded(
+      farthestCorner(solid, (at) => this.run.displacement(part, at)),
+      DIGITS,
+    );
     if (mm > (this.worst?.mm ?? 0)) this.worst = { part: of.id, mm, stage, after };
   }
 }

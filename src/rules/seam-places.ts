@@ -3,6 +3,7 @@ import type { Solid } from '../geometry/solid.js';
 import { along, distance, dot, length, scale, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import { tackBead } from '../model/bead.js';
 import type { PlanJoint } from '../model/plan.js';
+import type { SeamRun } from '../model/seam-relations.js';
 import { direction } from './plan-frames.js';
 import type { RuleContext } from './rule.js';
 import type { StatedTack } from './stage-tacks.js';
@@ -20,6 +21,13 @@ export interface SeamPlace {
   /** Unit, out of the seam into the open. */
   readonly open: Vec3;
 }
+
+/** A seam as its relations to others see it. */
+export const seamRun = ({ from, along: way, length: size, open }: SeamPlace): SeamRun => ({
+  from,
+  to: along(from, way, size),
+  open,
+});
 
 /** A tack as a piece of its seam, in the cell. */
 export interface TackPlace {

@@ -1,9 +1,8 @@
-import { along } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import { clearOfCorners, cornersOn, type SeamRun } from '../model/seam-relations.js';
+import { clearOfCorners, cornersOn } from '../model/seam-relations.js';
 import { endMargin, largestPitch, leastLength } from '../model/tack-settings.js';
 import { breach, shown, type RuleContext } from './rule.js';
-import type { SeamPlace } from './seam-places.js';
+import { seamRun, type SeamPlace } from './seam-places.js';
 import type { StatedTack } from './stage-tacks.js';
 
 /** A tack on the seam in question, and where the plan states it. */
@@ -39,12 +38,6 @@ const ROUNDING = 0.05;
 /** Sites are on tenths of a millimetre, so the middle is met within one. */
 const OFF_MIDDLE = 0.1 + 1e-6;
 
-const runOf = ({ from, along: way, length, open }: SeamPlace): SeamRun => ({
-  from,
-  to: along(from, way, length),
-  open,
-});
-
 /** What is asked of a seam, with all seams of the weldment. */
 export function seamDemand(
   { scene, settings }: RuleContext,
@@ -55,13 +48,13 @@ export function seamDemand(
   const rules = settings.tacks;
   const endDistance = endMargin(rules);
   const least = leastLength(rules, Math.max(...thicknesses));
-  const others = seams.filter((other) => other !== seam).map(runOf);
+  const others = seams.filter((other) => other !== seam).map(seamRun);
   const usable = seam.length - 2 * endDistance;
   return {
     seamLength: seam.length,
     least,
     endDistance,
-    corners: cornersOn(runOf(seam), others),
+    corners: cornersOn(seamRun(seam), others),
     cornerDistance: rules['corner-distance'],
     pitch: largestPitch(rules, Math.min(...thicknesses)),
     number: Math.max(1, Math.min(rules['least-number'], Math.floor(usable / least + WHOLE))),

@@ -1,18 +1,11 @@
-import { along } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
 import type { Stage } from '../model/plan.js';
-import { sidesMissed, type SeamRun, type Sides } from '../model/seam-relations.js';
+import { sidesMissed, type Sides } from '../model/seam-relations.js';
 import { breach, type Rule, type RuleContext } from './rule.js';
-import { SeamPlaces, type SeamPlace } from './seam-places.js';
+import { SeamPlaces, seamRun } from './seam-places.js';
 import { everyTack, type StatedTack } from './stage-tacks.js';
 
 const ID = 'tack-sides';
-
-const runOf = ({ from, along: way, length, open }: SeamPlace): SeamRun => ({
-  from,
-  to: along(from, way, length),
-  open,
-});
 
 /** The tacks of a stage that do not lie to those on the other side as is wished, joint by joint. */
 function missedIn(stage: Stage, seams: SeamPlaces, sides: Sides): readonly StatedTack[] {
@@ -21,7 +14,7 @@ function missedIn(stage: Stage, seams: SeamPlaces, sides: Sides): readonly State
   return joints.flatMap((joint) => {
     const own = seams.all().filter((seam) => seam.joint.id === joint);
     const on = own.map((seam) => tacks.filter((tack) => seams.of(tack) === seam));
-    return sidesMissed(sides, own.map(runOf), on).flatMap((numbers, i) => numbers.map((k) => on[i]![k]!));
+    return sidesMissed(sides, own.map(seamRun), on).flatMap((numbers, i) => numbers.map((k) => on[i]![k]!));
   });
 }
 

@@ -9,6 +9,7 @@ import type { Replayed } from './distortion-replay.js';
 import { DistortionRun, runStage, type DistortionStage } from './distortion-run.js';
 import { closing, freeShrinkage, pullOf, rootGap, type ShrinkingTack } from './distortion-tacks.js';
 import { SeamPlaces, type SeamPlace } from './seam-places.js';
+import { farthestCorner } from './stage-deviation.js';
 
 /** Places along a seam are written in steps of this, mm; nearer to each other than that they are one. */
 export const WELD_GRAIN = 0.001;
@@ -130,9 +131,8 @@ class SeenFromFirst {
 
   /** How far the corner of a part goes that goes farthest, mm. */
   farthest(part: number): number {
-    const corners = this.scene.parts[part]!.solid.pieces.flatMap(({ vertices }) => vertices);
     const [move, turn] = [this.at(part, [0, 0, 0]), this.turn(part)];
-    return corners.reduce((most, corner) => Math.max(most, length(along(move, cross(turn, corner), 1))), 0);
+    return farthestCorner(this.scene.parts[part]!.solid, (at) => along(move, cross(turn, at), 1));
   }
 }
 

@@ -46,62 +46,54 @@ export function calibrate(sources: CalibrationSources): CalibrationOutcome {
   const plan = readPlan(sources.plan.text, sources.plan.name);
   const { inputs, issues } = readInputs(sources);
   const all = [...measured.issues, ...plan.issues, ...issues];
-  if (!measured.value || !plan.value || !inputs) return { kind: 'bad-input', issues: all };
+  const refused = (...further: readonly Issue[]): CalibrationOutcome => ({
+    kind: 'bad-input',
+    issues: [...all, ...further],
+  });
+  if (!measured.value || !plan.value || !inputs) return refused();
   const { weldment, cell } = inputs;
   if (plan.value.kind === 'abstract' || weldment.kind === 'abstract' || cell === undefined)
-    return {
-      kind: 'bad-input',
-      issues: [
-        ...all,
-        about(
-          sources.plan,
-          'kind',
-          'an abstract plan has no distortion',
-          'give the plan of a weldment with shapes',
-        ),
-      ],
-    };
+    return refused(
+      about(
+        sources.plan,
+        'kind',
+        'an abstract plan has no distortion',
+        'give the plan of a weldment with shapes',
+      ),
+    );
   const foreign = inputFindings(plan.value, inputs).map(({ where, message }) =>
     about(sources.plan, where, message, 'give the files that the plan was made for'),
   );
-  if (foreign.length > 0) return { kind: 'bad-input', issues: [...all, ...foreign] };
+  if (foreign.length > 0) return refused(...foreign);
   const { settings } = plan.value;
   const context = { plan: plan.value, cell, settings, scene: buildScene(weldment, cell, settings) };
   const file = sources.measurements.name;
   const stages = replayedStages(context);
   if (stages === undefined)
-    return {
-      kind: 'bad-input',
-      issues: [
-        ...all,
-        about(
-          sources.plan,
-          'stages',
-          'a part, grip or seam in them is not known, so they cannot be replayed',
-          'see what `check` says of the plan',
-        ),
-      ],
-    };
+    return refused(
+      about(
+        sources.plan,
+        'stages',
+        'a part, grip or seam in them is not known, so they cannot be replayed',
+        'see what `check` says of the plan',
+      ),
+    );
   const moments = measuredMoments(context, stages, measured.value, file);
-  if (moments.kind === 'bad') return { kind: 'bad-input', issues: [...all, ...moments.issues] };
+  if (moments.kind === 'bad') return refused(...moments.issues);
   const start = FACTORS.map((name) => settings.distortion[name]);
   const fit = fitLeastSquares({
     ...{ measured: measured.value.map(({ millimetres }) => millimetres), predict: moments.predict, start },
     ...{ sizes: FACTORS.map(() => 1), least: LEAST, most: MOST, ...FITTING },
   });
   if (fit.told.every(({ kind }) => kind !== 'fitted'))
-    return {
-      kind: 'bad-input',
-      issues: [
-        ...all,
-        about(
-          sources.measurements,
-          '',
-          'no factor can be told from these points: none moves them, or what one does others do as well',
-          'measure several points that tacks move, near seams and far from them, after the tacks are laid',
-        ),
-      ],
-    };
+    return refused(
+      about(
+        sources.measurements,
+        '',
+        'no factor can be told from these points: none moves them, or what one does others do as well',
+        'measure several points that tacks move, near seams and far from them, after the tacks are laid',
+      ),
+    );
   return {
     kind: 'calibrated',
     calibration: calibrationOf(plan.value, measured.value, fit, moments.predict(start), file),

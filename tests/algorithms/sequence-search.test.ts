@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
-  bestSequence,
+  bestOrderAndWays,
   type SequenceProblem,
   type SequenceStep,
 } from '../../src/algorithms/sequence-search.js';
@@ -46,7 +46,7 @@ describe('sequence search', () => {
     const random = seededRandom(3);
     for (let trial = 0; trial < 20; trial += 1) {
       const problem = balancing(Array.from({ length: 4 }, () => random() * 2 - 1));
-      const report = bestSequence(problem, [], 10_000);
+      const report = bestOrderAndWays(problem, [], 10_000);
       expect(report.method).toBe('every-order-and-way');
       expect(report.tried).toBe(24 * 16);
       expect(report.best.value).toBeCloseTo(byForce(problem), 3);
@@ -54,7 +54,7 @@ describe('sequence search', () => {
   });
 
   it('tries all orders, then ways, with less of a budget', () => {
-    const report = bestSequence(balancing([3, -2, 1, -1, 2]), [inOrder(5)], 1500);
+    const report = bestOrderAndWays(balancing([3, -2, 1, -1, 2]), [inOrder(5)], 1500);
     expect(report.method).toBe('every-order');
     expect(report.tried).toBeGreaterThan(120);
     expect(report.best.value).toBeLessThanOrEqual(byForce(balancing([3, -2, 1, -1, 2], 1)));
@@ -70,17 +70,17 @@ describe('sequence search', () => {
         steps.reduce<readonly number[]>((state, step) => problem.extend(state, step), problem.start),
       );
     for (const budget of [1, 50, 400, 5000]) {
-      const { best, worst, method } = bestSequence(problem, [known], budget);
+      const { best, worst, method } = bestOrderAndWays(problem, [known], budget);
       expect(method).toBe('exchange');
       expect(best.value).toBeLessThanOrEqual(valueOf(known) + 1e-4);
       expect(worst.value).toBeGreaterThanOrEqual(best.value);
       expect(new Set(best.steps.map(({ item }) => item)).size).toBe(12);
       expect(valueOf(best.steps)).toBeCloseTo(best.value, 3);
     }
-    expect(bestSequence(problem, [known], 5000)).toEqual(bestSequence(problem, [known], 5000));
+    expect(bestOrderAndWays(problem, [known], 5000)).toEqual(bestOrderAndWays(problem, [known], 5000));
   });
 
   it('has an empty sequence for nothing', () => {
-    expect(bestSequence(balancing([]), [], 10).best).toEqual({ steps: [], value: 0 });
+    expect(bestOrderAndWays(balancing([]), [], 10).best).toEqual({ steps: [], value: 0 });
   });
 });

@@ -17,6 +17,7 @@ const LAYERS = [
   'io',
   'report',
   'session',
+  'study',
   'cli',
 ];
 /** Folders that stand beside one another: the later may not import the earlier although it comes first. */

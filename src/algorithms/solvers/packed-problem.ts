@@ -9,8 +9,8 @@ export type StateRow = Uint32Array;
  * least. Every move does one item, and no path does an item twice. A move may be one of several ways of doing its item.
  *
  * All functions are deterministic and keep no state between calls but what `sharpen` changed. Rows that are handed in
- * are only read, and may be read only during the call; costs are whole numbers or exact binary fractions whose sums are
- * exact, so that equal costs are equal.
+ * are only read, and only during the call; rows that are written may be longer than is needed. Costs are whole numbers or
+ * exact binary fractions whose sums are exact, so that equal costs are equal.
  */
 export interface PackedProblem {
   /** Length of every cost vector, at least 1. */
@@ -45,7 +45,8 @@ export interface PackedProblem {
   readonly dominance?: Dominance;
   /**
    * From now on only paths that cost less than `cutoff` are of interest: `movesFrom` may leave out moves that lie on none
-   * of them, and `bound` may be higher or infinite where none goes on. Costs only fall from call to call.
+   * of them, and `bound` may be higher or infinite where none goes on. Costs never rise from call to call; a call
+   * with the same cost as before may go on where the last one stopped.
    */
   sharpen?(cutoff: Cost): void;
 }

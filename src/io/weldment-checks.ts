@@ -10,6 +10,7 @@ import { pairsIn, unknownPartIssues } from './part-mentions.js';
 import type { Found } from './raw-view.js';
 import { entriesAt, membersAt, numberAt, textAt, textsAt } from './raw-view.js';
 import { showPath, showValue, type Path } from './show.js';
+import { totalsTooLarge } from './total-checks.js';
 
 /** A weldment of which no size reaches this many mm was probably measured in metres. */
 const LEAST_LIKELY_SIZE = 5;
@@ -29,6 +30,7 @@ const CHECKS: readonly Check[] = [
   cyclicNeeds,
   handledByHand,
   looksLikeMetres,
+  totalsTooLarge,
 ];
 
 /** What no schema can tell of a weldment file, geometric or abstract: one issue for each defect. */

@@ -148,6 +148,9 @@ const waySchema = z.strictObject({
   seconds: notNegative.default(0),
 });
 
+/** Where a weldment file without shapes says nothing: tacks of a joint, and seconds. Our choice. */
+export const ABSTRACT_DEFAULTS = { tacks: 2, tack: 4, toolChange: 12 } as const;
+
 /** A weldment file without shapes: the contact graph, the joint list and the blocking relation themselves. */
 export const abstractFileSchema = z.strictObject({
   weldment: nameSchema,
@@ -157,12 +160,17 @@ export const abstractFileSchema = z.strictObject({
     z.strictObject({ mass: positive.optional(), ways: z.array(waySchema).min(1).optional() }),
   ),
   contacts: z.array(contactSchema).optional().describe('absent: any part may follow any other'),
-  joints: z.array(z.strictObject({ between: pairSchema, tacks: z.int().min(1).default(2) })).default([]),
+  joints: z
+    .array(z.strictObject({ between: pairSchema, tacks: z.int().min(1).default(ABSTRACT_DEFAULTS.tacks) }))
+    .default([]),
   blocking: z.array(blockingSchema).default([]),
   needs: z.array(needsSchema).default([]),
   times: z
-    .strictObject({ tack: notNegative.default(4), 'tool-change': notNegative.default(12) })
-    .default({ tack: 4, 'tool-change': 12 })
+    .strictObject({
+      tack: notNegative.default(ABSTRACT_DEFAULTS.tack),
+      'tool-change': notNegative.default(ABSTRACT_DEFAULTS.toolChange),
+    })
+    .default({ tack: ABSTRACT_DEFAULTS.tack, 'tool-change': ABSTRACT_DEFAULTS.toolChange })
     .describe('seconds for one tack and for one tool change'),
   first: nameSchema.optional(),
 });

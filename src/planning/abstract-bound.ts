@@ -1,99 +1,170 @@
-import { compareCost, type Cost } from '../algorithms/cost.js';
-import { has, type PartSet } from '../base/part-set.js';
-import type { ObjectiveTerm } from '../model/settings.js';
+import { compareRows, copyRow } from '../algorithms/solvers/cost-rows.js';
 import type { OrderMasks } from './abstract-facts.js';
-import { ANY_GRIPPER, type WayTable } from './abstract-ways.js';
-import { inOrder } from './objective.js';
+import { Chains } from './abstract-chains.js';
+import { LeastChanges } from './abstract-changes.js';
+import type { FlatTables } from './abstract-tables.js';
+import { ANY_GRIPPER } from './abstract-ways.js';
+import type { TermPlaces } from './term-places.js';
 
-/** Beyond this many grippers, the rarer ones are taken as one: 2^8 sets of grippers are looked at in each state. */
-const MOST_CLASSES = 8;
-
-/** The least cost of the ways of every part when only some grippers are used; infinite where a part has none. */
-interface SubsetCosts {
-  readonly classes: number;
-  readonly classOf: readonly number[];
-  readonly regrips: Float64Array;
-  readonly milliseconds: Float64Array;
-}
+/** Beyond this many grippers that may be done without, sets of them are not looked at: 2^6 sets in one state. */
+const MOST_OPTIONAL = 6;
+/** The bit of a gripper that is used in any case. */
+const ALWAYS = 1 << 30;
 
 /**
  * A lower bound on what the parts not yet in place will cost: the least over every set of grippers that may be used
- * for them. With a set fixed, each part takes the best way that the set offers, and the changes are at least one
- * for each gripper of the set but the first, and at least those that some chain of parts, each before the next,
- * forces. Tacks ahead are exact.
+ * for them, or what a chain of parts forces, whichever is more. With a set fixed, each part takes the best way that the
+ * set offers, and the changes are at least one for each gripper of the set but the first. Tacks ahead are exact. Only sets that hold every gripper which some part cannot do without are looked at, and
+ * of the others only those that would give some part its best way or stand in for it.
  */
 export class RemainingCost {
-  private readonly subsets: SubsetCosts;
-  private readonly chains: Int32Array;
-  private readonly only: Int32Array;
-  private readonly remaining: Int32Array;
+  private readonly chains: Chains;
+  private readonly changes: LeastChanges;
+  private readonly required: Uint8Array;
+  /** Per gripper, by which bit of a set it is used. */
+  private readonly bitOf: Int32Array;
+  private readonly without: Int32Array;
+  private readonly cost: Float64Array;
 
   /** @param order some legal order of all parts */
   constructor(
-    private readonly table: WayTable,
+    private readonly flat: FlatTables,
     masks: OrderMasks,
     order: readonly number[],
-    private readonly objective: readonly ObjectiveTerm[],
+    private readonly places: TermPlaces,
     private readonly toolChange: number,
   ) {
-    this.subsets = subsetCosts(table);
-    this.chains = chainChanges(table, masks, order);
-    this.only = Int32Array.from(table.ways, (ways) => (ways.length === 1 ? ways[0]!.gripper : ANY_GRIPPER));
-    this.remaining = new Int32Array(order.length);
+    this.changes = new LeastChanges(flat, masks);
+    this.chains = new Chains(flat, masks, order, places, toolChange);
+    this.required = new Uint8Array(flat.grippers + 1);
+    this.bitOf = new Int32Array(flat.grippers);
+    this.without = new Int32Array(flat.parts);
+    this.cost = new Float64Array(3);
   }
 
   /**
+   * Writes the bound.
+   *
+   * @param state begins with the set of the parts in place
    * @param gripper number of the gripper on the arm; the number of grippers while any may be mounted
-   * @param tacksAhead milliseconds of the tacks not yet laid
+   * @param regrips of the best ways of all parts ahead
+   * @param time of those ways, and of the tacks not yet laid, milliseconds
    */
-  least(inPlace: PartSet, gripper: number, tacksAhead: number): Cost {
+  least(state: Uint32Array, gripper: number, regrips: number, time: number, into: Float64Array): void {
+    const needed = this.requiredGrippers(state, gripper);
+    const { places } = this;
+    const changes = this.leastChanges(state, gripper, Math.max(needed - 1, 0));
+    into[places.regrips] = regrips;
+    into[places.changes] = changes;
+    into[places.time] = time + changes * this.toolChange;
+    const count = this.partsWithoutBest(state);
+    if (count > 0) this.overSets(count, needed, changes, regrips, time, into);
+    this.chains.raise(state, gripper, regrips, time, into);
+  }
+
+  /** Not where nothing is in place: there contacts say nothing of what may follow. */
+  private leastChanges(state: Uint32Array, gripper: number, atLeast: number): number {
+    const { width } = this.flat;
+    for (let i = 0; i < width; i += 1)
+      if (state[i] !== 0) return this.changes.least(state, width + 1, gripper, atLeast);
+    return atLeast;
+  }
+
+  /** Marks the grippers that some part ahead cannot do without, and the one on the arm; how many they are. */
+  private requiredGrippers(state: Uint32Array, gripper: number): number {
+    const { grippers, width, onlyBy } = this.flat;
+    const { required } = this;
     let count = 0;
-    for (let part = 0; part < this.remaining.length; part += 1)
-      if (!has(inPlace, part)) this.remaining[count++] = part;
-    const parts = this.remaining.subarray(0, count);
-    const changes = this.leastChanges(parts, gripper);
-    const { classes, classOf } = this.subsets;
-    const mounted = gripper < classOf.length ? 1 << classOf[gripper]! : 0;
-    let least: Cost | undefined;
-    for (let set = 0; set < 1 << classes; set += 1) {
-      if ((set & mounted) !== mounted) continue;
-      const cost = this.withGrippers(set, parts, changes, tacksAhead);
-      if (cost !== undefined && (least === undefined || compareCost(cost, least) < 0)) least = cost;
+    for (let at = 0; at < grippers; at += 1) {
+      let ahead = at === gripper ? 1 : 0;
+      for (let i = 0; i < width; i += 1) ahead |= onlyBy[at * width + i]! & ~state[i]!;
+      required[at] = ahead === 0 ? 0 : 1;
+      count += required[at]!;
     }
-    return least!;
+    return count;
   }
 
-  /** The bound when exactly the grippers of a set are used; undefined when they are not enough. */
-  private withGrippers(set: number, parts: Int32Array, changes: number, tacks: number): Cost | undefined {
-    const { classes, regrips, milliseconds } = this.subsets;
-    let turns = 0;
-    let time = tacks;
-    for (const part of parts) {
-      const at = (part << classes) | set;
-      turns += regrips[at]!;
-      time += milliseconds[at]!;
+  /** Lists the parts ahead whose best ways all use grippers that are not required. */
+  private partsWithoutBest(state: Uint32Array): number {
+    const { parts, width, grippers, bestBy, bestByAny } = this.flat;
+    const { required, without } = this;
+    let count = 0;
+    for (let i = 0; i < width; i += 1) {
+      let rest = ~state[i]! & ~bestByAny[i]!;
+      for (let at = 0; at < grippers && rest !== 0; at += 1)
+        if (required[at] === 1) rest &= ~bestBy[at * width + i]!;
+      for (; rest !== 0; rest &= rest - 1) {
+        const part = i * 32 + 31 - Math.clz32(rest & -rest);
+        if (part < parts) without[count++] = part;
+      }
     }
-    if (turns === Infinity) return undefined;
-    const most = Math.max(changes, bits(set) - 1);
-    return inOrder(this.objective, {
-      regrips: turns,
-      'tool-changes': most,
-      distortion: 0,
-      time: time + most * this.toolChange,
-    });
+    return count;
   }
 
-  /** Changes forced by chains of parts, and by grippers that some part cannot do without. */
-  private leastChanges(parts: Int32Array, gripper: number): number {
-    const grippers = this.table.grippers.length;
-    const needed = new Set<number>();
-    let chained = 0;
-    for (const part of parts) {
-      chained = Math.max(chained, this.chains[part * (grippers + 1) + gripper]!);
-      if (this.only[part] !== ANY_GRIPPER) needed.add(this.only[part]!);
+  /** The least over the sets of grippers that some part ahead can do without. */
+  private overSets(
+    count: number,
+    needed: number,
+    atLeast: number,
+    regrips: number,
+    time: number,
+    into: Float64Array,
+  ): void {
+    const { places, toolChange, cost } = this;
+    const optional = this.markOptional(count);
+    if (optional > MOST_OPTIONAL) return;
+    let found = false;
+    for (let set = 0; set < 1 << optional; set += 1) {
+      const changes = Math.max(needed + bits(set) - 1, atLeast);
+      cost[places.regrips] = regrips;
+      cost[places.changes] = changes;
+      cost[places.time] = time + changes * toolChange;
+      if (!this.addExtra(set, count) || (found && compareRows(cost, 0, into, 0, 3) >= 0)) continue;
+      found = true;
+      copyRow(cost, 0, into, 0, 3);
     }
-    if (gripper < grippers) needed.add(gripper);
-    return Math.max(chained, needed.size - 1);
+  }
+
+  /** Gives a bit to each gripper that is not required and could take a part without its best way; how many these are. */
+  private markOptional(count: number): number {
+    const { firstMove, gripperOf, grippers } = this.flat;
+    const { bitOf, required, without } = this;
+    for (let gripper = 0; gripper < grippers; gripper += 1)
+      bitOf[gripper] = required[gripper] === 1 ? ALWAYS : 0;
+    let length = 0;
+    for (let i = 0; i < count; i += 1) {
+      const part = without[i]!;
+      for (let move = firstMove[part]!; move < firstMove[part + 1]!; move += 1) {
+        const gripper = gripperOf[move]!;
+        if (gripper === ANY_GRIPPER || bitOf[gripper] !== 0) continue;
+        bitOf[gripper] = 1 << Math.min(length, MOST_OPTIONAL);
+        length += 1;
+      }
+    }
+    return length;
+  }
+
+  /** Adds what the parts without their best way cost more than that when some optional grippers are used; false where some cannot come. */
+  private addExtra(set: number, count: number): boolean {
+    const { bitOf, without, cost, places } = this;
+    const { firstMove, byRank, gripperOf, partOf, regripsOf, millisecondsOf, bestRegrips, bestMilliseconds } =
+      this.flat;
+    const usable = set | ALWAYS;
+    for (let i = 0; i < count; i += 1) {
+      let at = firstMove[without[i]!]!;
+      const end = firstMove[without[i]! + 1]!;
+      while (
+        at < end &&
+        gripperOf[byRank[at]!] !== ANY_GRIPPER &&
+        (bitOf[gripperOf[byRank[at]!]!]! & usable) === 0
+      )
+        at += 1;
+      if (at === end) return false;
+      const move = byRank[at]!;
+      cost[places.regrips]! += regripsOf[move]! - bestRegrips[partOf[move]!]!;
+      cost[places.time]! += millisecondsOf[move]! - bestMilliseconds[partOf[move]!]!;
+    }
+    return true;
   }
 }
 
@@ -101,67 +172,4 @@ function bits(set: number): number {
   let count = 0;
   for (let rest = set; rest !== 0; rest &= rest - 1) count += 1;
   return count;
-}
-
-function subsetCosts({ grippers, ways, compare }: WayTable): SubsetCosts {
-  const classOf = gripperClasses(grippers.length, ways);
-  const classes = Math.min(grippers.length, MOST_CLASSES);
-  const regrips = new Float64Array(ways.length << classes).fill(Infinity);
-  const milliseconds = new Float64Array(ways.length << classes).fill(Infinity);
-  ways.forEach((list, part) => {
-    for (let set = 0; set < 1 << classes; set += 1) {
-      const usable = list.filter(
-        ({ gripper }) => gripper === ANY_GRIPPER || ((set >>> classOf[gripper]!) & 1) === 1,
-      );
-      if (usable.length === 0) continue;
-      const best = usable.reduce((a, b) => (compare(b, a) < 0 ? b : a));
-      regrips[(part << classes) | set] = best.regrips;
-      milliseconds[(part << classes) | set] = best.milliseconds;
-    }
-  });
-  return { classes, classOf, regrips, milliseconds };
-}
-
-/** The grippers that most parts can use have a class of their own; changes inside a class are not counted. */
-function gripperClasses(grippers: number, ways: WayTable['ways']): readonly number[] {
-  const uses = new Int32Array(grippers);
-  for (const list of ways) for (const { gripper } of list) if (gripper !== ANY_GRIPPER) uses[gripper]! += 1;
-  const ranked = Array.from(uses.keys()).sort((a, b) => uses[b]! - uses[a]! || a - b);
-  const classOf = new Array<number>(grippers).fill(0);
-  ranked.forEach((gripper, rank) => (classOf[gripper] = Math.min(rank, MOST_CLASSES - 1)));
-  return classOf;
-}
-
-/**
- * For each part and each gripper on the arm, or none, the changes that the worst chain forces which begins with
- * the part and goes from each to one that must come later.
- */
-function chainChanges(
-  { grippers, ways }: WayTable,
-  { before }: OrderMasks,
-  order: readonly number[],
-): Int32Array {
-  const none = grippers.length;
-  const width = none + 1;
-  const from = new Int32Array(order.length * width);
-  const after = new Int32Array(order.length * width);
-  for (const part of [...order].reverse()) {
-    for (const next of order) {
-      if (!has(before[next]!, part)) continue;
-      for (let gripper = 0; gripper < width; gripper += 1)
-        after[part * width + gripper] = Math.max(
-          after[part * width + gripper]!,
-          from[next * width + gripper]!,
-        );
-    }
-    for (let gripper = 0; gripper < width; gripper += 1) {
-      const changes = ways[part]!.map((way) => {
-        if (way.gripper === ANY_GRIPPER) return after[part * width + gripper]!;
-        const change = gripper === none || gripper === way.gripper ? 0 : 1;
-        return change + after[part * width + way.gripper]!;
-      });
-      from[part * width + gripper] = Math.min(...changes);
-    }
-  }
-  return from;
 }

@@ -1,6 +1,6 @@
 import { minimalConflict } from '../algorithms/minimal-conflict.js';
 import type { SearchProgress, SearchReport } from '../algorithms/problem.js';
-import { search } from '../algorithms/search.js';
+import { beam } from '../algorithms/solvers/beam.js';
 import type { Budget } from '../base/budget.js';
 import { PLAN_FORMAT, PLAN_VERSION, type AbstractPlan } from '../model/plan.js';
 import { withoutShapes, type Settings } from '../model/settings.js';
@@ -8,22 +8,43 @@ import type { Refusal } from '../model/verdict.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { RULES } from '../rules/check.js';
 import { anyOrder, orderFacts, orderMasks, type OrderFact } from './abstract-facts.js';
+import type { Moves } from './abstract-moves.js';
 import { AbstractProblem, type AbstractStep } from './abstract-problem.js';
+import { exchangeable } from './abstract-symmetry.js';
+import { wayTable } from './abstract-ways.js';
 import { CAUTIONS, provenObjective } from './document.js';
+
+/** Most bytes that the kept states of a search may take: 512 MiB, our choice, some millions of states. */
+const MEMORY = 2 ** 29;
 
 export interface AbstractOptions {
   readonly budget: Budget;
+  /** When it binds, a plan has a bound instead of a proof. */
+  readonly memory?: number | undefined;
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
+  /** Called for every plan that is better than those before. */
+  readonly onImprovement?: (() => void) | undefined;
 }
+
+/** The order of a weldment without shapes as the solvers take it; a fresh one for each run. */
+export const abstractProblem = (
+  weldment: AbstractWeldment,
+  { objective }: Pick<Settings, 'objective'>,
+  moves: Moves = 'needed',
+): AbstractProblem => new AbstractProblem(weldment, withoutShapes(objective), moves);
 
 /** Searches the best order and ways of a weldment without shapes. Deterministic for a budget in steps. */
 export function planAbstract(
   weldment: AbstractWeldment,
   settings: Settings,
-  { budget, onProgress }: AbstractOptions,
+  { budget, memory = MEMORY, onProgress, onImprovement }: AbstractOptions,
 ): SearchReport<AbstractStep, undefined> {
-  const problem = new AbstractProblem(weldment, withoutShapes(settings.objective), 'needed');
-  return search(problem, { budget, ...(onProgress ? { onProgress } : {}) });
+  const problem = abstractProblem(weldment, settings);
+  const { best, ...report } = beam(problem, {
+    ...{ budget, memory, seed: settings.seed },
+    ...{ onProgress, onImprovement },
+  });
+  return best === undefined ? report : { ...report, best: { ...best, steps: problem.steps(best.steps) } };
 }
 
 /**
@@ -54,8 +75,19 @@ const POLICIES: readonly string[] = [
 const WITHOUT_DISTORTION =
   'parts without shapes have no distortion to predict, so that the objective goes without it';
 
-const policiesFor = ({ objective }: Settings): readonly string[] =>
-  objective.includes('distortion') ? [...POLICIES, WITHOUT_DISTORTION] : POLICIES;
+/** Where parts are alike in all that counts. */
+const IN_ONE_ORDER =
+  'parts that can be exchanged without a change to what is legal or what it costs join in the order of their names, which leaves out no better plan';
+
+function policiesFor(weldment: AbstractWeldment, { objective }: Settings): readonly string[] {
+  const masks = orderMasks(weldment, orderFacts(weldment));
+  const alike = exchangeable(masks, wayTable(weldment, withoutShapes(objective)).ways).length > 0;
+  return [
+    ...POLICIES,
+    ...(alike ? [IN_ONE_ORDER] : []),
+    ...(objective.includes('distortion') ? [WITHOUT_DISTORTION] : []),
+  ];
+}
 
 /** What no proof about a weldment without shapes covers. */
 const NOT_CHECKED: readonly string[] = [
@@ -124,7 +156,13 @@ export function abstractDocument(
     kind: 'abstract',
     weldment: inputs.weldment,
     settings,
-    ...provenObjective(withoutShapes(settings.objective), report, scope, policiesFor(settings), NOT_CHECKED),
+    ...provenObjective(
+      withoutShapes(settings.objective),
+      report,
+      scope,
+      policiesFor(weldment, settings),
+      NOT_CHECKED,
+    ),
     rulesNotApplied: rulesNotApplied(),
     stages: report.best!.steps.map(({ part, gripper, regrips, tacks, milliseconds }, i) => ({
       number: i + 1,

@@ -1,23 +1,15 @@
-import { unreachableCost, type Cost } from '../algorithms/cost.js';
-import type { SearchProblem, Transition } from '../algorithms/problem.js';
-import { emptySet, has, setKey, withMember, type PartSet } from '../base/part-set.js';
+import type { Dominance, PackedProblem, StateRow } from '../algorithms/solvers/packed-problem.js';
+import { emptySet, has, type PartSet } from '../base/part-set.js';
 import type { ObjectiveTerm } from '../model/settings.js';
+import { MOST_REGRIPS, MOST_SECONDS } from '../model/weldment-totals.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { RemainingCost } from './abstract-bound.js';
-import { anyOrder, mayJoin, orderFacts, orderFrom, orderMasks, partIds } from './abstract-facts.js';
-import type { OrderMasks } from './abstract-facts.js';
-import { ANY_GRIPPER, milliseconds, wayTable, type CandidateWay, type WayTable } from './abstract-ways.js';
-import { inOrder } from './objective.js';
-
-/** What the rest of a tack-up depends on. Parts and grippers are numbers in the order of their names. */
-export interface AbstractState {
-  readonly inPlace: PartSet;
-  readonly count: number;
-  /** Gripper on the arm; the number of grippers while any may be mounted beforehand. */
-  readonly gripper: number;
-  /** Milliseconds of the tacks not yet laid; follows from the parts in place. */
-  readonly tacksAhead: number;
-}
+import { anyOrder, orderFacts, orderFrom, orderMasks, partIds, type OrderMasks } from './abstract-facts.js';
+import { everyMove, isEmpty, NeededMoves, type Moves } from './abstract-moves.js';
+import { exchangeable, inOneOrder, propagated } from './abstract-symmetry.js';
+import { flatTables, joins, type FlatTables } from './abstract-tables.js';
+import { ANY_GRIPPER, milliseconds, wayTable, type WayTable } from './abstract-ways.js';
+import { termPlaces, type TermPlaces } from './term-places.js';
 
 /** One part joins. */
 export interface AbstractStep {
@@ -31,139 +23,215 @@ export interface AbstractStep {
   readonly milliseconds: number;
 }
 
-type Move = Transition<AbstractState, AbstractStep>;
-
-interface TackedTo {
-  readonly other: number;
-  readonly tacks: number;
-  readonly milliseconds: number;
-}
+/** 2^32 and 2^10: a time is kept in two words, in steps of 2^-10 ms. */
+const WORD = 4_294_967_296;
+const STEPS = 1024;
 
 /**
- * - `all`: every part that may join, in every way worth looking at;
- * - `needed`: where a part may join in its best way without a change of gripper, only that. Whatever a plan does
- *   next, it can do after this move too, and it saves the part later on: some best plan goes this way.
+ * The order of a weldment without shapes as a packed problem: an item is a part, a move a part in one of its ways. A
+ * state is the parts in place and the gripper on the arm, and carried along are the parts that may join, and the regrips
+ * and the time of the best ways of the parts ahead and their tacks. Parts and grippers are numbered by name.
+ *
+ * Dominance. Two states with the same parts in place differ by the gripper. What can be done from one can be done from
+ * the other with the same parts in the same ways: until the first way that asks for a gripper both are alike, there the
+ * other changes at most once where the first did not, and then both are the same again. So the surcharge is one tool
+ * change and its time, in every term at most what the moves cost, hence in whichever order the terms are compared.
+ * Where the other has no gripper mounted yet, the first way with a gripper costs no change at all and there is none.
+ * The restrictions of `needed` keep the least cost from every state, so that what holds of it holds with them too.
  */
-export type Moves = 'all' | 'needed';
-
-/** The order of a weldment without shapes as a search problem: one part joins with each transition. */
-export class AbstractProblem implements SearchProblem<AbstractState, AbstractStep> {
+export class AbstractProblem implements PackedProblem {
   readonly terms: number;
-  readonly start: AbstractState;
   readonly layers: number;
+  readonly items: number;
+  readonly moves: number;
+  readonly words: number;
+  readonly keyWords: number;
+  readonly dominance: Dominance;
   private readonly ids: readonly string[];
   private readonly masks: OrderMasks;
   private readonly table: WayTable;
-  private readonly begins: readonly boolean[];
-  private readonly tackedTo: readonly (readonly TackedTo[])[];
+  private readonly flat: FlatTables;
+  private readonly places: TermPlaces;
   private readonly toolChange: number;
+  private readonly begins: PartSet;
   /** Undefined when there is no legal order at all. */
   private readonly remaining: RemainingCost | undefined;
+  /** Undefined where all moves are asked for. */
+  private readonly needed: NeededMoves | undefined;
 
-  constructor(
-    weldment: AbstractWeldment,
-    private readonly objective: readonly ObjectiveTerm[],
-    private readonly moves: Moves = 'all',
-  ) {
+  /** @throws RangeError where regrips or times may add up to more than `MOST_REGRIPS` or `MOST_SECONDS` */
+  constructor(weldment: AbstractWeldment, objective: readonly ObjectiveTerm[], moves: Moves = 'all') {
     this.ids = partIds(weldment);
-    this.layers = this.ids.length;
-    this.terms = objective.length;
-    this.masks = orderMasks(weldment, orderFacts(weldment));
     this.table = wayTable(weldment, objective);
-    this.begins = this.ids.map((_, part) => orderFrom(this.masks, part) !== undefined);
-    this.tackedTo = tackedTo(weldment, this.ids);
+    this.places = termPlaces(objective);
     this.toolChange = milliseconds(weldment.times.toolChange);
-    const order = anyOrder(this.masks);
+    const given = orderMasks(weldment, orderFacts(weldment));
+    const ordered = moves === 'needed' ? inOneOrder(given, exchangeable(given, this.table.ways)) : given;
+    const order = anyOrder(ordered);
+    this.masks = order === undefined ? ordered : propagated(ordered, order);
+    const { masks, table, ids } = this;
+    this.flat = flatTables(weldment, ids, table, masks);
+    if (!hasExactSums(this.flat, this.toolChange))
+      throw new RangeError('Regrips or times add up to more than can be counted without rounding.');
+    const { width } = this.flat;
+    this.begins = emptySet(ids.length);
+    ids.forEach((_, part) => {
+      if (orderFrom(masks, part) !== undefined) this.begins[part >>> 5]! |= 1 << (part & 31);
+    });
     if (order !== undefined)
-      this.remaining = new RemainingCost(this.table, this.masks, order, objective, this.toolChange);
-    // Every joint stands in two lists.
-    const tacksAhead = this.tackedTo.flat().reduce((sum, joint) => sum + joint.milliseconds / 2, 0);
-    const gripper = this.table.grippers.length;
-    this.start = { inPlace: emptySet(this.layers), count: 0, gripper, tacksAhead };
+      this.remaining = new RemainingCost(this.flat, masks, order, this.places, this.toolChange);
+    this.terms = objective.length;
+    this.layers = ids.length;
+    this.items = ids.length;
+    this.moves = this.flat.partOf.length;
+    this.keyWords = width + 1;
+    this.words = 2 * width + 4;
+    this.dominance = this.gripperDominance();
+    if (moves === 'needed') this.needed = new NeededMoves(this.flat, masks, this.begins);
   }
 
-  layer(state: AbstractState): number {
-    return state.count;
+  itemOf(move: number): number {
+    return this.flat.partOf[move]!;
   }
 
-  key(state: AbstractState): string {
-    return `${setKey(state.inPlace)}|${state.gripper}`;
+  start(state: StateRow): void {
+    const { width, grippers } = this.flat;
+    state.fill(0);
+    state[width] = grippers;
+    state.set(this.begins, width + 1);
+    this.putAhead(state, sum(this.flat.bestRegrips), this.allTime());
   }
 
-  *transitions(state: AbstractState): Iterable<Move> {
-    const enough = this.moves === 'needed' ? this.bestWithoutChange(state) : undefined;
-    if (enough !== undefined) return yield enough;
-    for (let part = 0; part < this.layers; part += 1) {
-      if (!this.mayCome(part, state)) continue;
-      for (const way of this.table.ways[part]!) yield this.join(part, way, state);
-    }
+  movesFrom(state: StateRow, into: Int32Array): number {
+    return this.needed === undefined ? everyMove(this.flat, state, into) : this.needed.write(state, into);
   }
 
-  bound({ inPlace, gripper, tacksAhead }: AbstractState): Cost {
-    return this.remaining?.least(inPlace, gripper, tacksAhead) ?? unreachableCost(this.terms);
+  follow(state: StateRow, move: number, to: StateRow, cost: Float64Array): void {
+    const { flat, places } = this;
+    const { width, grippers } = flat;
+    const part = flat.partOf[move]!;
+    const mounted = state[width]!;
+    const asked = flat.gripperOf[move]!;
+    const gripper = asked === ANY_GRIPPER ? mounted : asked;
+    const changes = mounted === grippers || mounted === gripper ? 0 : 1;
+    const tacks = this.tackTime(part, state);
+    cost[places.regrips] = flat.regripsOf[move]!;
+    cost[places.changes] = changes;
+    cost[places.time] = flat.millisecondsOf[move]! + tacks + changes * this.toolChange;
+    const begun = !isEmpty(state, width);
+    to.set(state);
+    to[part >>> 5]! |= 1 << (part & 31);
+    to[width] = gripper;
+    this.updateJoining(to, part, begun);
+    const regrips = state[2 * width + 1]! - flat.bestRegrips[part]!;
+    this.putAhead(to, regrips, this.timeAhead(state) - tacks - flat.bestMilliseconds[part]!);
   }
 
-  private mayCome(part: number, { inPlace, count }: AbstractState): boolean {
-    if (count === 0) return this.begins[part]!;
-    return !has(inPlace, part) && mayJoin(this.masks, part, inPlace);
+  bound(state: StateRow, layer: number, into: Float64Array): void {
+    const { width } = this.flat;
+    if (layer === this.layers) into.fill(0, 0, this.terms);
+    else if (this.remaining === undefined) into.fill(Infinity, 0, this.terms);
+    else this.remaining.least(state, state[width]!, state[2 * width + 1]!, this.timeAhead(state), into);
   }
 
-  /** Not for the first part: which one begins decides what may follow. */
-  private bestWithoutChange(state: AbstractState): Move | undefined {
-    if (state.count === 0) return undefined;
-    const { ways, best, compare } = this.table;
-    for (let part = 0; part < this.layers; part += 1) {
-      if (!this.mayCome(part, state)) continue;
-      for (const way of ways[part]!) {
-        const fits = way.gripper === ANY_GRIPPER || way.gripper === state.gripper;
-        if (fits && compare(way, best[part]!) === 0) return this.join(part, way, state);
-      }
-    }
-    return undefined;
-  }
-
-  private join(part: number, way: CandidateWay, state: AbstractState): Move {
-    const none = this.table.grippers.length;
-    const gripper = way.gripper === ANY_GRIPPER ? state.gripper : way.gripper;
-    const changes = state.gripper === none || state.gripper === gripper ? 0 : 1;
-    let tacks = 0;
-    let tackTime = 0;
-    for (const joint of this.tackedTo[part]!) {
-      if (!has(state.inPlace, joint.other)) continue;
-      tacks += joint.tacks;
-      tackTime += joint.milliseconds;
-    }
-    const { regrips } = way;
-    const time = way.milliseconds + tackTime + changes * this.toolChange;
-    return {
-      to: {
-        inPlace: withMember(state.inPlace, part),
-        count: state.count + 1,
-        gripper,
-        tacksAhead: state.tacksAhead - tackTime,
-      },
-      step: {
-        part: this.ids[part]!,
-        gripper: this.table.grippers[way.gripper] ?? null,
-        regrips,
+  /** The steps of a legal path. */
+  steps(moves: readonly number[]): readonly AbstractStep[] {
+    const { flat, ids } = this;
+    const { grippers } = this.table;
+    let state: StateRow = new Uint32Array(this.words);
+    const cost = new Float64Array(this.terms);
+    this.start(state);
+    return moves.map((move) => {
+      const part = flat.partOf[move]!;
+      let tacks = 0;
+      for (let at = flat.firstJoint[part]!; at < flat.firstJoint[part + 1]!; at += 1)
+        if (has(state, flat.jointTo[at]!)) tacks += flat.jointTacks[at]!;
+      const to = new Uint32Array(this.words);
+      this.follow(state, move, to, cost);
+      state = to;
+      return {
+        part: ids[part]!,
+        gripper: grippers[flat.gripperOf[move]!] ?? null,
+        regrips: flat.regripsOf[move]!,
         tacks,
-        milliseconds: time,
+        milliseconds: cost[this.places.time]!,
+      };
+    });
+  }
+
+  /** The name of a part. */
+  nameOf(item: number): string {
+    return this.ids[item]!;
+  }
+
+  private updateJoining(to: StateRow, part: number, begun: boolean): void {
+    const { masks, flat } = this;
+    const { width, parts, firstWaiting, waiting } = flat;
+    const set = (other: number): void => {
+      if (!has(to, other) && joins(masks, other, to)) to[width + 1 + (other >>> 5)]! |= 1 << (other & 31);
+    };
+    if (begun) {
+      to[width + 1 + (part >>> 5)]! &= ~(1 << (part & 31));
+      for (let at = firstWaiting[part]!; at < firstWaiting[part + 1]!; at += 1) set(waiting[at]!);
+      return;
+    }
+    to.fill(0, width + 1, 2 * width + 1);
+    for (let other = 0; other < parts; other += 1) set(other);
+  }
+
+  private tackTime(part: number, state: StateRow): number {
+    const { firstJoint, jointTo, jointMilliseconds } = this.flat;
+    let time = 0;
+    for (let at = firstJoint[part]!; at < firstJoint[part + 1]!; at += 1)
+      if (has(state, jointTo[at]!)) time += jointMilliseconds[at]!;
+    return time;
+  }
+
+  /** Of the best ways of all parts, and of all tacks; every joint stands in two lists. */
+  private allTime(): number {
+    return sum(this.flat.bestMilliseconds) + sum(this.flat.jointMilliseconds) / 2;
+  }
+
+  private timeAhead(state: StateRow): number {
+    const at = 2 * this.flat.width + 2;
+    return (state[at]! * WORD + state[at + 1]!) / STEPS;
+  }
+
+  private putAhead(state: StateRow, regrips: number, time: number): void {
+    const at = 2 * this.flat.width + 1;
+    const steps = time * STEPS;
+    state[at] = regrips;
+    state[at + 1] = Math.floor(steps / WORD);
+    state[at + 2] = steps % WORD;
+  }
+
+  private gripperDominance(): Dominance {
+    const { places, toolChange } = this;
+    const { width, grippers } = this.flat;
+    return {
+      words: width,
+      surcharge(a, b, into) {
+        const changes = a[width] === grippers || a[width] === b[width] ? 0 : 1;
+        into[places.regrips] = 0;
+        into[places.changes] = changes;
+        into[places.time] = changes * toolChange;
       },
-      cost: inOrder(this.objective, { regrips, 'tool-changes': changes, distortion: 0, time }),
     };
   }
 }
 
-/** For each part its joints, each with the part at the other end. */
-function tackedTo({ joints, times }: AbstractWeldment, ids: readonly string[]): TackedTo[][] {
-  const index = new Map(ids.map((id, i) => [id, i]));
-  const lists: TackedTo[][] = ids.map(() => []);
-  for (const { between, tacks } of joints) {
-    const [a, b] = [index.get(between[0]), index.get(between[1])];
-    if (a === undefined || b === undefined || a === b) continue;
-    const time = milliseconds(tacks * times.tack);
-    lists[a]!.push({ other: b, tacks, milliseconds: time });
-    lists[b]!.push({ other: a, tacks, milliseconds: time });
-  }
-  return lists;
+const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
+
+/** Whether whatever a plan may cost stays exact and fits into a state. */
+function hasExactSums(flat: FlatTables, toolChange: number): boolean {
+  const most = (of: Float64Array): number => {
+    let total = 0;
+    for (let part = 0; part < flat.parts; part += 1)
+      total += of
+        .subarray(flat.firstMove[part], flat.firstMove[part + 1])
+        .reduce((a, b) => Math.max(a, b), 0);
+    return total;
+  };
+  const time = most(flat.millisecondsOf) + sum(flat.jointMilliseconds) / 2 + flat.parts * toolChange;
+  return most(flat.regripsOf) <= MOST_REGRIPS && time <= 1000 * MOST_SECONDS;
 }

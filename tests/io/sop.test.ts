@@ -51,6 +51,12 @@ describe('parseSop', () => {
     ['an entry that is no number', GOOD.replace('5', 'five'), 8, '"five" is not a cost'],
     ['a negative cost', GOOD.replace(' 7', ' -7'), 9, '"-7" is not a cost'],
     ['a fraction', GOOD.replace(' 7', ' 7.5'), 9, '"7.5" is not a cost'],
+    [
+      'a cost that sums would round',
+      GOOD.replace(' 7', ' 1125899906842625'),
+      9,
+      '"1125899906842625" is too large to be added up without rounding',
+    ],
     ['too few entries', GOOD.replace('-1 -1 0\n', '-1 -1\n'), 10, '8 entries instead of 3 x 3 = 9'],
     ['too many entries', GOOD.replace('-1 -1 0\n', '-1 -1 0\n4\n'), 11, '10 entries instead of 3 x 3 = 9'],
     ['a size against its header', GOOD.replace('DIMENSION: 3', 'DIMENSION: 4'), 3, 'DIMENSION is 4'],
@@ -66,12 +72,29 @@ describe('parseSop', () => {
     ['an empty file', '', 1, 'the number of nodes should stand here, found nothing'],
     ['no size', 'x\n', 1, 'the number of nodes should stand here, found "x"'],
     ['a node before itself', GOOD.replace(' 0 7', ' -1 7'), 9, 'node 1 is to come before itself'],
+    [
+      'a cycle of three nodes',
+      '5\n0 1 1 1 1\n-1 0 1 -1 1\n-1 -1 0 1 1\n-1 1 -1 0 1\n-1 -1 -1 -1 0\n',
+      5,
+      'nodes wait for each other: 1 before 2 before 3 before 1',
+    ],
+    [
+      'a node before the first one',
+      '3\n0 -1 1\n1 0 1\n-1 -1 0\n',
+      2,
+      'nodes wait for each other: 0 before 1 before 0',
+    ],
+    ['a node after the last', '3\n0 1 1\n-1 0 -1\n-1 1 0\n', 3, 'nodes wait for each other: '],
     ['two nodes before each other', GOOD.replace('0 7', '0 -1'), 10, 'nodes 1 and 2 are each to come before'],
   ])('names the line of %s', (_, text, line, problem) => {
     const read = parseSop(text);
     expect(read.ok).toBe(false);
     if (read.ok) return;
-    expect(read.error).toContainEqual({ line, problem: expect.stringContaining(problem) });
+    expect(read.error).toContainEqual({
+      line,
+      problem: expect.stringContaining(problem),
+      remedy: expect.any(String),
+    });
   });
 
   it('gives every bad entry in one run', () => {

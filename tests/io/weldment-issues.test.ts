@@ -35,6 +35,18 @@ describe('each defect has its line, its value and its remedy', () => {
       `${HEAD}  a: { ways: [{ gripper: g, regrips: 1.5 }] }\n`,
       '4: parts.a.ways[0].regrips: got 1.5; give a whole number',
     ],
+    [
+      `${HEAD}  a: { ways: [{ gripper: g, seconds: 5 }, { gripper: h, seconds: 2e12 }] }\n`,
+      '3: parts: the seconds may add up to 2.00e+12, more than the 1000000000 that can be counted; give true seconds',
+    ],
+    [
+      `${HEAD}  a: { ways: [{ gripper: g, regrips: 4294967296 }] }\n`,
+      '3: parts: the regrips may add up to 4.29e+9, more than the 1000000000 that can be counted; give true regrips',
+    ],
+    [
+      `${HEAD}  a: {}\n  b: {}\njoints: [{ between: [a, b], tacks: 900000000 }]\n`,
+      '3: parts: the seconds may add up to 3.60e+9, more than the 1000000000 that can be counted; give true seconds',
+    ],
     [`${HEAD}  a:\n`, '4: parts.a: got nothing; give a map with mass, ways'],
     [
       `${THREE}joints:\n  - { between: [a, b], type: filet }\n`,

@@ -2,12 +2,14 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { countPaths } from '../../src/algorithms/count-paths.js';
-import { compareCost } from '../../src/algorithms/cost.js';
-import { search } from '../../src/algorithms/search.js';
+import { addCost, compareCost } from '../../src/algorithms/cost.js';
+import { beam } from '../../src/algorithms/solvers/beam.js';
+import type { SolverReport } from '../../src/algorithms/solvers/solver.js';
 import { readWeldment } from '../../src/io/read-weldment.js';
 import { DEFAULT_SETTINGS, withoutShapes } from '../../src/model/settings.js';
 import type { AbstractWeldment } from '../../src/model/weldment.js';
-import { AbstractProblem, type AbstractState, type Moves } from '../../src/planning/abstract-problem.js';
+import type { Moves } from '../../src/planning/abstract-moves.js';
+import { AbstractProblem } from '../../src/planning/abstract-problem.js';
 import { allOrders, leastByEnumeration } from './abstract-enumeration.js';
 import {
   anyObjective,
@@ -16,7 +18,9 @@ import {
   plenty,
   randomAbstract,
   smallAbstract,
+  smallWithCopies,
 } from './abstract-samples.js';
+import { boundAtStart, walked, type WalkedState } from './packed-walk.js';
 
 const objective = withoutShapes(DEFAULT_SETTINGS.objective);
 
@@ -35,6 +39,9 @@ const orders = (weldment: AbstractWeldment): bigint | undefined => {
   const count = countPaths(new AbstractProblem(weldment, objective), plenty());
   return count.ok ? count.value : undefined;
 };
+
+const searched = (problem: AbstractProblem): SolverReport =>
+  beam(problem, { budget: plenty(), memory: 2 ** 26, seed: 1 });
 
 describe('the orders of a weldment without shapes', () => {
   it('are n! for n parts without any relation', () => {
@@ -81,7 +88,7 @@ describe('the search over them', () => {
         fc.property(smallAbstract, anyObjective, (weldment, terms) => {
           const least = leastByEnumeration(weldment, terms);
           if (least === undefined) impossible += 1;
-          const report = search(new AbstractProblem(weldment, terms, moves), { budget: plenty() });
+          const report = searched(new AbstractProblem(weldment, terms, moves));
           expect(report.outcome).toBe(least === undefined ? 'impossible' : 'optimal');
           expect(report.best?.cost).toEqual(least);
         }),
@@ -102,52 +109,92 @@ describe('the search over them', () => {
         ],
       },
     );
-    const { best } = search(new AbstractProblem(weldment, objective), { budget: plenty() });
+    const problem = new AbstractProblem(weldment, objective);
+    const { best } = searched(problem);
     expect(best?.cost).toEqual([0, 0, 10_000]);
-    expect(best?.steps.map(({ gripper }) => gripper)).toEqual(['wide', null, 'wide']);
+    expect(problem.steps(best!.steps).map(({ gripper }) => gripper)).toEqual(['wide', null, 'wide']);
   });
 });
 
-/** Walks every state that can be reached. */
-function reachable(problem: AbstractProblem): AbstractState[] {
-  const states = new Map<string, AbstractState>();
-  const waiting = [problem.start];
-  for (let state = waiting.pop(); state !== undefined; state = waiting.pop()) {
-    const key = problem.key(state);
-    if (states.has(key)) continue;
-    states.set(key, state);
-    for (const { to } of problem.transitions(state)) waiting.push(to);
-  }
-  return [...states.values()];
-}
+describe('every state that can be reached', () => {
+  const eitherKind = fc.oneof(smallAbstract, smallWithCopies);
 
-describe('the bound', () => {
-  it('is never above the cheapest completion, in any state', () => {
+  it('has a bound that is at most the cheapest completion', () => {
     fc.assert(
-      fc.property(smallAbstract, anyObjective, (weldment, terms) => {
-        const problem = new AbstractProblem(weldment, terms);
-        for (const start of reachable(problem)) {
-          const layers = problem.layers - start.count;
-          const rest = search(
-            {
-              terms: 3,
-              start,
-              layers,
-              layer: (state: AbstractState) => state.count - start.count,
-              key: (state) => problem.key(state),
-              transitions: (state) => problem.transitions(state),
-              bound: () => [0, 0, 0],
-            },
-            { budget: plenty() },
-          );
-          const truth = rest.best?.cost ?? [Infinity, Infinity, Infinity];
-          expect(compareCost(problem.bound(start), truth)).toBeLessThanOrEqual(0);
-        }
-      }),
-      { numRuns: 200 },
+      fc.property(
+        eitherKind,
+        anyObjective,
+        fc.constantFrom<Moves>('all', 'needed'),
+        (weldment, terms, moves) => {
+          const problem = new AbstractProblem(weldment, terms, moves);
+          for (const { bound, toGo } of walked(problem).values())
+            expect(compareCost(bound, toGo)).toBeLessThanOrEqual(0);
+        },
+      ),
+      { numRuns: 300 },
     );
   });
 
+  it('can be finished at the same cost with the moves that are needed as with all', () => {
+    fc.assert(
+      fc.property(eitherKind, anyObjective, (weldment, terms) => {
+        const all = walked(new AbstractProblem(weldment, terms, 'all'));
+        const needed = walked(new AbstractProblem(weldment, terms, 'needed'));
+        for (const { key, toGo } of needed.values()) expect(toGo).toEqual(all.get(key)!.toGo);
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it('costs at most the surcharge more to finish than another with the same parts in place', () => {
+    let compared = 0;
+    fc.assert(
+      fc.property(
+        eitherKind,
+        anyObjective,
+        fc.constantFrom<Moves>('all', 'needed'),
+        (weldment, terms, moves) => {
+          const problem = new AbstractProblem(weldment, terms, moves);
+          const { dominance } = problem;
+          const groups = new Map<string, WalkedState[]>();
+          for (const state of walked(problem).values()) {
+            const inPlace = state.row.subarray(0, dominance.words).join('.');
+            groups.set(inPlace, [...(groups.get(inPlace) ?? []), state]);
+          }
+          const surcharge = new Float64Array(3);
+          for (const group of groups.values())
+            for (const a of group)
+              for (const b of group) {
+                dominance.surcharge(a.row, b.row, surcharge);
+                expect(compareCost(a.toGo, addCost(b.toGo, [...surcharge]))).toBeLessThanOrEqual(0);
+                compared += 1;
+              }
+        },
+      ),
+      { numRuns: 200 },
+    );
+    expect(compared).toBeGreaterThan(500);
+  });
+
+  it('carries what follows from the parts in place: equal keys, equal rows', () => {
+    fc.assert(
+      fc.property(eitherKind, anyObjective, (weldment, terms) => {
+        const problem = new AbstractProblem(weldment, terms);
+        const states = walked(problem);
+        const cost = new Float64Array(3);
+        const after = new Uint32Array(problem.words);
+        for (const { row, moves } of states.values())
+          for (const { move, to } of moves) {
+            problem.follow(row, move, after, cost);
+            expect([...after]).toEqual([...states.get(to)!.row]);
+          }
+      }),
+      { numRuns: 100 },
+    );
+  });
+});
+
+describe('the bound', () => {
   const shape = { parts: 12, grippers: 3, ways: 2, relations: 0.15, backwards: 0, contacts: 0.2 };
   it.each([
     ['ring of six', ringOfSix()],
@@ -155,18 +202,12 @@ describe('the bound', () => {
     ['twelve other parts', randomAbstract(4, { ...shape, contacts: undefined })],
   ])('saves work and is not zero at the start: %s', (_, weldment) => {
     for (const moves of ['all', 'needed'] as const) {
-      const problem = new AbstractProblem(weldment, objective, moves);
-      const blind = {
-        terms: 3,
-        start: problem.start,
-        layers: problem.layers,
-        layer: (state: AbstractState) => state.count,
-        key: (state: AbstractState) => problem.key(state),
-        transitions: (state: AbstractState) => problem.transitions(state),
-        bound: () => [0, 0, 0],
-      };
-      const [bounded, unbounded] = [problem, blind].map((p) => search(p, { budget: plenty() }));
-      expect(compareCost(problem.bound(problem.start), [0, 0, 0])).toBeGreaterThan(0);
+      const made = (): AbstractProblem => new AbstractProblem(weldment, objective, moves);
+      const blind = Object.create(made(), {
+        bound: { value: (_state: unknown, _layer: unknown, into: Float64Array) => void into.fill(0) },
+      }) as AbstractProblem;
+      const [bounded, unbounded] = [made(), blind].map((problem) => searched(problem));
+      expect(compareCost(boundAtStart(made()), [0, 0, 0])).toBeGreaterThan(0);
       expect(unbounded!.best?.cost).toEqual(bounded!.best?.cost);
       expect(unbounded!.counters.expanded).toBeGreaterThan(bounded!.counters.expanded);
     }
@@ -180,7 +221,7 @@ describe('the bound', () => {
       'time',
       'regrips',
     ]);
-    expect(problem.bound(problem.start)).toEqual([3, 4000 + 3 * 12_000, 0]);
+    expect(boundAtStart(problem)).toEqual([3, 4000 + 3 * 12_000, 0]);
   });
 
   it('counts every gripper that some part cannot do without, however many there are', () => {
@@ -188,7 +229,26 @@ describe('the bound', () => {
       Array.from({ length: 40 }, (_, i) => [`p${i}`, [{ gripper: `g${i % 20}`, regrips: 0, seconds: 1 }]]),
     );
     const problem = new AbstractProblem(partsOnly(parts), objective, 'needed');
-    expect(problem.bound(problem.start)).toEqual([0, 19, 40_000 + 19 * 12_000]);
-    expect(search(problem, { budget: plenty() }).best?.cost).toEqual([0, 19, 40_000 + 19 * 12_000]);
+    expect(boundAtStart(problem)).toEqual([0, 19, 40_000 + 19 * 12_000]);
+    expect(searched(problem).best?.cost).toEqual([0, 19, 40_000 + 19 * 12_000]);
+  });
+});
+
+describe('numbers that cannot be counted without rounding', () => {
+  const lone = (way: { regrips: number; seconds: number }): AbstractWeldment =>
+    partsOnly({ a: [{ gripper: 'g', ...way }] });
+
+  it.each([
+    ['regrips that do not fit into a word', lone({ regrips: 2 ** 32, seconds: 0 })],
+    ['times whose sums would be rounded', lone({ regrips: 0, seconds: 1e13 })],
+    ['tacks', bareParts(2, { joints: [{ between: ['p0', 'p1'], tacks: 2 ** 40 }] })],
+    ['tool changes', bareParts(2, { times: { tack: 0, toolChange: 1e12 } })],
+  ])('are refused rather than proved with: %s', (_, weldment) => {
+    expect(() => new AbstractProblem(weldment, objective)).toThrow(RangeError);
+  });
+
+  it('are far from the largest that are taken', () => {
+    const report = searched(new AbstractProblem(lone({ regrips: 1e9, seconds: 999_999_987.1 }), objective));
+    expect(report.best?.cost).toEqual([1e9, 0, 999_999_987_100]);
   });
 });

@@ -127,3 +127,56 @@ export function renamed(weldment: AbstractWeldment, key: () => number): Abstract
     first: weldment.first === undefined ? undefined : name(weldment.first),
   };
 }
+
+/**
+ * The weldment with some parts more than once: each copy has the ways, contacts, joints and relations of its original, and
+ * where `touching`, copies touch each other.
+ */
+export function withCopies(
+  weldment: AbstractWeldment,
+  copied: readonly number[],
+  touching: boolean,
+): AbstractWeldment {
+  return copied.reduce((made, at, i) => {
+    const original = made.parts[at % made.parts.length]!;
+    const { id } = original;
+    if (id === made.first) return made;
+    const copy = `${id}-${i}`;
+    const pairs = (list: readonly (readonly [string, string])[]): (readonly [string, string])[] =>
+      list.flatMap(([a, b]) => {
+        if (a === id) return [[a, b] as const, [copy, b] as const];
+        return b === id ? [[a, b] as const, [a, copy] as const] : [[a, b] as const];
+      });
+    const both = (list: readonly string[]): string[] =>
+      list.flatMap((name) => (name === id ? [name, copy] : [name]));
+    return {
+      ...made,
+      parts: [...made.parts, { ...original, id: copy }],
+      contacts: made.contacts && [...pairs(made.contacts), ...(touching ? [[id, copy] as const] : [])],
+      joints: made.joints.flatMap((joint) =>
+        pairs([joint.between]).map((between) => ({ ...joint, between })),
+      ),
+      blocking: made.blocking.flatMap(({ part, by }) =>
+        (part === id ? [id, copy] : [part]).map((name) => ({ part: name, by: both(by) })),
+      ),
+      needs: made.needs.flatMap(({ part, after }) =>
+        (part === id ? [id, copy] : [part]).map((name) => ({ part: name, after: both(after) })),
+      ),
+    };
+  }, weldment);
+}
+
+/** Small weldments in which some parts are there more than once. */
+export const smallWithCopies: fc.Arbitrary<AbstractWeldment> = fc
+  .record({
+    seed: fc.integer(),
+    parts: fc.integer({ min: 1, max: 4 }),
+    grippers: fc.integer({ min: 1, max: 3 }),
+    ways: fc.integer({ min: 1, max: 3 }),
+    relations: fc.constantFrom(0, 0.2, 0.5),
+    backwards: fc.constantFrom(0, 0.1),
+    contacts: fc.constantFrom(undefined, 0, 0.3),
+    copied: fc.array(fc.nat({ max: 3 }), { minLength: 1, maxLength: 2 }),
+    touching: fc.boolean(),
+  })
+  .map(({ seed, copied, touching, ...shape }) => withCopies(randomAbstract(seed, shape), copied, touching));

@@ -39,3 +39,4 @@ export type {
   Stage,
   Step,
 } from './model/plan.js';
+export type { Heuristic, HeuristicMove, HeuristicProblem, HeuristicTools } from './study/heuristic.js';

@@ -41,9 +41,10 @@ export function readSource(file: string): Result<Source, Issue> {
 
 /** The issue that will stop a file from being written, found before long work is done for it. */
 export function unwritable(file: string): Issue | undefined {
+  if (file === '') return unreadable('""', 'the name of the file is empty', 'give one');
   const folder = dirname(file);
   try {
-    if (existsSync(file) && statSync(file).isDirectory())
+    if (/[/\\]$/.test(file) || (existsSync(file) && statSync(file).isDirectory()))
       return unreadable(file, 'this is a folder', 'name a file in it');
     accessSync(folder, constants.W_OK);
     return undefined;
@@ -56,20 +57,35 @@ export function unwritable(file: string): Issue | undefined {
   }
 }
 
-/** Writes a file whole or not at all: to a temporary file beside it, then renamed. */
+/**
+ * Writes a file whole or not at all: to a temporary file beside it, then renamed. A link stays, and what it points to is
+ * written. What is no file on a disk, as /dev/null or a pipe, is written into; a rename would put a file in its place.
+ */
 export function writeWhole(file: string, text: string): Result<undefined, Issue> {
-  const temporary = `${file}.${process.pid}.tmp`;
+  let temporary: string | undefined;
   try {
+    if (isDevice(file)) {
+      writeFileSync(file, text);
+      return ok(undefined);
+    }
+    const target = existsSync(file) ? realpathSync(file) : file;
+    temporary = `${target}.${process.pid}.tmp`;
     writeFileSync(temporary, text, { flag: 'wx' });
-    renameSync(temporary, file);
+    renameSync(temporary, target);
     return ok(undefined);
   } catch (error) {
-    rmSync(temporary, { force: true });
+    if (temporary !== undefined) rmSync(temporary, { force: true });
     const code = (error as { code?: string }).code ?? 'unknown';
     return fail(
       unreadable(file, `the file cannot be written (${code})`, 'check the folder and its permissions'),
     );
   }
+}
+
+/** Whether a path is there and neither a file nor a folder: a device, a pipe or a socket. */
+export function isDevice(file: string): boolean {
+  const found = statSync(file, { throwIfNoEntry: false });
+  return found !== undefined && !found.isFile() && !found.isDirectory();
 }
 
 /** Whether two paths are one file; false when either does not exist. */

@@ -4,28 +4,41 @@ import type { CalibrateFlags } from './calibrate-command.js';
 import type { CheckFlags } from './check-command.js';
 import { EXIT } from './exit-codes.js';
 import type { ExportFlags } from './export-command.js';
+import type { GenerateFlags } from './generate-command.js';
 import type { InspectFlags } from './inspect-command.js';
 import type { PlanFlags } from './plan-command.js';
+import type { ReportFlags } from './results-report.js';
+import type { StudyFlags } from './study-command.js';
 
 // Each command is loaded when it is called: help and usage errors need none of them.
 
-function wholeNumber(text: string): number {
-  const value = Number(text);
-  if (!/^\d+$/.test(text) || !Number.isSafeInteger(value))
-    throw new InvalidArgumentError('write a whole number, 0 or more.');
-  return value;
-}
-
-function atLeastOne(text: string): number {
-  const value = wholeNumber(text);
-  if (value < 1) throw new InvalidArgumentError('write a whole number, 1 or more.');
-  return value;
-}
+const wholeFrom =
+  (least: number) =>
+  (text: string): number => {
+    const value = Number(text);
+    if (!/^\d+$/.test(text) || !Number.isSafeInteger(value) || value < least)
+      throw new InvalidArgumentError(`write a whole number, ${least} or more.`);
+    return value;
+  };
+const wholeNumber = wholeFrom(0);
+const atLeastOne = wholeFrom(1);
 
 function positiveNumber(text: string): number {
   const value = Number(text);
   if (text.trim() === '' || !Number.isFinite(value) || value <= 0)
     throw new InvalidArgumentError('write a number above 0.');
+  return value;
+}
+
+function measureName(text: string): string {
+  if (!['proof', 'steps', 'first'].includes(text))
+    throw new InvalidArgumentError('write proof, steps or first.');
+  return text;
+}
+
+function finiteNumber(text: string): number {
+  const value = Number(text);
+  if (text.trim() === '' || !Number.isFinite(value)) throw new InvalidArgumentError('write a number.');
   return value;
 }
 
@@ -46,6 +59,8 @@ const program = new Command('tackwright')
   .description('Plans the fixtureless tack-up of a steel weldment by handling and welding robots.')
   .addHelpText('after', `${EXAMPLES}\n${EXIT_HELP}`)
   .showHelpAfterError('(tackwright --help shows examples)')
+  // Options after `study merge` are those of merge, not those of study.
+  .enablePositionalOptions()
   .exitOverride();
 
 program
@@ -127,6 +142,91 @@ program
     process.exitCode = calibrateCommand(measurements, flags);
   });
 
+const study = program
+  .command('study')
+  .enablePositionalOptions()
+  .description(
+    'run instances x solvers x seeds, row by row into a CSV that a later call takes up, and sum it up',
+  )
+  .argument(
+    '<instances...>',
+    'abstract weldments, .sop files, frames, weldments with --cell; or folders of them',
+  )
+  .option('--solvers <names>', 'solvers of ours, as beam,best-first; a wrong name lists them')
+  .option(
+    '--heuristic <module...>',
+    'modules (.mjs) of your own, after the instances; run as code with your rights, see docs/heuristics.md',
+  )
+  .option('--seeds <list>', 'as 1-10 or 1,2,7-9; solvers without random choices run once', '1')
+  .option('--seconds <s>', 'wall-clock limit of each run; 10 unless --steps is given', positiveNumber)
+  .option('--steps <n>', 'states that each run may look at; repeatable', atLeastOne)
+  .option('--memory <MB>', 'for the states that a run keeps', positiveNumber, 1024)
+  .option(
+    '--threads <n>',
+    'runs at a time; times are comparable only where each has a core of its own',
+    atLeastOne,
+    1,
+  )
+  .option('--grace <s>', 'seconds after its limit before a heuristic is ended', positiveNumber, 5)
+  .option(
+    '--shard <i/n>',
+    'only the i-th of n parts of the rows, for a job on many machines; then study merge',
+  )
+  .option('--cell <file>', 'cell of the weldments with shapes')
+  .option('--settings <file>', 'settings of all weldments; the budget and seed in it are not used')
+  .option('--best-known <table>', 'CSV with instance and best_known (or best_1, best_2, ...), for gaps')
+  .option('--profile <file>', 'draw the performance profile (SVG) here')
+  .option('--measure <what>', 'of the profile: proof (seconds), steps or first (seconds)', measureName)
+  .option('--out <file>', 'results (CSV), needed; rows that are there are kept and not made again')
+  .action(async (instances: string[], flags: StudyFlags) => {
+    const { studyCommand } = await import('./study-command.js');
+    process.exitCode = await studyCommand(instances, flags);
+  });
+
+study
+  .command('merge')
+  .description('put results of several calls or shards together; duplicates are dropped, contradictions told')
+  .argument('<results...>', 'results of study')
+  .requiredOption('--out <file>', 'all rows (CSV)')
+  .action(async (results: string[], flags: { out: string }) => {
+    const { studyMergeCommand } = await import('./study-merge-command.js');
+    process.exitCode = studyMergeCommand(results, flags);
+  });
+
+study
+  .command('summary')
+  .description('what results come to: a table and the performance profile')
+  .argument('<results>', 'results of study')
+  .option('--best-known <table>', 'CSV with instance and best_known (or best_1, best_2, ...), for gaps')
+  .option('--profile <file>', 'draw the performance profile (SVG) here')
+  .option('--measure <what>', 'of the profile: proof (seconds), steps or first (seconds)', measureName)
+  .action(async (results: string, flags: ReportFlags) => {
+    const { studySummaryCommand } = await import('./study-summary-command.js');
+    process.exitCode = studySummaryCommand(results, flags);
+  });
+
+program
+  .command('generate')
+  .description('make an instance of a family of weldments from a seed, for benchmarks: docs/instances.md')
+  .argument('<family>', 'ribbed-base, nested-box, hollow-section-frame or stiffened-panel')
+  .requiredOption('--parts <n>', 'how many parts, 6 to 200', wholeNumber)
+  .requiredOption('--out <file>', 'write the weldment here: JSON where the name ends with .json, else YAML')
+  .option(
+    '--form <form>',
+    'abstract: contacts, joints, blocking and ways; geometric: shapes in place',
+    'abstract',
+  )
+  .option('--seed <n>', 'of sizes, places and all that is drawn', wholeNumber)
+  .option('--blocking <share>', 'of the blocking that makes sense; with shapes: of tight fits', finiteNumber)
+  .option('--grippers <n>', 'different grippers, 1 to 12', wholeNumber)
+  .option('--single <share>', 'of the parts that only one gripper can take', finiteNumber)
+  .option('--regrips <share>', 'of the parts for which some gripper needs a regrip', finiteNumber)
+  .option('--cell <file>', 'write a cell for a weldment with shapes here too')
+  .action(async (family: string, flags: GenerateFlags) => {
+    const { generateCommand } = await import('./generate-command.js');
+    process.exitCode = generateCommand(family, flags);
+  });
+
 program
   .command('rules')
   .description('list every rule that check judges by: id, what it forbids, why')
@@ -145,10 +245,13 @@ program
     process.exitCode = schemasCommand(out);
   });
 
-// A reader that closes early (`| head`) is no error.
+// A reader that closes early (`| head`) is no error; where it read the messages only, the work goes on.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit(EXIT.done);
   throw error;
+});
+process.stderr.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
 });
 
 try {

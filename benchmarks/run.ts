@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { cpus } from 'node:os';
 import { join } from 'node:path';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
+import { abstractWeldments } from './abstract.js';
 import { clearance } from './clearance.js';
 import { distortion } from './distortion.js';
 import { coverings } from './covering.js';
@@ -11,6 +12,8 @@ import { inverseSolutions } from './inverse.js';
 import { jobShop } from './job-shop.js';
 import { median, row, seconds } from './printing.js';
 import { proof } from './proof.js';
+import { sequentialOrdering } from './sequential-ordering.js';
+import { frames } from './scale.js';
 import { statics } from './statics.js';
 import { timelines } from './timeline.js';
 import { torchSites } from './torch-sites.js';
@@ -52,6 +55,7 @@ if (!quick) {
   wholeProcess('plan machine-sub-frame (16 parts), whole process', planOf('machine-sub-frame'));
   wholeProcess('plan ring-of-six (abstract), whole process', ['plan', weldmentOf('ring-of-six')]);
 }
+abstractWeldments(quick ? { parts: [14], repeats: 1 } : { parts: [14, 25, 40, 60], repeats });
 inverseSolutions(quick ? { poses: 50, repeats: 1 } : { poses: 1000, repeats });
 await clearance(
   quick ? 'roller-stand' : 'machine-sub-frame',
@@ -80,6 +84,7 @@ await jobShop(
         patience: 60,
       },
 );
+if (quick) sequentialOrdering({ names: ['ESC07'], patience: 5 });
 const programs = await loadLinearPrograms();
 await timelines(
   programs,
@@ -96,6 +101,7 @@ await timelines(
         patience: 60,
       },
 );
+frames(quick ? 2 : 20, quick ? 30 : undefined);
 proof(
   programs,
   quick ? 'roller-stand' : 'machine-sub-frame',

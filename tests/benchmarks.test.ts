@@ -57,6 +57,7 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
     /distortion of box-beam, \d+ random orders +[\d.]+ m?s +full engine, [\d.]+ to [\d.]+ mm/,
   );
   expect(stdout).toMatch(/ {2}estimate of the search, each move once +[\d.]+ m?s +Spearman \S+, Kendall \S+/);
+  expect(stdout).toMatch(/( {2}ESC07 +9 +2125 +2125 +2125 |sequential ordering, sop-tsplib: left out)/);
   expect(stdout).toMatch(/job-shop 3 x 3 of our own, scheduler +[\d.]+ m?s +optimal, makespan \d+/);
   expect(stdout).toMatch(
     /the same by HiGHS, mixed-integer with big M +[\d.]+ m?s +[\d.]+ x the time, the same makespan/,

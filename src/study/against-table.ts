@@ -1,5 +1,6 @@
 import type { BestKnown } from './best-known.js';
 import type { PlacedRow } from './claims.js';
+import { gapToKnown } from './gap-to-known.js';
 import { shownCost } from './shown-cost.js';
 
 /** What rows say against a table of best known costs, as sentences, one an instance and kind. */
@@ -17,19 +18,13 @@ export function againstTable(rows: readonly PlacedRow[], table: BestKnown): Agai
     const known = table.get(row.instance);
     if (known === undefined) continue;
     const said = `${place}: the table has ${shownCost(known)} for ${row.instance}`;
-    if (row.best !== undefined && compareLeading(row.best, known) < 0 && !improved.has(row.instance))
+    if (row.best !== undefined && gapToKnown(row.best, known) < 0 && !improved.has(row.instance))
       improved.set(row.instance, `${said}, ${row.solver} has an order that costs ${shownCost(row.best)}`);
-    if (row.bound !== undefined && compareLeading(row.bound, known) > 0 && !excluded.has(row.instance))
+    if (row.bound !== undefined && gapToKnown(row.bound, known) > 0 && !excluded.has(row.instance))
       excluded.set(
         row.instance,
         `${said}, and ${row.solver} says that none costs less than ${shownCost(row.bound)}`,
       );
   }
   return { improved: [...improved.values()], excluded: [...excluded.values()] };
-}
-
-/** By the terms that the table has. */
-function compareLeading(cost: readonly number[], known: readonly number[]): number {
-  const differ = known.findIndex((term, i) => term !== cost[i]);
-  return differ < 0 ? 0 : cost[differ]! - known[differ]!;
 }

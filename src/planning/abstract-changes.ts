@@ -1,6 +1,6 @@
 import { has } from '../base/part-set.js';
-import type { OrderMasks } from './abstract-facts.js';
-import { joins, type FlatTables } from './abstract-tables.js';
+import { mayJoin, type OrderMasks } from './abstract-facts.js';
+import type { FlatTables } from './abstract-tables.js';
 import { ANY_GRIPPER } from './abstract-ways.js';
 import { SequenceMemory } from './sequence-memory.js';
 
@@ -114,7 +114,7 @@ export class LeastChanges {
           const part = i * 32 + 31 - Math.clz32(rest & -rest);
           for (let at = firstWaiting[part]!; at < firstWaiting[part + 1]!; at += 1) {
             const other = waiting[at]!;
-            if (!has(row, other) && joins(masks, other, row))
+            if (!has(row, other) && mayJoin(masks, other, row))
               row[width + (other >>> 5)]! |= 1 << (other & 31);
           }
         }

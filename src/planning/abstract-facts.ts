@@ -73,7 +73,7 @@ function neighbours(
   );
 }
 
-/** Whether a part may join the parts in place, of which there is at least one. */
+/** Whether a part may join the parts in place, of which there is at least one; a row that begins with their set will do. */
 export function mayJoin({ before, touching }: OrderMasks, part: number, inPlace: PartSet): boolean {
   if (!isSubset(before[part]!, inPlace)) return false;
   const touched = touching[part];

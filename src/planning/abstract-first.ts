@@ -1,6 +1,6 @@
 import { has, setOf, withMember, type PartSet } from '../base/part-set.js';
-import type { OrderMasks } from './abstract-facts.js';
-import { joins, type FlatTables } from './abstract-tables.js';
+import { mayJoin, type OrderMasks } from './abstract-facts.js';
+import type { FlatTables } from './abstract-tables.js';
 import { ANY_GRIPPER } from './abstract-ways.js';
 
 /**
@@ -53,7 +53,7 @@ export class FirstMoves {
       grown = false;
       for (let part = 0; part < parts; part += 1) {
         if (has(inPlace, part) || !this.isBestWith(part, gripperOf[move]!)) continue;
-        if (!joins(this.masks, part, inPlace)) continue;
+        if (!mayJoin(this.masks, part, inPlace)) continue;
         inPlace = withMember(inPlace, part);
         grown = true;
       }

@@ -4,10 +4,18 @@ import type { ObjectiveTerm } from '../model/settings.js';
 import { MOST_REGRIPS, MOST_SECONDS } from '../model/weldment-totals.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { RemainingCost } from './abstract-bound.js';
-import { anyOrder, orderFacts, orderFrom, orderMasks, partIds, type OrderMasks } from './abstract-facts.js';
+import {
+  anyOrder,
+  mayJoin,
+  orderFacts,
+  orderFrom,
+  orderMasks,
+  partIds,
+  type OrderMasks,
+} from './abstract-facts.js';
 import { everyMove, isEmpty, NeededMoves, type Moves } from './abstract-moves.js';
 import { exchangeable, inOneOrder, propagated } from './abstract-symmetry.js';
-import { flatTables, joins, type FlatTables } from './abstract-tables.js';
+import { flatTables, type FlatTables } from './abstract-tables.js';
 import { ANY_GRIPPER, milliseconds, wayTable, type WayTable } from './abstract-ways.js';
 import { termPlaces, type TermPlaces } from './term-places.js';
 
@@ -168,7 +176,7 @@ export class AbstractProblem implements PackedProblem {
     const { masks, flat } = this;
     const { width, parts, firstWaiting, waiting } = flat;
     const set = (other: number): void => {
-      if (!has(to, other) && joins(masks, other, to)) to[width + 1 + (other >>> 5)]! |= 1 << (other & 31);
+      if (!has(to, other) && mayJoin(masks, other, to)) to[width + 1 + (other >>> 5)]! |= 1 << (other & 31);
     };
     if (begun) {
       to[width + 1 + (part >>> 5)]! &= ~(1 << (part & 31));

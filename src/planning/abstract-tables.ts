@@ -1,4 +1,4 @@
-import { has, intersects, type PartSet } from '../base/part-set.js';
+import { has, type PartSet } from '../base/part-set.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import type { OrderMasks } from './abstract-facts.js';
 import { ANY_GRIPPER, milliseconds, type WayTable } from './abstract-ways.js';
@@ -130,12 +130,4 @@ export function lowestInBoth(
     if (both !== 0) return i * 32 + 31 - Math.clz32(both & -both);
   }
   return -1;
-}
-
-/** Whether a part may join the parts of a state, which begins with the set of parts in place. */
-export function joins({ before, touching }: OrderMasks, part: number, state: Uint32Array): boolean {
-  const needed = before[part]!;
-  for (let i = 0; i < needed.length; i += 1) if ((needed[i]! & ~state[i]!) !== 0) return false;
-  const touched = touching[part];
-  return touched === undefined || intersects(touched, state);
 }

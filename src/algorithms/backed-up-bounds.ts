@@ -7,7 +7,7 @@ import {
   zeroCost,
   type Cost,
 } from './cost.js';
-import type { SearchNode, StateEntry } from './search-node.js';
+import { isFinished, type SearchNode, type StateEntry } from './search-node.js';
 
 /**
  * Bounds on the cost still to go from every known state, worked out backwards from the last layer: an
@@ -31,7 +31,7 @@ export function backUpBounds<State, Step>(
 }
 
 function ownNeed<State, Step>(node: SearchNode<State, Step>, terms: number): Cost {
-  if (node.children === undefined) return subtractCost(node.f, node.g);
+  if (node.children === undefined || !isFinished(node)) return subtractCost(node.f, node.g);
   let least = unreachableCost(terms);
   for (const child of node.children) {
     const move = subtractCost(child.g, node.g);
@@ -41,7 +41,8 @@ function ownNeed<State, Step>(node: SearchNode<State, Step>, terms: number): Cos
 }
 
 function needFrom<State, Step>(node: SearchNode<State, Step>, terms: number): Cost {
-  const own = node.children === undefined ? subtractCost(node.f, node.g) : zeroCost(terms);
+  const own =
+    node.children === undefined || !isFinished(node) ? subtractCost(node.f, node.g) : zeroCost(terms);
   return node.entry?.toGo === undefined ? own : laterCost(own, node.entry.toGo);
 }
 

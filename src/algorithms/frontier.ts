@@ -32,6 +32,11 @@ export class Frontier<State, Step> {
     }
   }
 
+  /** How many nodes wait, open or parked. */
+  get count(): number {
+    return this.waiting;
+  }
+
   open(node: SearchNode<State, Step>): void {
     this.leave(node, 'open');
     this.openCount[node.layer]! += 1;

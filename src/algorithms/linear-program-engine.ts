@@ -5,6 +5,9 @@ import type { Packed } from './linear-program-packed.js';
 type Highs = Awaited<ReturnType<typeof highsPackage.default.default>>;
 type HighsModel = ReturnType<Highs['createModel']>;
 
+/** Which columns and rows are basic, and at which bound the others are. */
+export type Basis = ReturnType<HighsModel['getBasis']>;
+
 /** How one attempt is made; a later attempt takes another road through the engine. */
 export interface Attempt {
   readonly presolve: 'on' | 'off' | 'choose';
@@ -68,16 +71,26 @@ export class OpenModel {
   }
 
   /**
-   * `from` nothing: all but the program is forgotten first, so that the answer has the bits of a new copy. Whatever
-   * the engine throws becomes `failed`: it refuses programs with NaN, for one.
+   * `from` nothing or a basis: all but the program is forgotten first, so that the answer has the bits of a new copy that
+   * starts there. Whatever the engine throws becomes `failed`: it refuses programs with NaN, for one.
    */
-  run(from: 'last answer' | 'nothing'): Claim {
+  run(from: 'last answer' | 'nothing' | Basis): Claim {
     try {
-      if (from === 'nothing') this.model?.clearSolver();
+      if (from !== 'last answer') this.model?.clearSolver();
       this.model ??= this.create();
+      if (typeof from !== 'string') this.model.setBasis(from);
       return this.claim(this.model);
     } catch (error) {
       return { status: 'failed', why: error instanceof Error ? error.message : String(error) };
+    }
+  }
+
+  /** That of the last answer; undefined where there is none. */
+  get basis(): Basis | undefined {
+    try {
+      return this.model?.getBasis();
+    } catch {
+      return undefined;
     }
   }
 

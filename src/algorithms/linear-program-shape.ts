@@ -48,8 +48,11 @@ export type Outcome =
   | { readonly status: 'unbounded' }
   | { readonly status: 'failed'; readonly why: string };
 
-/** `cold` starts from nothing, so that the same program gives the same bits; `warm` starts from the last answer. */
-export type Start = 'cold' | 'warm';
+/**
+ * `cold` starts from nothing, so that the same program gives the same bits; `marked` from the basis at the last mark and
+ * nothing else, so that the same program and mark give the same bits; `warm` starts from the last answer.
+ */
+export type Start = 'cold' | 'marked' | 'warm';
 
 /** A program whose costs and bounds can be changed and which can then be solved again. Holds engine memory. */
 export interface Model {
@@ -57,6 +60,8 @@ export interface Model {
   setColumnBounds(column: number, lower: number, upper: number): void;
   setRowBounds(row: number, lower: number, upper: number): void;
   solve(start: Start): Outcome;
+  /** Marks the basis at which the last cold solve ended. */
+  mark(): void;
   /** Gives the engine's memory back; the model must not be used afterwards. */
   dispose(): void;
 }

@@ -5,7 +5,7 @@ import {
   provedBound,
   worstViolation,
 } from './linear-program-check.js';
-import type { Attempt, Claim, OpenModel } from './linear-program-engine.js';
+import type { Attempt, Basis, Claim, OpenModel } from './linear-program-engine.js';
 import { Engine } from './linear-program-engine.js';
 import type { Packed } from './linear-program-packed.js';
 import { elastic, pack, widened } from './linear-program-packed.js';
@@ -59,6 +59,7 @@ class KeptModel implements Model {
   /** The engine's copies: one for warm solves, one for the first road of cold ones. */
   private open: OpenModel | undefined;
   private cold: OpenModel | undefined;
+  private marked: Basis | undefined;
 
   constructor(
     private readonly engine: Engine,
@@ -90,10 +91,15 @@ class KeptModel implements Model {
 
   solve(start: Start): Outcome {
     if (start === 'cold') return this.solveCold();
+    if (start === 'marked' && this.marked === undefined) return this.solveCold();
     this.open ??= this.engine.open(this.packed, WARM);
-    const claim = this.open.run('last answer');
+    const claim = this.open.run(start === 'marked' ? this.marked! : 'last answer');
     const outcome = claim.status === 'optimal' ? checked(this.packed, claim) : undefined;
     return outcome?.status === 'optimal' ? outcome : this.solveCold();
+  }
+
+  mark(): void {
+    this.marked = this.cold?.basis;
   }
 
   dispose(): void {

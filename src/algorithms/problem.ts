@@ -10,10 +10,25 @@ export interface Transition<State, Step> {
   readonly cost: Cost;
 }
 
+/** Moves that have something in common, worked out only when they are asked for. */
+export interface Candidate<State, Step> {
+  /** What they have in common; the same in every state. Candidates of a state have different ones. */
+  readonly id: number;
+  /** Compared as costs are: a dive asks for the least first. Of equal length in all candidates of a state. */
+  readonly promise: readonly number[];
+  readonly moves: () => Iterable<Transition<State, Step>>;
+}
+
+/** The prefix of so many steps is refused, whatever follows it (0: every path is). */
+export interface Refused {
+  readonly kind: 'refused';
+  readonly depth: number;
+  readonly reason: unknown;
+}
+
 /** What the full judgement of a whole path says. */
 export type Completion<Result> =
-  | { readonly kind: 'legal'; readonly cost: Cost; readonly result: Result }
-  | { readonly kind: 'refused'; readonly depth: number; readonly reason: unknown };
+  { readonly kind: 'legal'; readonly cost: Cost; readonly result: Result } | Refused;
 
 /**
  * A layered decision problem with vector costs: find the path from the start to the last layer whose cost is
@@ -29,6 +44,11 @@ export interface SearchProblem<State, Step, Result = undefined> {
   layer(state: State): number;
   /** The legal moves, in a fixed order. */
   transitions(state: State): Iterable<Transition<State, Step>>;
+  /**
+   * All that `transitions` gives, in the same order, by candidates. With it the search asks between two of them whether it
+   * has to stop, and can dive.
+   */
+  candidates?(state: State): readonly Candidate<State, Step>[];
   /** States of a layer with equal keys have the same future: the same moves at the same costs. */
   key(state: State): string;
   /** Lexicographically at most the transition costs of any path from here to a goal; infinite if there is none. */
@@ -39,6 +59,11 @@ export interface SearchProblem<State, Step, Result = undefined> {
    * whatever follows it (0: every path is).
    */
   complete?(steps: readonly Step[]): Completion<Result>;
+  /**
+   * Why `complete` would refuse every path that begins with these steps, as far as that is known already; a dive asks for
+   * it step by step.
+   */
+  refusedAlready?(steps: readonly Step[]): Refused | undefined;
 }
 
 /**
@@ -50,7 +75,7 @@ export interface SearchProblem<State, Step, Result = undefined> {
 export type SearchOutcome = 'optimal' | 'feasible' | 'impossible' | 'none-in-budget';
 
 export interface SearchCounters {
-  /** States whose transitions were asked for; each spends one step of the budget. */
+  /** States whose transitions were asked for, in a dive once for each candidate; each spends one step of the budget. */
   expanded: number;
   /** Transitions followed. */
   generated: number;
@@ -83,6 +108,8 @@ export interface SearchReport<Step, Result> {
   /** How many leading terms of the best cost equal those of the bound; 0 without a best path. */
   readonly provedTerms: number;
   readonly counters: Readonly<SearchCounters>;
+  /** States that were still waiting when the search ended; undefined where they are not counted. */
+  readonly waiting?: number;
   /** Each new best cost with the budget step at which it was found. */
   readonly improvements: readonly { readonly step: number; readonly cost: Cost }[];
 }
@@ -98,7 +125,12 @@ export interface SearchOptions<Step> {
   readonly budget: Budget;
   /** Most nodes kept waiting at a time; no cap when absent. */
   readonly maxNodes?: number;
-  /** Called after every pass. */
+  /**
+   * Begins with dives to a first path, candidate by candidate, before whole states are expanded: for problems in which
+   * one candidate is dear to judge. Needs `candidates`.
+   */
+  readonly dive?: boolean;
+  /** Called after every pass and dive; a dive has width 0. */
   readonly onProgress?: (progress: SearchProgress) => void;
   /** Called for every path that `complete` refuses. */
   readonly onRefusal?: (refusal: {

@@ -1,6 +1,6 @@
 import { addCost, laterCost, type Cost } from './cost.js';
 import type { Heap } from './heap.js';
-import type { SearchProblem, Transition } from './problem.js';
+import type { Candidate, SearchProblem, Transition } from './problem.js';
 
 /**
  * What became of a node. `open` waits in its layer's heap; `parked` waits behind an equal state that was
@@ -25,7 +25,11 @@ export interface SearchNode<State, Step> {
   status: NodeStatus;
   /** What is known of its state, once it has been compared with equal ones. */
   entry: StateEntry<State, Step> | undefined;
-  /** Its followers, once expanded; kept only where paths may be refused. */
+  /** Of the candidate of its last move; undefined for the start. */
+  readonly candidate: number | undefined;
+  /** What has not been asked for yet of its moves; undefined before any was. */
+  rest: Candidate<State, Step>[] | undefined;
+  /** Its followers as far as they were asked for; kept only where paths may be refused. */
   children: SearchNode<State, Step>[] | undefined;
   /** How many of the children are not dead. */
   living: number;
@@ -47,13 +51,19 @@ export function rootNode<State, Step, Result>(
   problem: SearchProblem<State, Step, Result>,
   zero: Cost,
 ): SearchNode<State, Step> {
-  return node<State, Step>(problem.start, undefined, undefined, zero, problem.bound(problem.start), 0);
+  const f = problem.bound(problem.start);
+  return node<State, Step>(
+    { state: problem.start, step: undefined, g: zero, f, order: 0 },
+    undefined,
+    undefined,
+  );
 }
 
 export function childNode<State, Step, Result>(
   problem: SearchProblem<State, Step, Result>,
   parent: SearchNode<State, Step>,
   move: Transition<State, Step>,
+  candidate: number,
   order: number,
 ): SearchNode<State, Step> {
   const layer = parent.layer + 1;
@@ -61,21 +71,21 @@ export function childNode<State, Step, Result>(
     throw new RangeError(`A transition from layer ${parent.layer} led to layer ${problem.layer(move.to)}.`);
   const g = addCost(parent.g, move.cost);
   const own = layer === problem.layers ? g : addCost(g, problem.bound(move.to));
-  return node(move.to, move.step, parent, g, laterCost(parent.f, own), order);
+  return node({ state: move.to, step: move.step, g, f: laterCost(parent.f, own), order }, parent, candidate);
 }
 
 function node<State, Step>(
-  state: State,
-  step: Step | undefined,
+  made: Pick<SearchNode<State, Step>, 'state' | 'step' | 'g' | 'f' | 'order'>,
   parent: SearchNode<State, Step> | undefined,
-  g: Cost,
-  f: Cost,
-  order: number,
+  candidate: number | undefined,
 ): SearchNode<State, Step> {
   const layer = parent === undefined ? 0 : parent.layer + 1;
-  const links = { entry: undefined, children: undefined, living: 0 };
-  return { state, step, parent, layer, g, f, order, status: 'made', ...links };
+  const links = { entry: undefined, rest: undefined, children: undefined, living: 0 };
+  return { ...made, parent, candidate, layer, status: 'made', ...links };
 }
+
+/** Whether all its moves have been followed. */
+export const isFinished = <State, Step>({ rest }: SearchNode<State, Step>): boolean => rest?.length === 0;
 
 /** The moves from the start to the node. */
 export function stepsTo<State, Step>(end: SearchNode<State, Step>): Step[] {

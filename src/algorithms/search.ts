@@ -3,6 +3,8 @@ import { compareCost, earlierCost, equalTerms, unreachableCost, zeroCost, type C
 import { Dominance } from './dominance.js';
 import { Frontier } from './frontier.js';
 import type {
+  Candidate,
+  Refused,
   SearchBest,
   SearchCounters,
   SearchOptions,
@@ -10,7 +12,16 @@ import type {
   SearchProblem,
   SearchReport,
 } from './problem.js';
-import { ancestorIn, childNode, rootNode, stepsTo, type SearchNode, type StateEntry } from './search-node.js';
+import { Dive } from './candidate-dive.js';
+import {
+  ancestorIn,
+  childNode,
+  isFinished,
+  rootNode,
+  stepsTo,
+  type SearchNode,
+  type StateEntry,
+} from './search-node.js';
 
 const WIDEST = 2 ** 30;
 
@@ -18,6 +29,9 @@ const WIDEST = 2 ** 30;
  * Finds the lexicographically least legal path of a layered problem, and proves it. Anytime: the first pass is
  * a greedy dive, each further pass is twice as wide, and no node is expanded twice, so that the passes together
  * are complete (complete beam search after Zhang, AAAI 1998, with open lists kept between passes).
+ *
+ * Where one move is dear to judge, it can begin with a dive (`candidate-dive.ts`): some candidates of a few states are judged, and
+ * what is left of these states stays open, with the bound that it had.
  *
  * Where whole paths are judged by `complete`, equal states are first compared by the cost of their moves. When
  * that is exhausted and the best path still costs more than its moves, or some were refused, the paths set
@@ -43,6 +57,7 @@ class Run<State, Step, Result> {
   private best: SearchBest<Step, Result> | undefined;
   private enumerating = false;
   private made = 0;
+  private readonly root: SearchNode<State, Step>;
 
   constructor(
     private readonly problem: SearchProblem<State, Step, Result>,
@@ -53,22 +68,34 @@ class Run<State, Step, Result> {
     this.frontier = new Frontier(layers, options.maxNodes ?? Infinity, this.counters);
     this.dominance = new Dominance(layers, this.judged, this.frontier, this.counters);
     if (problem.layer(problem.start) !== 0) throw new RangeError('The start is not in layer 0.');
-    this.admit(rootNode(problem, zeroCost(problem.terms)));
+    this.root = rootNode(problem, zeroCost(problem.terms));
+    this.admit(this.root);
   }
 
   widenUntilDone(): void {
-    const { budget, onProgress } = this.options;
+    const { budget } = this.options;
+    const dive = this.options.dive === true ? this.newDive() : undefined;
     let width = 1;
     for (;;) {
       if (!this.frontier.hasOpen()) {
         if (!this.beginEnumeration()) return;
         width = 1;
       }
+      if (this.best === undefined && dive !== undefined) {
+        dive.down(this.root, width * this.problem.layers);
+        this.tell(0);
+        if (isOver(budget.exhaustedBy())) return;
+      }
       this.pass(width);
-      onProgress?.({ steps: budget.steps, width, best: this.best?.cost, bound: this.bound() });
+      this.tell(width);
       if (budget.exhaustedBy() !== undefined) return;
       width = Math.min(2 * width, WIDEST);
     }
+  }
+
+  private tell(width: number): void {
+    const { budget, onProgress } = this.options;
+    onProgress?.({ steps: budget.steps, width, best: this.best?.cost, bound: this.bound() });
   }
 
   /** One sweep over the layers, at most `width` nodes in each; goals are judged at the end of it. */
@@ -78,27 +105,83 @@ class Run<State, Step, Result> {
         const node = this.frontier.best(layer);
         if (node === undefined) break;
         if (!this.options.budget.take()) return this.completeGoals(width);
-        this.expand(node);
+        if (!this.expand(node)) return;
         this.frontier.trim();
       }
     }
     this.completeGoals(width);
   }
 
-  private expand(node: SearchNode<State, Step>): void {
+  /** Follows all that is left of the moves of a node; false when it had to stop before the last candidate. */
+  private expand(node: SearchNode<State, Step>): boolean {
     this.counters.expanded += 1;
-    this.frontier.leave(node, 'expanded');
-    const children: SearchNode<State, Step>[] = [];
-    for (const move of this.problem.transitions(node.state)) {
+    const rest = this.restOf(node);
+    const pausing = this.problem.candidates !== undefined;
+    for (let next = rest.shift(); next !== undefined; next = rest.shift()) {
+      this.follow(node, next);
+      if (pausing && rest.length > 0 && isOver(this.options.budget.exhaustedBy())) return false;
+    }
+    this.finish(node);
+    return true;
+  }
+
+  /** The candidates of a node that have not been asked. */
+  private restOf(node: SearchNode<State, Step>): Candidate<State, Step>[] {
+    if (node.rest !== undefined) return node.rest;
+    if (this.judged) node.children = [];
+    const { problem } = this;
+    const { state } = node;
+    const all = { id: 0, promise: [], moves: () => problem.transitions(state) };
+    return (node.rest = problem.candidates ? [...problem.candidates(state)] : [all]);
+  }
+
+  private follow(
+    node: SearchNode<State, Step>,
+    { id, moves }: Candidate<State, Step>,
+  ): SearchNode<State, Step>[] {
+    const made: SearchNode<State, Step>[] = [];
+    for (const move of moves()) {
       this.counters.generated += 1;
       this.made += 1;
-      const child = childNode(this.problem, node, move, this.made);
-      if (this.judged) children.push(child);
+      const child = childNode(this.problem, node, move, id, this.made);
+      made.push(child);
+      node.children?.push(child);
+      node.living += 1;
       this.admit(child);
     }
-    if (!this.judged) return;
-    node.children = children;
-    node.living = children.length;
+    return made;
+  }
+
+  /** All moves of a node have been followed; where paths that begin with each of them were refused, it dies with them. */
+  private finish(node: SearchNode<State, Step>): void {
+    this.frontier.leave(node, 'expanded');
+    if (this.judged && node.living === 0 && node.children!.length > 0) this.kill(node);
+  }
+
+  private newDive(): Dive<State, Step> {
+    const { problem, options, counters, frontier } = this;
+    return new Dive<State, Step>({
+      layers: problem.layers,
+      restOf: (node) => this.restOf(node),
+      ask: (node, candidate) => {
+        if (!options.budget.take()) return undefined;
+        counters.expanded += 1;
+        const made = this.follow(node, candidate);
+        if (isFinished(node)) this.finish(node);
+        frontier.trim();
+        return made;
+      },
+      refuse: (node) => this.refusedNode(node),
+      isHopeless: (node) => this.hopeless(node.f),
+    });
+  }
+
+  /** The node at which a path is refused, which is then dead: by its judgement if it is whole, else by what is known of it. */
+  private refusedNode(node: SearchNode<State, Step>): SearchNode<State, Step> | undefined {
+    if (node.layer === this.problem.layers) return this.complete(node);
+    const steps = stepsTo(node);
+    const said = this.problem.refusedAlready?.(steps);
+    return said && this.refuse(node, steps, said);
   }
 
   private admit(node: SearchNode<State, Step>): void {
@@ -118,29 +201,39 @@ class Run<State, Step, Result> {
     for (let count = 0; count < width || this.best === undefined; count += 1) {
       const node = this.frontier.best(this.problem.layers);
       const stopped = budget.exhaustedBy();
-      if (node === undefined || stopped === 'seconds' || stopped === 'stop') return;
+      if (node === undefined || isOver(stopped)) return;
       this.complete(node);
     }
   }
 
-  private complete(node: SearchNode<State, Step>): void {
+  /** Judges a whole path; gives the node at which it is refused. */
+  private complete(node: SearchNode<State, Step>): SearchNode<State, Step> | undefined {
     const steps = stepsTo(node);
     const said = this.problem.complete?.(steps);
-    if (said?.kind === 'refused') {
-      this.counters.refused += 1;
-      this.options.onRefusal?.({ steps, depth: said.depth, reason: said.reason });
-      if (!(said.depth >= 0 && said.depth <= node.layer))
-        throw new RangeError(`A refusal at depth ${said.depth} of a path of ${node.layer} steps.`);
-      return this.kill(ancestorIn(node, said.depth));
-    }
+    if (said?.kind === 'refused') return this.refuse(node, steps, said);
     const cost = said?.cost ?? node.g;
     if (compareCost(cost, node.g) < 0) throw new RangeError('A path was judged cheaper than its moves.');
     this.counters.completed += 1;
     this.frontier.leave(node, 'completed');
-    if (this.frontier.beaten(cost)) return;
+    if (this.frontier.beaten(cost)) return undefined;
     this.frontier.cutoff = cost;
     this.best = { steps, cost, result: said?.result as Result };
     this.improvements.push({ step: this.options.budget.steps, cost });
+    return undefined;
+  }
+
+  private refuse(
+    node: SearchNode<State, Step>,
+    steps: readonly Step[],
+    { depth, reason }: Refused,
+  ): SearchNode<State, Step> {
+    this.counters.refused += 1;
+    this.options.onRefusal?.({ steps, depth, reason });
+    if (!(depth >= 0 && depth <= node.layer))
+      throw new RangeError(`A refusal at depth ${depth} of a path of ${node.layer} steps.`);
+    const refused = ancestorIn(node, depth);
+    this.kill(refused);
+    return refused;
   }
 
   /** Ends every path that begins with this one, and hands their states over to the paths parked behind. */
@@ -191,9 +284,13 @@ class Run<State, Step, Result> {
     const { best, counters, improvements } = this;
     const provedTerms = best === undefined ? 0 : equalTerms(best.cost, bound);
     const outcome = outcomeOf(best?.cost, bound);
-    return { outcome, ...(best && { best }), bound, provedTerms, counters, improvements };
+    const waiting = this.frontier.count;
+    return { outcome, ...(best && { best }), bound, provedTerms, counters, waiting, improvements };
   }
 }
+
+/** Whether a budget has ended so that nothing more may be begun; whole paths are still judged when the steps have ended. */
+const isOver = (by: 'steps' | 'seconds' | 'stop' | undefined): boolean => by === 'seconds' || by === 'stop';
 
 function outcomeOf(best: Cost | undefined, bound: Cost): SearchOutcome {
   if (best !== undefined) return compareCost(bound, best) >= 0 ? 'optimal' : 'feasible';
@@ -205,7 +302,7 @@ function highestHopeless<State, Step>(node: SearchNode<State, Step>): SearchNode
   let at = node;
   for (let parent = at.parent; parent !== undefined; parent = at.parent) {
     parent.living -= 1;
-    if (parent.living > 0) break;
+    if (parent.living > 0 || !isFinished(parent)) break;
     at = parent;
   }
   return at;

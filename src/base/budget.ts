@@ -29,11 +29,21 @@ export class Budget {
     return this.used;
   }
 
+  /** Seconds since it was made; 0 without a clock. */
+  get spent(): number {
+    return (this.limits.clock?.() ?? 0) - this.startedAt;
+  }
+
+  /** Seconds that are left; undefined without a limit or a clock. */
+  get secondsLeft(): number | undefined {
+    const { seconds, clock } = this.limits;
+    return seconds === undefined || clock === undefined ? undefined : seconds - this.spent;
+  }
+
   exhaustedBy(): 'steps' | 'seconds' | 'stop' | undefined {
     if (this.used >= this.limits.steps) return 'steps';
     if (this.limits.stopRequested?.() === true) return 'stop';
-    const { seconds, clock } = this.limits;
-    if (seconds !== undefined && clock !== undefined && clock() - this.startedAt >= seconds) return 'seconds';
-    return undefined;
+    const left = this.secondsLeft;
+    return left !== undefined && left <= 0 ? 'seconds' : undefined;
   }
 }

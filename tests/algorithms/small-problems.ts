@@ -1,4 +1,11 @@
-import type { Completion, Cost, SearchProblem, Transition } from '../../src/algorithms/problem.js';
+import type {
+  Candidate,
+  Completion,
+  Cost,
+  Refused,
+  SearchProblem,
+  Transition,
+} from '../../src/algorithms/problem.js';
 import { addCost, compareCost, zeroCost } from '../../src/algorithms/cost.js';
 import { seededRandom } from '../../src/base/random.js';
 
@@ -53,6 +60,37 @@ export function graphProblem(
     ...(complete && { complete }),
   };
 }
+
+/** Moves by where they lead, promising by a hash; a state that is reached by several moves of a candidate is met as well. */
+export const withCandidates = (
+  problem: SearchProblem<SmallState, string, string>,
+  graph: SmallGraph,
+  seed: number,
+): SearchProblem<SmallState, string, string> => {
+  const candidates = (state: SmallState): Candidate<SmallState, string>[] => {
+    const moves = movesFrom(graph, state);
+    const ids = [...new Set(moves.map(({ to }) => to.node >> 1))];
+    // A candidate without a move, too: one that turns out to be illegal.
+    return [...ids, 1000 + (state.node % 2)].map((id) => ({
+      id,
+      promise: [Math.floor(textChance(`${state.layer} ${state.node} ${id}`, seed) * 3)],
+      moves: () => moves.filter(({ to }) => to.node >> 1 === id),
+    }));
+  };
+  return {
+    ...problem,
+    candidates,
+    transitions: (state) => candidates(state).flatMap(({ moves }) => [...moves()]),
+  };
+};
+
+/** What a judge that refuses by prefixes alone knows of a beginning. */
+export const knownOf =
+  (complete: (steps: readonly string[]) => Completion<string>) =>
+  (steps: readonly string[]): Refused | undefined => {
+    const said = complete(steps);
+    return said.kind === 'refused' ? said : undefined;
+  };
 
 function movesFrom(graph: SmallGraph, state: SmallState): Transition<SmallState, string>[] {
   return graph.moves[state.layer]![state.node]!.map((move, index) => ({

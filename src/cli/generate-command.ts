@@ -1,7 +1,8 @@
 import { canonicalText } from '../io/canonical.js';
 import { issuesText } from '../report/findings-text.js';
 import { FAMILIES, findFamily } from '../study/families/families.js';
-import { generateInstance, type Form, type Generated } from '../study/families/generate.js';
+import { generateInstance, type Generated } from '../study/families/generate.js';
+import type { Form } from '../study/families/structure.js';
 import { instanceText } from '../study/families/instance-text.js';
 import { readOptions, type InstanceOptions } from '../study/families/options.js';
 import type { Family } from '../study/families/structure.js';

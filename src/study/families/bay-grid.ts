@@ -29,17 +29,31 @@ export const linesFor = (parts: number): number => Math.max(2, Math.round(Math.s
 export const oneOf = (random: Random, sizes: readonly number[]): number =>
   sizes[Math.floor(random() * sizes.length)]!;
 
-/**
- * @param slots how many places are needed at least
- * @param line width of a line, mm
- * @param gap from face to face, mm
- * @param pitch from column to column, mm
- */
-export function bayGrid(
-  lines: number,
-  slots: number,
-  { line, gap, pitch }: { readonly line: number; readonly gap: number; readonly pitch: number },
-): BayGrid {
+/** Lengths in mm. */
+export interface GridSizes {
+  /** Width of a line. */
+  readonly line: number;
+  /** From face to face. */
+  readonly gap: number;
+  /** From column to column. */
+  readonly pitch: number;
+  /** From the last column to the ends of the lines; default: the pitch. */
+  readonly end?: number | undefined;
+}
+
+/** Sizes drawn from a few for each. */
+export const drawnGrid = (
+  line: number,
+  of: {
+    readonly gaps: readonly number[];
+    readonly pitches: readonly number[];
+    readonly end: number | undefined;
+  },
+  random: Random,
+): GridSizes => ({ line, gap: oneOf(random, of.gaps), pitch: oneOf(random, of.pitches), end: of.end });
+
+/** @param slots how many places are needed at least */
+export function bayGrid(lines: number, slots: number, { line, gap, pitch, end = pitch }: GridSizes): BayGrid {
   const bays = lines - 1;
   const columns = Math.ceil(slots / bays);
   const width = lines * line + bays * gap;
@@ -50,7 +64,7 @@ export function bayGrid(
     columns,
     gap,
     pitch,
-    length: (columns + 1) * pitch,
+    length: (columns - 1) * pitch + 2 * end,
     width,
     lineY,
     bayY: (bay) => lineY(bay) + (line + gap) / 2,

@@ -23,7 +23,7 @@ const tacksOf = ({ seam, sides }: StructureJoint): number =>
  * of the family. It always has a legal order. Deterministic.
  */
 export function generateAbstract(family: Family, options: InstanceOptions): AbstractFile {
-  const structure = family.build(options.parts, streamFor(options.seed, 'structure'));
+  const structure = family.build(options.parts, streamFor(options.seed, 'structure'), 'abstract');
   const groups = alikeGroups(structure);
   const ways = waysOfGroups(groups, options);
   return {

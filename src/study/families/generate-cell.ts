@@ -1,5 +1,6 @@
 import { UNITS } from '../../model/scalars.js';
-import type { Structure, StructurePart } from './structure.js';
+import { GRIPPERS } from './grippers.js';
+import type { Family, Structure, StructurePart } from './structure.js';
 
 /** How far the table stays inside what lies on it, mm: a wrist beside it can go below its top. */
 const TABLE_MARGIN = 20;
@@ -45,7 +46,7 @@ function footprint({ parts }: Structure): readonly [number, number] {
  * A cell for a weldment of a family: two long arms at a bench with a table of its size, magnets for bars and large plates
  * and for small parts. Larger weldments may be out of reach in part.
  */
-export function generateCell(name: string, structure: Structure): object {
+export function generateCell(name: string, structure: Structure, grippers: Family['grippers']): object {
   const [length, width] = footprint(structure);
   return {
     cell: `${name}-bench`,
@@ -69,41 +70,8 @@ export function generateCell(name: string, structure: Structure): object {
         torch: 'long-torch',
       },
     },
-    grippers: {
-      'magnet-strong': {
-        magnet: {
-          'pull-per-pad': 2400,
-          pads: [
-            [-70, 0],
-            [70, 0],
-          ],
-          'pad-diameter': 54,
-          'rated-thickness': 5,
-          'arc-distance': 40,
-        },
-        mass: 6.4,
-        reach: 220,
-        envelope: { length: 200, width: 60, height: 220 },
-        stand: [-850, -900, 800],
-      },
-      'magnet-small': {
-        magnet: {
-          'pull-per-pad': 850,
-          pads: [
-            [-18, 0],
-            [18, 0],
-          ],
-          'pad-diameter': 32,
-          'rated-thickness': 5,
-          'arc-distance': 25,
-        },
-        mass: 1.8,
-        reach: 240,
-        envelope: { length: 70, width: 40, height: 240 },
-        stand: [-850, 900, 800],
-      },
-    },
-    torches: { 'long-torch': { length: 400, offset: 60, bend: 35, 'body-length': 140, 'body-radius': 25 } },
+    grippers: Object.fromEntries(grippers.map((kind) => [kind, GRIPPERS[kind]])),
+    torches: { 'long-torch': { length: 420, offset: 80, bend: 45, 'body-length': 110, 'body-radius': 22 } },
     stations: {
       infeed: { at: [-1650, -1300, 400], accuracy: 0.3 },
       regrip: { at: [-1650, 1300, 400], size: [900, 180], accuracy: 0.3 },

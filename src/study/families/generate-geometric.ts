@@ -6,13 +6,22 @@ import type { InstanceOptions } from './options.js';
 import type { Family, Structure, StructureShape } from './structure.js';
 
 /** A weldment file with shapes as it is written, before the schema fills in what is left out. */
-export type GeometricFile = Pick<WeldmentFile, 'weldment' | 'units' | 'material' | 'needs' | 'first'> & {
+export type GeometricFile = Pick<
+  WeldmentFile,
+  'weldment' | 'units' | 'material' | 'needs' | 'fit-up' | 'first'
+> & {
   readonly parts: Readonly<Record<string, object>>;
   readonly joints: readonly object[];
 };
 
 /** Clearance a side of a part that slides in between two others later, mm: the default of `fit-up.insertion`. */
 const CLEARANCE = 0.5;
+
+/**
+ * Gap that a joint may have, mm: that of a part that is cut shorter is on either side of it, and what robots and magnets are
+ * inaccurate by comes on top (our choice).
+ */
+const GAP = 1.5;
 
 /** Leg of every weld, mm. */
 const LEG = 4;
@@ -36,7 +45,7 @@ function tightGroups(structure: Structure, { blocking, seed }: InstanceOptions):
  * `blocking` has a say: the share of the parts between two others that fit tightly. Deterministic.
  */
 export function generateGeometric(family: Family, options: InstanceOptions): GeometricFile {
-  const structure = family.build(options.parts, streamFor(options.seed, 'structure'));
+  const structure = family.build(options.parts, streamFor(options.seed, 'structure'), 'geometric');
   const tight = tightGroups(structure, options);
   return {
     weldment: `${family.name}-${options.parts}-${options.seed}`,
@@ -48,6 +57,7 @@ export function generateGeometric(family: Family, options: InstanceOptions): Geo
         return [id, { ...cut, at: [...at], ...(turn && { turn: [...turn] }) }];
       }),
     ),
+    'fit-up': { gap: GAP, insertion: CLEARANCE },
     joints: structure.joints.map(({ between: [a, b], type, sides, open }) => ({
       between: [a, b],
       type,

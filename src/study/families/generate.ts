@@ -3,9 +3,7 @@ import { generateAbstract } from './generate-abstract.js';
 import { generateCell } from './generate-cell.js';
 import { generateGeometric } from './generate-geometric.js';
 import type { InstanceOptions } from './options.js';
-import type { Family } from './structure.js';
-
-export type Form = 'abstract' | 'geometric';
+import type { Family, Form } from './structure.js';
 
 /** A generated weldment file and the cell file to go with one that has shapes, as plain values. */
 export interface Generated {
@@ -26,10 +24,10 @@ function request({ name }: Family, options: InstanceOptions, form: Form): string
 export function generateInstance(family: Family, options: InstanceOptions, form: Form): Generated {
   const weldment =
     form === 'abstract' ? generateAbstract(family, options) : generateGeometric(family, options);
-  const structure = family.build(options.parts, streamFor(options.seed, 'structure'));
+  const structure = family.build(options.parts, streamFor(options.seed, 'structure'), 'geometric');
   return {
     weldment,
-    cell: generateCell(`${family.name}-${options.parts}-${options.seed}`, structure),
+    cell: generateCell(`${family.name}-${options.parts}-${options.seed}`, structure, family.grippers),
     about: ['Our own invention, made by a program:', request(family, options, form)],
   };
 }

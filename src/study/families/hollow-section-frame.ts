@@ -1,11 +1,34 @@
-import { barAcross, barAlong, barBetween, plateAt, type Section } from './bars.js';
-import { bayGrid, linesFor, oneOf, slotsInBay, slotsOf, type BayGrid, type Slot } from './bay-grid.js';
-import type { Family, Structure, StructureBlock, StructureJoint, StructurePart } from './structure.js';
+import { barAcross, barAlong, barBetween, plateAt } from './bars.js';
+import {
+  bayGrid,
+  drawnGrid,
+  linesFor,
+  oneOf,
+  slotsInBay,
+  slotsOf,
+  type BayGrid,
+  type Slot,
+} from './bay-grid.js';
+import { topSeam } from './seam-sides.js';
+import type { Family, Form, Structure, StructureBlock, StructureJoint, StructurePart } from './structure.js';
 
+/**
+ * In mm; of lists the seed draws one. With shapes, a bay has room for a torch beside the gripper that holds a cross member,
+ * and thicker walls need fewer tacks.
+ */
+const SIZES = {
+  abstract: {
+    grid: { gaps: [150, 160, 170], pitches: [170, 180], end: undefined },
+    ...{ heights: [70, 80], railWall: 5, cross: { width: 60, height: 60, wall: 4 } },
+    ...{ upper: { width: 40, height: 40, wall: 4 }, mount: { along: 110, across: 60, thickness: 8 } },
+  },
+  geometric: {
+    grid: { gaps: [280, 290, 300], pitches: [200, 210], end: 100 },
+    ...{ heights: [80, 90], railWall: 6, cross: { width: 60, height: 70, wall: 5 } },
+    ...{ upper: { width: 50, height: 50, wall: 5 }, mount: { along: 130, across: 60, thickness: 8 } },
+  },
+} as const;
 const RAIL = 80;
-const CROSS: Section = { width: 60, height: 60, wall: 4 };
-const UPPER: Section = { width: 40, height: 40, wall: 4 };
-const PLATE = { along: 110, across: 60, thickness: 8 };
 
 /** What is neither rail, upper bar nor mounting plate is a cross member. */
 interface Counts {
@@ -25,6 +48,7 @@ function countsFor(parts: number): Counts {
 }
 
 interface Layout {
+  readonly sizes: (typeof SIZES)[Form];
   readonly grid: BayGrid;
   readonly height: number;
   readonly crosses: readonly Slot[];
@@ -47,12 +71,17 @@ const crossAlike = ({ uppers }: Layout, slot: Slot): string =>
 const upperColumns = (count: number): readonly number[] => Array.from({ length: count }, (_, i) => 2 * i + 1);
 
 function partsOf(layout: Layout): StructurePart[] {
-  const { grid, height, uppers } = layout;
+  const { sizes, grid, height, uppers } = layout;
+  const { along, across, thickness } = sizes.mount;
   const rail = (line: number): StructurePart =>
-    barAlong({ id: railId(line) }, grid.length, { width: RAIL, height, wall: 5 }, [0, grid.lineY(line), 0]);
+    barAlong({ id: railId(line) }, grid.length, { width: RAIL, height, wall: sizes.railWall }, [
+      0,
+      grid.lineY(line),
+      0,
+    ]);
   const crossesIn = (bay: number): StructurePart[] =>
     slotsInBay(layout.crosses, bay).map((slot) =>
-      barBetween({ id: crossId(slot), alike: crossAlike(layout, slot) }, grid.gap, CROSS, [
+      barBetween({ id: crossId(slot), alike: crossAlike(layout, slot) }, grid.gap, sizes.cross, [
         grid.columnX(slot.column),
         grid.bayY(bay),
         0,
@@ -62,19 +91,20 @@ function partsOf(layout: Layout): StructurePart[] {
     rail(0),
     ...Array.from({ length: grid.bays }, (_, bay) => [...crossesIn(bay), rail(bay + 1)]).flat(),
     ...uppers.map((column, i) =>
-      barAcross({ id: upperId(i) }, grid.width - 20, UPPER, [grid.columnX(column), 0, height]),
+      barAcross({ id: upperId(i) }, grid.width - 20, sizes.upper, [grid.columnX(column), 0, height]),
     ),
     ...layout.mounts.map((mount) =>
       plateAt(
         { id: mountId(mount), alike: `mounts-${mount.rail + 1}` },
-        [PLATE.along, PLATE.across, PLATE.thickness],
+        [along, across, thickness],
         [grid.columnX(mount.place - 0.5), grid.lineY(mount.rail), height],
       ),
     ),
   ];
 }
 
-function jointsOf({ grid, crosses, uppers, mounts }: Layout): StructureJoint[] {
+/** With shapes, cross members have their seams on a rail across the top: between two no torch gets to an upright corner. */
+function jointsOf({ sizes, grid, crosses, uppers, mounts }: Layout, form: Form): StructureJoint[] {
   const joint = (a: string, b: string, type: 'fillet' | 'lap', seam: number): StructureJoint => ({
     between: [a, b],
     type,
@@ -83,12 +113,15 @@ function jointsOf({ grid, crosses, uppers, mounts }: Layout): StructureJoint[] {
   });
   return [
     ...crosses.flatMap((slot) =>
-      [slot.bay, slot.bay + 1].map((line) => joint(railId(line), crossId(slot), 'fillet', CROSS.height)),
+      [slot.bay, slot.bay + 1].map((line, side) => ({
+        ...joint(railId(line), crossId(slot), 'fillet', sizes.cross.height),
+        ...(form === 'geometric' && topSeam(side)),
+      })),
     ),
     ...uppers.flatMap((_, i) =>
       Array.from({ length: grid.lines }, (_rail, line) => joint(railId(line), upperId(i), 'fillet', RAIL)),
     ),
-    ...mounts.map((mount) => joint(railId(mount.rail), mountId(mount), 'lap', PLATE.along)),
+    ...mounts.map((mount) => joint(railId(mount.rail), mountId(mount), 'lap', sizes.mount.along)),
   ];
 }
 
@@ -114,13 +147,15 @@ export const hollowSectionFrame: Family = {
   name: 'hollow-section-frame',
   about:
     'rails of hollow section with cross members between them, upper bars over them and mounting plates on them',
-  build(parts, random): Structure {
+  grippers: ['magnet', 'small-magnet', 'jaw'],
+  build(parts, random, form): Structure {
     const counts = countsFor(parts);
-    const sizes = { line: RAIL, gap: oneOf(random, [150, 160, 170]), pitch: oneOf(random, [170, 180]) };
-    const grid = bayGrid(counts.rails, counts.crosses, sizes);
+    const sizes = SIZES[form];
+    const grid = bayGrid(counts.rails, counts.crosses, drawnGrid(RAIL, sizes.grid, random));
     const layout: Layout = {
+      sizes,
       grid,
-      height: oneOf(random, [70, 80]),
+      height: oneOf(random, sizes.heights),
       crosses: slotsOf(grid, counts.crosses),
       uppers: upperColumns(counts.uppers),
       mounts: Array.from({ length: counts.mounts }, (_, i) => ({
@@ -130,7 +165,7 @@ export const hollowSectionFrame: Family = {
     };
     return {
       parts: partsOf(layout),
-      joints: jointsOf(layout),
+      joints: jointsOf(layout, form),
       touching: [],
       blocks: blocksOf(layout),
       needs:

@@ -1,12 +1,34 @@
 import { barAlong, barBetween, blockAt, plateAt, type Section } from './bars.js';
-import { bayGrid, linesFor, oneOf, slotsInBay, slotsOf, type BayGrid, type Slot } from './bay-grid.js';
+import {
+  bayGrid,
+  drawnGrid,
+  linesFor,
+  oneOf,
+  slotsInBay,
+  slotsOf,
+  type BayGrid,
+  type Slot,
+} from './bay-grid.js';
 import { shuffled } from './dials.js';
-import type { Family, Structure, StructureBlock, StructureJoint, StructurePart } from './structure.js';
+import { topSeam } from './seam-sides.js';
+import type { Family, Form, Structure, StructureBlock, StructureJoint, StructurePart } from './structure.js';
 
 const BASE = 8;
 const SPINE = 80;
-const RIB = 60;
-const PAD = { along: 50, across: 80, height: 40 };
+
+/** In mm; of lists the seed draws one. With shapes, torches have room between ribs, and thicker walls need fewer tacks. */
+const SIZES = {
+  abstract: {
+    grid: { gaps: [150, 160], pitches: [150, 160], end: undefined },
+    ...{ heights: [70, 80], spineWall: 5, rib: 60, ribWall: 4 },
+    pad: { along: 50, across: 80, height: 40 },
+  },
+  geometric: {
+    grid: { gaps: [190, 200], pitches: [140, 150], end: 70 },
+    ...{ heights: [80, 90], spineWall: 6, rib: 50, ribWall: 5 },
+    pad: { along: 50, across: 130, height: 40 },
+  },
+} as const;
 const CAP = 8;
 /** How far a cap lies on a spine: the rest is left for its weld and for the cap of the next bay. */
 const LAP = 24;
@@ -28,6 +50,7 @@ function countsFor(parts: number): Counts {
 }
 
 interface Layout {
+  readonly sizes: (typeof SIZES)[Form];
   readonly grid: BayGrid;
   readonly height: number;
   readonly ribs: readonly Slot[];
@@ -73,11 +96,11 @@ function ribsOf(layout: Layout, bay: number, section: Section): StructurePart[] 
 }
 
 function partsOf(layout: Layout): StructurePart[] {
-  const { grid, height, pads, caps } = layout;
+  const { sizes, grid, height, pads, caps } = layout;
   const top = BASE + height;
-  const rib: Section = { width: RIB, height: height - 10, wall: 4 };
+  const rib: Section = { width: sizes.rib, height: height - 10, wall: sizes.ribWall };
   const spine = (line: number): StructurePart =>
-    barAlong({ id: spineId(line) }, grid.length, { width: SPINE, height, wall: 5 }, [
+    barAlong({ id: spineId(line) }, grid.length, { width: SPINE, height, wall: sizes.spineWall }, [
       0,
       grid.lineY(line),
       BASE,
@@ -89,19 +112,20 @@ function partsOf(layout: Layout): StructurePart[] {
     ...pads.map((slot) =>
       blockAt(
         { id: padId(slot), alike: `pads-${slot.bay + 1}` },
-        [PAD.along, PAD.across, PAD.height],
+        [sizes.pad.along, sizes.pad.across, sizes.pad.height],
         [grid.columnX(slot.column), grid.bayY(slot.bay), BASE],
       ),
     ),
     ...caps.map(({ bay, over }, i) => {
       const middle = over.reduce((sum, { column }) => sum + grid.columnX(column), 0) / over.length;
-      const size = [(over.length - 1) * grid.pitch + RIB + 20, grid.gap + 2 * LAP, CAP] as const;
+      const size = [(over.length - 1) * grid.pitch + sizes.rib + 20, grid.gap + 2 * LAP, CAP] as const;
       return plateAt({ id: capId(i) }, size, [middle, grid.bayY(bay), top]);
     }),
   ];
 }
 
-function jointsOf({ grid, height, ribs, pads, caps }: Layout): StructureJoint[] {
+/** With shapes, ribs have their seams on a spine across the top: between two ribs no torch gets to an upright corner. */
+function jointsOf({ sizes, grid, height, ribs, pads, caps }: Layout, form: Form): StructureJoint[] {
   const fillet = (a: string, b: string, seam: number): StructureJoint => ({
     between: [a, b],
     type: 'fillet',
@@ -113,16 +137,19 @@ function jointsOf({ grid, height, ribs, pads, caps }: Layout): StructureJoint[] 
     ...spines.map((id) => fillet('base', id, grid.length)),
     ...ribs.map((slot) => fillet('base', ribId(slot), grid.gap)),
     ...ribs.flatMap((slot) =>
-      [slot.bay, slot.bay + 1].map((line) => fillet(spineId(line), ribId(slot), height - 10)),
+      [slot.bay, slot.bay + 1].map((line, side) => ({
+        ...fillet(spineId(line), ribId(slot), height - 10),
+        ...(form === 'geometric' && topSeam(side)),
+      })),
     ),
-    ...pads.map((slot) => fillet('base', padId(slot), PAD.across)),
+    ...pads.map((slot) => fillet('base', padId(slot), sizes.pad.across)),
     ...caps.flatMap(({ bay, over }, i) =>
       [bay, bay + 1].map((line, side) => ({
         between: [spineId(line), capId(i)] as const,
         type: 'lap' as const,
         sides: 'one' as const,
         open: [0, side === 0 ? -1 : 1, 1] as const,
-        seam: (over.length - 1) * grid.pitch + RIB + 20,
+        seam: (over.length - 1) * grid.pitch + sizes.rib + 20,
       })),
     ),
   ];
@@ -146,23 +173,25 @@ const distinct = (blocks: readonly StructureBlock[]): StructureBlock[] => [
 export const ribbedBase: Family = {
   name: 'ribbed-base',
   about: 'a base plate with spines along it, ribs and pads in the bays between them, and caps over ribs',
-  build(parts, random): Structure {
+  grippers: ['magnet'],
+  build(parts, random, form): Structure {
     const counts = countsFor(parts);
-    const sizes = { line: SPINE, gap: oneOf(random, [150, 160]), pitch: oneOf(random, [150, 160]) };
-    const grid = bayGrid(counts.spines, counts.ribs + counts.pads, sizes);
+    const sizes = SIZES[form];
+    const grid = bayGrid(counts.spines, counts.ribs + counts.pads, drawnGrid(SPINE, sizes.grid, random));
     const slots = slotsOf(grid, counts.ribs + counts.pads);
     const forPads = new Set(shuffled(slots, random).slice(0, counts.pads));
     const ribs = slots.filter((slot) => !forPads.has(slot));
     const layout: Layout = {
+      sizes,
       grid,
-      height: oneOf(random, [70, 80]),
+      height: oneOf(random, sizes.heights),
       ribs,
       pads: slots.filter((slot) => forPads.has(slot)),
       caps: capsOver(ribs, grid.bays, counts.caps),
     };
     return {
       parts: partsOf(layout),
-      joints: jointsOf(layout),
+      joints: jointsOf(layout, form),
       touching: [],
       blocks: blocksOf(layout),
       needs: layout.caps.map(({ bay }, i) => ({ part: capId(i), after: [spineId(bay), spineId(bay + 1)] })),

@@ -1,13 +1,34 @@
 import { barAcross, barAlong, barBetween, plateAt, type Section } from './bars.js';
-import { bayGrid, linesFor, oneOf, slotsInBay, slotsOf, type BayGrid, type Slot } from './bay-grid.js';
+import {
+  bayGrid,
+  drawnGrid,
+  linesFor,
+  oneOf,
+  slotsInBay,
+  slotsOf,
+  type BayGrid,
+  type Slot,
+} from './bay-grid.js';
 import { shuffled } from './dials.js';
-import type { Family, Structure, StructureBlock, StructureJoint, StructurePart } from './structure.js';
+import { topSeam } from './seam-sides.js';
+import type { Family, Form, Structure, StructureBlock, StructureJoint, StructurePart } from './structure.js';
 
+/** In mm; of lists the seed draws one. With shapes, torches have room between pieces, and thicker walls need fewer tacks. */
+const SIZES = {
+  abstract: {
+    grid: { gaps: [150, 160], pitches: [150, 160], end: undefined },
+    ...{ heights: [70, 80], stiffenerWall: 4, piece: 60, pieceWall: 4 },
+    doubler: { along: 90, across: 110, thickness: 10 },
+  },
+  geometric: {
+    grid: { gaps: [190, 200], pitches: [170, 180], end: 70 },
+    ...{ heights: [80, 90], stiffenerWall: 6, piece: 50, pieceWall: 5 },
+    doubler: { along: 92, across: 140, thickness: 10 },
+  },
+} as const;
 const SHEET = 8;
 const STIFFENER = 80;
-const PIECE = 60;
 const GIRDER: Section = { width: 60, height: 60, wall: 4 };
-const DOUBLER = { along: 90, across: 110, thickness: 10 };
 /** One strake for every so many parts. */
 const PARTS_PER_STRAKE = 50;
 
@@ -31,6 +52,7 @@ function countsFor(parts: number): Counts {
 }
 
 interface Layout {
+  readonly sizes: (typeof SIZES)[Form];
   readonly grid: BayGrid;
   readonly height: number;
   readonly strakes: number;
@@ -78,14 +100,15 @@ function strakesOf(layout: Layout): StructurePart[] {
 }
 
 function partsOf(layout: Layout): StructurePart[] {
-  const { grid, height } = layout;
+  const { sizes, grid, height } = layout;
   const stiffener = (line: number): StructurePart =>
-    barAlong({ id: stiffenerId(line) }, grid.length, { width: STIFFENER, height, wall: 4 }, [
-      0,
-      grid.lineY(line),
-      SHEET,
-    ]);
-  const section: Section = { width: PIECE, height: height - 20, wall: 4 };
+    barAlong(
+      { id: stiffenerId(line) },
+      grid.length,
+      { width: STIFFENER, height, wall: sizes.stiffenerWall },
+      [0, grid.lineY(line), SHEET],
+    );
+  const section: Section = { width: sizes.piece, height: height - 20, wall: sizes.pieceWall };
   const piecesIn = (bay: number): StructurePart[] =>
     slotsInBay(layout.pieces, bay).map((slot) =>
       barBetween({ id: pieceId(slot), alike: alikeOf(layout, 'pieces', slot) }, grid.gap, section, [
@@ -101,7 +124,7 @@ function partsOf(layout: Layout): StructurePart[] {
     ...layout.doublers.map((slot) =>
       plateAt(
         { id: doublerId(slot), alike: alikeOf(layout, 'doublers', slot) },
-        [DOUBLER.along, DOUBLER.across, DOUBLER.thickness],
+        [sizes.doubler.along, sizes.doubler.across, sizes.doubler.thickness],
         [grid.columnX(slot.column), grid.bayY(slot.bay), SHEET],
       ),
     ),
@@ -111,8 +134,9 @@ function partsOf(layout: Layout): StructurePart[] {
   ];
 }
 
-function jointsOf(layout: Layout): StructureJoint[] {
-  const { grid, height, strakes, pieces, doublers, girders } = layout;
+/** With shapes, pieces have their seams on a stiffener across the top: between two no torch gets to an upright corner. */
+function jointsOf(layout: Layout, form: Form): StructureJoint[] {
+  const { sizes, grid, height, strakes, pieces, doublers, girders } = layout;
   const joint = (a: string, b: string, type: 'fillet' | 'lap', seam: number): StructureJoint => ({
     between: [a, b],
     type,
@@ -133,9 +157,12 @@ function jointsOf(layout: Layout): StructureJoint[] {
     ...lines.flatMap((id) => all.map((strake) => joint(strake, id, 'fillet', grid.length / strakes))),
     ...pieces.map((slot) => joint(under(slot), pieceId(slot), 'fillet', grid.gap)),
     ...pieces.flatMap((slot) =>
-      [slot.bay, slot.bay + 1].map((line) => joint(stiffenerId(line), pieceId(slot), 'fillet', height - 20)),
+      [slot.bay, slot.bay + 1].map((line, side) => ({
+        ...joint(stiffenerId(line), pieceId(slot), 'fillet', height - 20),
+        ...(form === 'geometric' && topSeam(side)),
+      })),
     ),
-    ...doublers.map((slot) => joint(under(slot), doublerId(slot), 'lap', DOUBLER.across)),
+    ...doublers.map((slot) => joint(under(slot), doublerId(slot), 'lap', sizes.doubler.across)),
     ...girders.flatMap((_, i) => lines.map((id) => joint(id, girderId(i), 'fillet', STIFFENER))),
   ];
 }
@@ -160,16 +187,18 @@ export const stiffenedPanel: Family = {
   name: 'stiffened-panel',
   about:
     'strakes of sheet with stiffeners along, pieces between them, doublers on the sheet and girders across the top',
-  build(parts, random): Structure {
+  grippers: ['magnet'],
+  build(parts, random, form): Structure {
     const counts = countsFor(parts);
-    const sizes = { line: STIFFENER, gap: oneOf(random, [150, 160]), pitch: oneOf(random, [150, 160]) };
+    const sizes = SIZES[form];
     const slotCount = counts.pieces + counts.doublers;
-    const grid = bayGrid(counts.stiffeners, slotCount, sizes);
+    const grid = bayGrid(counts.stiffeners, slotCount, drawnGrid(STIFFENER, sizes.grid, random));
     const slots = slotsOf(grid, slotCount);
     const forDoublers = new Set(shuffled(slots, random).slice(0, counts.doublers));
     const layout: Layout = {
+      sizes,
       grid,
-      height: oneOf(random, [70, 80]),
+      height: oneOf(random, sizes.heights),
       strakes: counts.strakes,
       pieces: slots.filter((slot) => !forDoublers.has(slot)),
       doublers: slots.filter((slot) => forDoublers.has(slot)),
@@ -179,7 +208,7 @@ export const stiffenedPanel: Family = {
     const ends = [stiffenerId(0), stiffenerId(counts.stiffeners - 1)];
     return {
       parts: partsOf(layout),
-      joints: jointsOf(layout),
+      joints: jointsOf(layout, form),
       touching: [],
       blocks: blocksOf(layout),
       needs: [

@@ -1,3 +1,4 @@
+import type { GripperName } from './grippers.js';
 import type { Vec3 } from '../../geometry/vector.js';
 import type { Random } from '../../base/random.js';
 import type { JointType } from '../../model/weldment.js';
@@ -60,13 +61,25 @@ export interface Structure {
   readonly needs: readonly { readonly part: string; readonly after: readonly string[] }[];
 }
 
+/** Without shapes, or with them. */
+export type Form = 'abstract' | 'geometric';
+
 /** One kind of weldment, in any number of parts. */
 export interface Family {
   readonly name: string;
   /** One line for help and documentation. */
   readonly about: string;
-  /** @param parts from LEAST_PARTS to MOST_PARTS @param random of sizes and places */
-  build(parts: number, random: Random): Structure;
+  /** In the cell that goes with the geometric form. */
+  readonly grippers: readonly GripperName[];
+  /**
+   * Both forms have the same parts, contacts, joints, blocking and needs. The sizes of the geometric one leave room for
+   * torches and grippers, and its joints have seams only where a torch gets to them; of the abstract one, sizes are
+   * nothing but the source of masses and lengths of seams.
+   *
+   * @param parts from LEAST_PARTS to MOST_PARTS
+   * @param random of sizes and places
+   */
+  build(parts: number, random: Random, form: Form): Structure;
 }
 
 export const LEAST_PARTS = 6;

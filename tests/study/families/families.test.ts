@@ -7,11 +7,11 @@ import type { AbstractWeldment } from '../../../src/model/weldment.js';
 import { alikeGroups } from '../../../src/study/families/alike.js';
 import { FAMILIES } from '../../../src/study/families/families.js';
 import { streamFor } from '../../../src/study/families/dials.js';
-import { generateInstance, type Form } from '../../../src/study/families/generate.js';
+import { generateInstance } from '../../../src/study/families/generate.js';
 import { instanceText } from '../../../src/study/families/instance-text.js';
 import { massOf } from '../../../src/study/families/mass.js';
 import { readOptions, type InstanceOptions } from '../../../src/study/families/options.js';
-import type { Family } from '../../../src/study/families/structure.js';
+import type { Family, Form } from '../../../src/study/families/structure.js';
 import { anyOrder, orderFacts, orderMasks } from '../../../src/planning/abstract-facts.js';
 import { inspectSession } from '../../../src/session/inspect-session.js';
 
@@ -54,7 +54,7 @@ describe('every family', () => {
     '$name has exactly as many parts as asked for, from 6 to 200, by names of their own',
     (family) => {
       for (let parts = 6; parts <= 200; parts += 1) {
-        const { parts: made } = family.build(parts, streamFor(parts, 'sizes'));
+        const { parts: made } = family.build(parts, streamFor(parts, 'sizes'), 'abstract');
         expect(made.length).toBe(parts);
         expect(new Set(made.map(({ id }) => id)).size).toBe(parts);
       }
@@ -65,7 +65,7 @@ describe('every family', () => {
     fc.assert(
       fc.property(anyFamily, anyOptions(80), (family, options) => {
         const weldment = read(family, options);
-        const { parts } = family.build(options.parts, streamFor(options.seed, 'structure'));
+        const { parts } = family.build(options.parts, streamFor(options.seed, 'structure'), 'abstract');
         const place = new Map(parts.map(({ id }, i) => [id, i]));
         const at = (id: string): number => place.get(id)!;
         for (const { part, by } of weldment.blocking)
@@ -102,7 +102,7 @@ describe('every family', () => {
     fc.assert(
       fc.property(anyFamily, anyOptions(60), (family, options) => {
         const weldment = read(family, options);
-        const structure = family.build(options.parts, streamFor(options.seed, 'structure'));
+        const structure = family.build(options.parts, streamFor(options.seed, 'structure'), 'abstract');
         const facts = (swap: (id: string) => string): string[] =>
           [
             ...weldment.contacts!.map((pair) => pair.map(swap).sort().join(' touches ')),
@@ -137,7 +137,11 @@ describe('the dials', () => {
           blockedPairs(read(family, { ...options, blocking }));
         expect(among(pairs(less), pairs(more))).toBe(true);
         expect(pairs(0)).toEqual([]);
-        const { parts, blocks } = family.build(options.parts, streamFor(options.seed, 'structure'));
+        const { parts, blocks } = family.build(
+          options.parts,
+          streamFor(options.seed, 'structure'),
+          'abstract',
+        );
         const sensible = blocks.flatMap(({ alike, by }) =>
           parts.filter((part) => part.alike === alike).map(({ id }) => `${id} by ${by}`),
         );
@@ -173,7 +177,9 @@ describe('the dials', () => {
       fc.property(anyFamily, anyOptions(60), (family, options) => {
         const { parts } = read(family, options);
         const used = new Set(parts.flatMap(({ ways }) => ways.map(({ gripper }) => gripper)));
-        const groups = alikeGroups(family.build(options.parts, streamFor(options.seed, 'structure')));
+        const groups = alikeGroups(
+          family.build(options.parts, streamFor(options.seed, 'structure'), 'abstract'),
+        );
         expect(used.size).toBeGreaterThanOrEqual(Math.min(options.grippers, groups.length));
         expect(used.size).toBeLessThanOrEqual(options.grippers);
       }),
@@ -198,7 +204,7 @@ describe('instances with shapes', () => {
     '$name of $parts parts: no issue, no overlap; contacts and masses are those of the structure',
     async ({ family, parts }) => {
       const programs = await loadLinearPrograms();
-      const structure = family.build(parts, streamFor(parts, 'structure'));
+      const structure = family.build(parts, streamFor(parts, 'structure'), 'geometric');
       const pairs = (list: readonly (readonly string[])[]): string[] =>
         list.map((pair) => [...pair].sort().join(' touches ')).sort();
       for (const blocking of [0, 1]) {

@@ -26,6 +26,7 @@ export function judgeWeldment(
     'tool-changes': total(({ changes }) => changes),
     distortion: 0,
     time: total(({ milliseconds }) => milliseconds),
+    wishes: 0,
   };
   const cost = withoutShapes(objective).map((term) => counted[term]);
   const counters = { expanded: 0, generated: 0, completed: 0, refused: 0 };

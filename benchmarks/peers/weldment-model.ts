@@ -156,8 +156,11 @@ function weighted(
     'tool-changes': changes,
     distortion: 0,
     time: spread(({ seconds }) => time(seconds)) + changes * time(times.toolChange),
+    wishes: 0,
   };
-  const weight: Record<ObjectiveTerm, number> = { regrips: 0, 'tool-changes': 0, distortion: 0, time: 0 };
+  const weight: Record<ObjectiveTerm, number> = {
+    ...{ regrips: 0, 'tool-changes': 0, distortion: 0, time: 0, wishes: 0 },
+  };
   let behind = 0;
   for (const term of [...objective].reverse()) {
     weight[term] = 1 + behind;

@@ -19,7 +19,9 @@ export async function checkCommand(plan: string, flags: CheckFlags): Promise<Exi
     const { kind } = outcome;
     process.stdout.write(
       canonicalText(
-        kind === 'judged' ? { kind, findings: outcome.findings } : { kind, issues: outcome.issues },
+        kind === 'judged'
+          ? { kind, findings: outcome.findings, warnings: outcome.warnings }
+          : { kind, issues: outcome.issues },
       ),
     );
   } else if (outcome.kind === 'bad-input') process.stderr.write(issuesText(outcome.issues));

@@ -5,6 +5,7 @@ export const EXIT = {
   badInput: 10,
   impossible: 20,
   noneFound: 21,
+  allFailed: 22,
   ruleBroken: 30,
   defect: 70,
   interrupted: 130,

@@ -1,4 +1,5 @@
 import { canonicalText } from '../io/canonical.js';
+import type { Issue } from '../model/issue.js';
 import { issuesText } from '../report/findings-text.js';
 import { FAMILIES, findFamily } from '../study/families/families.js';
 import { generateInstance, type Generated } from '../study/families/generate.js';
@@ -7,7 +8,8 @@ import { instanceText } from '../study/families/instance-text.js';
 import { readOptions, type InstanceOptions } from '../study/families/options.js';
 import type { Family } from '../study/families/structure.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
-import { sameFile, unwritable, writeWhole } from './files.js';
+import { isDevice, sameFile, unwritable, writeWhole } from './files.js';
+import { alreadyThere, isThere } from './new-files.js';
 import { nearestWord } from '../io/nearest-word.js';
 
 export interface GenerateFlags extends Partial<Omit<InstanceOptions, 'parts'>> {
@@ -15,6 +17,7 @@ export interface GenerateFlags extends Partial<Omit<InstanceOptions, 'parts'>> {
   readonly out: string;
   readonly form: string;
   readonly cell?: string;
+  readonly force?: boolean;
 }
 
 const FORMS: readonly Form[] = ['abstract', 'geometric'];
@@ -58,6 +61,14 @@ function put({ weldment, cell, about }: Generated, { out, cell: cellFile }: Gene
   return EXIT.done;
 }
 
+/** The files that are there already; what is written into, as /dev/null, is not replaced. */
+const replaced = ({ out, cell }: GenerateFlags): readonly Issue[] =>
+  [out, cell].flatMap((file) =>
+    file === undefined || !isThere(file) || isDevice(file)
+      ? []
+      : [alreadyThere(file, 'give another name, or replace it with --force')],
+  );
+
 /** `tackwright generate`: writes an instance of a family, the same bytes for the same request. */
 export function generateCommand(name: string, flags: GenerateFlags): ExitCode {
   const options = readOptions(flags);
@@ -69,8 +80,9 @@ export function generateCommand(name: string, flags: GenerateFlags): ExitCode {
   const closed = [flags.out, flags.cell].flatMap((file) =>
     file === undefined ? [] : (unwritable(file) ?? []),
   );
-  if (closed.length > 0) {
-    process.stderr.write(issuesText(closed));
+  const there = closed.length > 0 || flags.force === true ? [] : replaced(flags);
+  if (closed.length + there.length > 0) {
+    process.stderr.write(issuesText([...closed, ...there]));
     return EXIT.badInput;
   }
   return put(generateInstance(findFamily(name) as Family, options.value, flags.form as Form), flags);

@@ -28,10 +28,14 @@ export async function inspectCommand(weldment: string, flags: InspectFlags): Pro
   }
   const outcome = await inspected(weldment, flags);
   process.stderr.write(issuesText(outcome.issues));
-  if (outcome.kind === 'bad-input') return EXIT.badInput;
+  const { kind, issues } = outcome;
+  if (outcome.kind === 'bad-input') {
+    if (flags.json === true) process.stdout.write(canonicalText({ kind, issues }));
+    return EXIT.badInput;
+  }
   const abstract = outcome.kind === 'abstract';
   if (flags.json === true)
-    process.stdout.write(canonicalText(abstract ? outcome.weldment : outcome.inspection));
+    process.stdout.write(canonicalText({ ...(abstract ? outcome.weldment : outcome.inspection), issues }));
   else process.stdout.write(abstract ? abstractText(outcome.weldment) : inspectText(outcome.inspection));
   if (flags.svg !== undefined && abstract)
     process.stderr.write('No picture drawn: a weldment without shapes has none.\n');

@@ -2,10 +2,12 @@
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import type { CalibrateFlags } from './calibrate-command.js';
 import type { CheckFlags } from './check-command.js';
+import type { CodesFlags } from './codes-command.js';
 import { EXIT } from './exit-codes.js';
 import type { ExportFlags } from './export-command.js';
 import type { GenerateFlags } from './generate-command.js';
 import type { InspectFlags } from './inspect-command.js';
+import type { NewFlags } from './new-command.js';
 import type { PlanFlags } from './plan-command.js';
 import type { ReportFlags } from './results-report.js';
 import type { StudyFlags } from './study-command.js';
@@ -44,7 +46,7 @@ function finiteNumber(text: string): number {
 
 const EXIT_HELP = `
 Exit codes: 0 done; 2 usage; 10 bad input; 20 proved impossible; 21 none found in the budget;
-            30 a plan breaks a rule; 70 a defect of Tackwright; 130 interrupted (best plan so far saved, if any).`;
+            22 every run of a study failed; 30 a plan breaks a rule; 70 a defect of Tackwright; 130 interrupted (best plan so far saved, if any).`;
 
 const EXAMPLES = `
 Examples:
@@ -64,12 +66,29 @@ const program = new Command('tackwright')
   .exitOverride();
 
 program
+  .command('new')
+  .description(
+    'write a commented weldment and cell to begin from, which can be planned at once; nothing is overwritten',
+  )
+  .argument('<name>', 'of the weldment; file names are made of it')
+  .option('--out <folder>', 'into this folder', '.')
+  .option('--abstract', 'a weldment without shapes, which needs no cell')
+  .action(async (name: string, flags: NewFlags) => {
+    const { newCommand } = await import('./new-command.js');
+    process.exitCode = newCommand(name, flags);
+  });
+
+program
   .command('plan')
   .description('plan a weldment: order, holds, regrips, tacks, timeline, handshakes')
   .argument('<weldment>', 'weldment file, YAML or JSON')
   .option('--cell <file>', 'cell file; needed unless the weldment is abstract')
   .option('--settings <file>', 'settings file: objective, reserves, loads, tack rules, budget')
   .option('--out <file>', 'write the plan document (JSON) here')
+  .option(
+    '--from <plan>',
+    'start from an earlier plan: taken up as far as it is still legal, and never worse',
+  )
   .option('--seed <n>', 'seed of everything random', wholeNumber)
   .option('--steps <n>', 'search steps at most; the same steps give the same plan', atLeastOne)
   .option('--seconds <s>', 'wall-clock limit; not repeatable', positiveNumber)
@@ -211,6 +230,7 @@ program
   .argument('<family>', 'ribbed-base, nested-box, hollow-section-frame or stiffened-panel')
   .requiredOption('--parts <n>', 'how many parts, 6 to 200', wholeNumber)
   .requiredOption('--out <file>', 'write the weldment here: JSON where the name ends with .json, else YAML')
+  .option('--force', 'also over files that are there')
   .option(
     '--form <form>',
     'abstract: contacts, joints, blocking and ways; geometric: shapes in place',
@@ -234,6 +254,19 @@ program
   .action(async ({ out }: { out?: string }) => {
     const { rulesCommand } = await import('./rules-command.js');
     process.exitCode = rulesCommand(out);
+  });
+
+program
+  .command('codes')
+  .description(
+    'what the code of an issue, refusal, reason or finding means and what to do; without one, every code',
+  )
+  .argument('[code]', 'as parts-overlap or joint-5-limit')
+  .option('--out <file>', 'write here instead of printing')
+  .option('--json', 'print as JSON instead of text')
+  .action(async (code: string | undefined, flags: CodesFlags) => {
+    const { codesCommand } = await import('./codes-command.js');
+    process.exitCode = codesCommand(code, flags);
   });
 
 program

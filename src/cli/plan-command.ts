@@ -5,7 +5,9 @@ import { issueLine, type Issue } from '../model/issue.js';
 import { findingsText, issuesText } from '../report/findings-text.js';
 import { tradeText } from '../report/trade-text.js';
 import { planText } from '../report/plan-text.js';
-import { impossibleText, noneFoundText } from '../report/impossible-text.js';
+import { impossibleText } from '../report/impossible-text.js';
+import { noneFoundText } from '../report/none-found-text.js';
+import { warmStartText } from '../report/warm-start-text.js';
 import { readTradedTerms } from '../planning/traded-terms.js';
 import type { Source } from '../session/inputs.js';
 import type { PlanOutcome } from '../session/plan.js';
@@ -18,6 +20,7 @@ export interface PlanFlags {
   readonly cell?: string;
   readonly settings?: string;
   readonly out?: string;
+  readonly from?: string;
   readonly seed?: number;
   readonly steps?: number;
   readonly seconds?: number;
@@ -33,7 +36,7 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
     process.stderr.write(`--trade: ${trade.error}\n`);
     return EXIT.usage;
   }
-  const files = [weldment, flags.cell, flags.settings].filter((file) => file !== undefined);
+  const files = [weldment, flags.cell, flags.settings, flags.from].filter((file) => file !== undefined);
   const cell = flags.cell === undefined ? undefined : readCellSource(flags.cell);
   const clash = [...files, ...(cell?.files ?? [])].find(
     (file) => flags.out !== undefined && sameFile(file, flags.out),
@@ -59,6 +62,7 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
     seconds: flags.seconds,
     trade: trade?.value,
     weld: flags.weld === true,
+    from: source(flags.from),
     stop,
   });
   return report(outcome, flags, Atomics.load(new Int32Array(stop), 0) !== 0);
@@ -128,6 +132,7 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stdout.write(
         planText(outcome.plan, outcome.contacts === undefined ? {} : { contacts: outcome.contacts }),
       );
+      if (outcome.start) process.stdout.write(`${warmStartText(outcome.start)}\n`);
       if (outcome.trade) process.stdout.write(`\n${tradeText(outcome.trade, outcome.plan)}`);
       if (written) process.stderr.write(`${issueLine(written)}\n`);
       else if (flags.out !== undefined) process.stdout.write(`Written: ${flags.out}\n`);
@@ -138,10 +143,10 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stderr.write(issuesText(outcome.issues));
       break;
     case 'impossible':
-      process.stdout.write(impossibleText(outcome.scope, outcome.reasons));
+      process.stdout.write(impossibleText(outcome.scope, outcome, outcome.also));
       break;
     case 'none-found':
-      process.stdout.write(noneFoundText(outcome.states, outcome.refused, outcome.reasons));
+      process.stdout.write(noneFoundText(outcome));
       break;
     case 'defect':
       process.stderr.write(

@@ -2,8 +2,8 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { loadLinearPrograms } from '../algorithms/linear-program.js';
 import type { SearchProgress } from '../algorithms/problem.js';
 import type { TradedTerms } from '../planning/traded-terms.js';
-import type { Sources } from '../session/inputs.js';
-import { planSession, type PlanOutcome } from '../session/plan.js';
+import type { Source, Sources } from '../session/inputs.js';
+import { planSession, type PlanOutcome, type PlanSessionOptions } from '../session/plan.js';
 
 /** What the planning thread is given. `stop` is one shared integer: anything but 0 asks it to stop. */
 export interface PlanJob {
@@ -13,6 +13,7 @@ export interface PlanJob {
   readonly seconds: number | undefined;
   readonly trade: TradedTerms | undefined;
   readonly weld: boolean;
+  readonly from: Source | undefined;
   readonly stop: SharedArrayBuffer;
 }
 
@@ -24,15 +25,17 @@ const job = workerData as PlanJob;
 const stop = new Int32Array(job.stop);
 const send = (message: PlanMessage): void => parentPort!.postMessage(message);
 
-const outcome = planSession(job.sources, {
+const options: PlanSessionOptions = {
   programs: await loadLinearPrograms(),
   seed: job.seed,
   steps: job.steps,
   seconds: job.seconds,
   trade: job.trade,
   weld: job.weld,
+  from: job.from,
   clock: () => performance.now() / 1000,
   stopRequested: () => Atomics.load(stop, 0) !== 0,
   onProgress: (progress) => send({ kind: 'progress', progress }),
-});
+};
+const outcome = planSession(job.sources, options);
 send({ kind: 'outcome', outcome });

@@ -1,6 +1,10 @@
+import { availableParallelism } from 'node:os';
+import { nearestWord } from '../io/nearest-word.js';
 import type { Issue } from '../model/issue.js';
 import { issuesText } from '../report/findings-text.js';
 import { counted } from '../report/numbers.js';
+import { plain } from '../report/plain.js';
+import type { PlacedRow } from '../study/claims.js';
 import { gridOf, readShard, shardOf } from '../study/grid.js';
 import { readInstance } from '../study/read-instance.js';
 import { runKey, type Limits } from '../study/row.js';
@@ -9,6 +13,7 @@ import { readCellSource } from './cell-source.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
 import { readSource, sameFile } from './files.js';
 import { readInstanceFiles } from './instance-files.js';
+import { isThere } from './new-files.js';
 import { ResultsFile } from './results-file.js';
 import { readReportInputs, readRows, reportResults, type ReportFlags } from './results-report.js';
 import type { StudyInstance } from './study-cell.js';
@@ -59,8 +64,9 @@ export async function studyCommand(paths: readonly string[], flags: StudyFlags):
   }
   const results = file.value;
   const open = cells.filter(({ key }) => !results.done.has(runKey(key)));
-  const pool = new StudyPool(flags.threads, flags.grace);
-  const ran = await runGrid(open, { pool, results, threads: flags.threads });
+  const threads = sensibleThreads(flags.threads);
+  const pool = new StudyPool(threads, flags.grace);
+  const ran = await runGrid(open, { pool, results, threads });
   await pool.close();
   results.close();
   if (ran.failed !== undefined) {
@@ -70,8 +76,29 @@ export async function studyCommand(paths: readonly string[], flags: StudyFlags):
   const before = cells.length - open.length;
   const kept = before === 0 ? '' : `, ${counted(before, 'row')} there before`;
   process.stdout.write(`Written: ${out} (${counted(ran.rows, 'row')} made${kept})\n\n`);
-  const code = reportResults(readRows([out]).rows, inputs, flags);
-  return ran.rows < open.length ? EXIT.interrupted : code;
+  const { rows } = readRows([out]);
+  const code = reportResults(rows, inputs, flags);
+  if (ran.rows < open.length) return EXIT.interrupted;
+  return code === EXIT.done && allFailed(rows) ? EXIT.allFailed : code;
+}
+
+/** Whether there are runs, and every one that its solver takes has failed. */
+function allFailed(rows: readonly PlacedRow[]): boolean {
+  const applicable = rows.filter(({ row }) => row.outcome !== 'not-applicable');
+  return applicable.length > 0 && applicable.every(({ row }) => row.outcome === 'failed');
+}
+
+/** More threads than this for each core only wait for each other and take memory (our choice). */
+const THREADS_A_CORE = 4;
+
+/** As many threads as asked for, as far as that makes sense on this machine. */
+function sensibleThreads(asked: number): number {
+  const most = THREADS_A_CORE * availableParallelism();
+  if (asked <= most) return asked;
+  process.stderr.write(
+    `--threads ${asked}: ${most} are used, ${THREADS_A_CORE} for each core of this machine\n`,
+  );
+  return most;
 }
 
 export const limitsOf = ({ seconds, steps, memory }: StudyFlags): Limits => ({
@@ -83,6 +110,8 @@ export const limitsOf = ({ seconds, steps, memory }: StudyFlags): Limits => ({
 /** What is wrong with the command line, in one line. */
 function usageProblem(paths: readonly string[], flags: StudyFlags): string | undefined {
   const { heuristic = [], cell, settings, bestKnown, out, profile } = flags;
+  const command = misspeltCommand(paths[0]);
+  if (command !== undefined) return command;
   if (out === undefined) return 'name the file of the results with --out';
   if (flags.solvers === undefined && heuristic.length === 0)
     return 'name solvers with --solvers, or a module of your own with --heuristic';
@@ -103,6 +132,16 @@ function usageProblem(paths: readonly string[], flags: StudyFlags): string | und
   return profile !== undefined && (profile === out || sameFile(profile, out))
     ? `--out and --profile are both ${out}`
     : undefined;
+}
+
+/** The first instance, when it is no file but nearly the name of a command of `study`. */
+function misspeltCommand(first: string | undefined): string | undefined {
+  if (first === undefined || isThere(first)) return undefined;
+  const nearest = nearestWord(first, ['merge', 'summary']);
+  return (
+    nearest &&
+    `there is no file "${plain(first)}"; maybe the command \`tackwright study ${nearest}\` is meant`
+  );
 }
 
 function readAll(

@@ -3,6 +3,7 @@ import { loadLinearPrograms } from '../algorithms/linear-program.js';
 import type { RunResult } from '../study/row.js';
 import type { Told } from '../study/run-heuristic.js';
 import { runTask, type RunTask } from '../study/run-task.js';
+import { loadModule } from './load-module.js';
 
 /** What a thread tells before its answer: that it has begun, and orders on the way, which outlive it. */
 export type WorkerMessage = { readonly kind: 'begun' } | { readonly kind: 'told'; readonly told: Told };
@@ -25,7 +26,7 @@ export default function work({ run, port }: WorkerTask): Promise<RunResult> {
   return runTask(run, {
     clock: () => performance.now() / 1000,
     loadPrograms: loadLinearPrograms,
-    loadModule: async (module) => ((await import(module)) as { default?: unknown }).default,
+    loadModule,
     tell: (told) => send({ kind: 'told', told }),
   });
 }

@@ -68,8 +68,12 @@ function strokeLength(scene: Scene, part: number, wayOut: Vec3, least: number): 
   return snap(Math.max(least, Math.min(...needed)), 0.1) + 0.1;
 }
 
-/** Opposed faces that the part slides along between two others with too little room, as pairs of part indices. */
-function squeezesOf(scene: Scene, part: number, wayOut: Vec3): (readonly [number, number])[] {
+/** Pairs of parts between whose opposed faces the part slides with too little room, and how much room there is, mm. */
+function narrowsOf(
+  scene: Scene,
+  part: number,
+  wayOut: Vec3,
+): ReadonlyMap<string, { readonly pair: readonly [number, number]; readonly room: number }> {
   const { insertion } = scene.weldment.fitUp;
   const sides = scene.parts.flatMap((other, i) =>
     i === part
@@ -78,17 +82,31 @@ function squeezesOf(scene: Scene, part: number, wayOut: Vec3): (readonly [number
           .filter(({ normal }) => Math.abs(dot(normal, wayOut)) < GRAIN)
           .map(({ normal, gap }) => ({ other: i, normal, gap })),
   );
-  const pairs = new Map<string, readonly [number, number]>();
+  const narrows = new Map<string, { readonly pair: readonly [number, number]; readonly room: number }>();
   for (const p of sides)
-    for (const q of sides)
-      if (
-        p.other <= q.other &&
-        dot(p.normal, q.normal) < -1 + GRAIN &&
-        snap(p.gap + q.gap - 2 * insertion, GRAIN) < 0
-      )
-        pairs.set(`${p.other} ${q.other}`, [p.other, q.other]);
-  return [...pairs.values()];
+    for (const q of sides) {
+      const room = p.gap + q.gap;
+      if (p.other > q.other || dot(p.normal, q.normal) >= -1 + GRAIN) continue;
+      if (snap(room - 2 * insertion, GRAIN) >= 0) continue;
+      const key = `${p.other} ${q.other}`;
+      const known = narrows.get(key)?.room ?? Infinity;
+      narrows.set(key, { pair: [p.other, q.other], room: Math.min(known, room) });
+    }
+  return narrows;
 }
+
+/** Opposed faces that the part slides along between two others with too little room, as pairs of part indices. */
+const squeezesOf = (scene: Scene, part: number, wayOut: Vec3): (readonly [number, number])[] =>
+  [...narrowsOf(scene, part, wayOut).values()].map(({ pair }) => pair);
+
+/** The room in which a part slides between two others along an approach, mm; undefined where it is enough. */
+export const roomBetween = (
+  scene: Scene,
+  part: number,
+  { direction }: Approach,
+  [p, q]: readonly [number, number],
+): number | undefined =>
+  narrowsOf(scene, part, negate(direction)).get(`${Math.min(p, q)} ${Math.max(p, q)}`)?.room;
 
 function judge(scene: Scene, part: number, wayOut: Vec3, settings: Settings): Approach {
   const { 'approach-distance': least, 'touch-tolerance': tolerance } = settings.motion;

@@ -10,6 +10,8 @@ import type { Gripper, Handler } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import { indexAngles, sceneAnyhow, sceneAt } from '../model/table-turn.js';
 import type { Settings } from '../model/settings.js';
+import { wishesOf } from '../model/wish.js';
+import { isGrip } from '../rules/wish-kept.js';
 import { endMargin, leastLength } from '../model/tack-settings.js';
 import type { Judged, Refusal } from '../model/verdict.js';
 import { fitUpOf, partInPlace, type FitUp, type InPlace, type Lying } from './accuracy.js';
@@ -155,14 +157,21 @@ export class Facts {
           all.map(({ from, to }) => ({ from: place(toOwn, from), to: place(toOwn, to) })),
         );
       const points = pointsAlong(seams);
-      const grips = gripsOf(own, this.scene.cell, points, this.settings);
+      const wished = wishesOf(this.scene.weldment, this.settings).flatMap((wish) =>
+        'grip' in wish && wish.grip === own.id ? [wish] : [],
+      );
+      const grips = gripsOf(own, this.scene.cell, points, this.settings, wished);
       const { centre } = this.scene.parts[part]!.own;
       const rests = this.rests(part).flatMap(({ face, refusal }) => (refusal ? [] : [face]));
       const keepOuts = this.everyAngle.flatMap(({ seen }) => seen.keepOuts);
       const around = { ...this.scene, keepOuts };
-      return dropDominated(own, centre, points, grips, (grip) =>
-        obstaclesMet(around, part, grip, rests, this.settings),
-      );
+      const meets = (grip: Grip) => obstaclesMet(around, part, grip, rests, this.settings);
+      const spared = ({ position, face }: Grip): boolean =>
+        wished.some(
+          (wish) =>
+            wish.position !== undefined && isGrip(wish, { gripper: wish.gripper ?? null, face, position }),
+        );
+      return dropDominated(own, centre, points, grips, meets, spared);
     });
   }
 
@@ -220,10 +229,18 @@ export class Facts {
 
   /** A motion that the arm can do, if the pads carry the part in that pose too, and with the arm at its home. */
   private carried<T>(motion: Result<T, Refusal>, part: number, grip: Grip, pose: Pose): Result<T, Refusal> {
-    const refusal = motion.ok
-      ? (this.carrying.refusal(part, grip, pose) ?? this.carrying.homeRefusal(part, grip))
-      : undefined;
+    const refusal = motion.ok ? this.carryRefusal(part, grip, pose) : undefined;
     return refusal ? { ok: false, error: refusal } : motion;
+  }
+
+  /** Why the pads of a grip do not carry a part in a pose, or with the arm at its home, wherever the arm gets. */
+  carryRefusal(part: number, grip: Grip, pose: Pose): Refusal | undefined {
+    return this.carrying.refusal(part, grip, pose) ?? this.carrying.homeRefusal(part, grip);
+  }
+
+  /** What `place` says, were every part carried by every grip. */
+  placeUncarried(part: number, grip: Grip, approach: Approach): Result<Iterable<GripMotion>, Refusal> {
+    return anyOf(this.reach(grip.robot).place(part, grip, approach));
   }
 
   gripperHits(part: number, grip: Grip, approach: Approach): GripperHits {

@@ -53,7 +53,7 @@ function dominates(best: Standing, other: Standing, meets: (grip: Grip) => PartS
  * the centre of mass along both axes (so its pads, which lie evenly, carry at least as much), covers no point of a seam
  * that the other leaves free, and meets nothing that the other does not: parts, table and keep-outs in place or drawn
  * back, the top it lies on at each of its rests. What the arm reaches is not looked at. So that it is hardly ever lost, only grips closer to each other than one pad radius are compared, and
- * none is dropped for one that is dropped itself. `grips` come best first; `meets` tells what a gripper meets.
+ * none is dropped for one that is dropped itself; nor is one that is `spared`, because a wish names its place. `grips` come best first; `meets` tells what a gripper meets.
  */
 export function dropDominated(
   part: Part,
@@ -61,11 +61,12 @@ export function dropDominated(
   points: readonly Vec3[],
   grips: readonly Judged<Grip>[],
   meets: (grip: Grip) => PartSet,
+  spared: (grip: Grip) => boolean = () => false,
 ): readonly Judged<Grip>[] {
   const kept: Standing[] = [];
   return grips.map((judged) => {
     const { candidate: grip, refusal } = judged;
-    if (refusal || !balanced(grip)) return judged;
+    if (refusal || !balanced(grip) || spared(grip)) return judged;
     const frame = faceFrame(part.shape, grip.face);
     const foot = subtract(centre, frame.centre);
     const off = [grip.position[0] - dot(foot, frame.u), grip.position[1] - dot(foot, frame.v)] as const;

@@ -75,7 +75,10 @@ function composeTokens(
   const composer = new Composer(YAML_OPTIONS);
   const documents = [...composer.compose(tokens, true, text.length)] as Document.Parsed[];
   const faults = syntaxFaults(documents, lineAt);
-  if (faults.length > 0) return { document: undefined, issues: faults.map((fault) => issueOf(file, fault)) };
+  if (faults.length > 0) {
+    const json = /\.json$/i.test(file) ? jsonFault(text, faults[0]!.line) : undefined;
+    return { document: undefined, issues: (json ? [json] : faults).map((fault) => issueOf(file, fault)) };
+  }
   const root = (documents[0]?.contents ?? null) as Node | null;
   const plain = plainValue(root, lineAt);
   const lineOf = (path: Path): number => lineIn(plain.place, path);
@@ -83,6 +86,22 @@ function composeTokens(
     document: { file, value: plain.value, lineOf },
     issues: plain.faults.map((fault) => issueOf(file, fault)),
   };
+}
+
+/** The syntax error of a file that calls itself JSON, in words of JSON; undefined when it is JSON after all. */
+function jsonFault(text: string, otherwise: number): TextFault | undefined {
+  try {
+    JSON.parse(text);
+    return undefined;
+  } catch (error) {
+    const at = /position (\d+)/.exec((error as SyntaxError).message)?.[1];
+    const line = at === undefined ? otherwise : text.slice(0, Number(at)).split('\n').length;
+    return {
+      ...{ code: 'syntax', line, path: [], problem: 'cannot be read: from here on this is not JSON' },
+      remedy:
+        'put keys and texts in double quotes, a comma between entries and none after the last, and close every bracket',
+    };
+  }
 }
 
 /** Every syntax error of every document in the text, once each, in order of lines. */

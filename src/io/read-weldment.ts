@@ -17,7 +17,7 @@ const judgeEither: Judge<AnyWeldment> = (document) =>
 const GEOMETRIC_KEYS: readonly string[] = [...SHAPE_KEYS, 'at', 'turn'];
 
 /** Whether a raw weldment document is the abstract kind: no part has a shape, or a place where one would be. */
-const isAbstract = (value: unknown): boolean =>
+export const isAbstract = (value: unknown): boolean =>
   membersAt(value, ['parts']).every(({ path }) =>
     membersAt(value, path).every((member) => !GEOMETRIC_KEYS.includes(String(member.path.at(-1)))),
   );

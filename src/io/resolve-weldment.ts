@@ -51,10 +51,11 @@ export const resolveAbstract = (file: AbstractFile): AbstractWeldment => ({
   times: { tack: file.times.tack, toolChange: file.times['tool-change'] },
 });
 
-const relationsOf = ({ blocking, needs, first }: WeldmentFile | AbstractFile): OrderRelations => ({
+const relationsOf = ({ blocking, needs, first, wishes }: WeldmentFile | AbstractFile): OrderRelations => ({
   blocking,
   needs,
   first,
+  ...(wishes && { wishes }),
 });
 
 function resolvePart(id: string, part: PartFile, { material, cut }: WeldmentFile): Part {

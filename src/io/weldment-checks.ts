@@ -1,6 +1,5 @@
 import { findMaterial, MATERIALS } from '../model/material.js';
 import type { Issue } from '../model/issue.js';
-import { SHAPE_KEYS } from '../model/shape.js';
 import type { SourceDocument } from './document.js';
 import { faceIssues } from './face-checks.js';
 import { issueAt } from './issue-at.js';
@@ -8,15 +7,10 @@ import { nearestWord } from './nearest-word.js';
 import { needsCycles } from './needs-cycles.js';
 import { pairsIn, unknownPartIssues } from './part-mentions.js';
 import type { Found } from './raw-view.js';
-import { entriesAt, membersAt, numberAt, textAt, textsAt } from './raw-view.js';
-import { showPath, showValue, type Path } from './show.js';
+import { entriesAt, membersAt, textAt, textsAt } from './raw-view.js';
+import { showPath, showValue } from './show.js';
 import { totalsTooLarge } from './total-checks.js';
-
-/** A weldment of which no size reaches this many mm was probably measured in metres. */
-const LEAST_LIKELY_SIZE = 5;
-
-/** Nothing thinner than this is tacked, mm. */
-const THINNEST_LIKELY = 0.5;
+import { looksLikeOtherUnits } from './unit-checks.js';
 
 type Check = (document: SourceDocument) => readonly Issue[];
 
@@ -29,7 +23,7 @@ const CHECKS: readonly Check[] = [
   selfReferences,
   cyclicNeeds,
   handledByHand,
-  looksLikeMetres,
+  looksLikeOtherUnits,
   totalsTooLarge,
 ];
 
@@ -142,26 +136,4 @@ function handledByHand(document: SourceDocument): readonly Issue[] {
         }),
       );
   });
-}
-
-/** Sizes that no weldment has: all of one in metres, or one part of it. */
-function looksLikeMetres(document: SourceDocument): readonly Issue[] {
-  const { value } = document;
-  const sizes = membersAt(value, ['parts']).flatMap(({ path }) =>
-    SHAPE_KEYS.flatMap((shape) =>
-      membersAt(value, [...path, shape]).flatMap((member) => {
-        const size = numberAt(value, member.path);
-        return size === undefined ? [] : [{ size, path: member.path }];
-      }),
-    ),
-  );
-  const largest = sizes.reduce((most, { size }) => Math.max(most, size), -Infinity);
-  const remedy = 'if these are metres, multiply every length by 1000';
-  const warning = (path: Path, problem: string): Issue =>
-    issueAt(document, path, { code: 'looks-like-metres', severity: 'warning', problem, remedy });
-  if (sizes.length > 0 && largest < LEAST_LIKELY_SIZE)
-    return [warning(['parts'], `the largest size of any part is ${largest} mm`)];
-  return sizes
-    .filter(({ size }) => size > 0 && size < THINNEST_LIKELY)
-    .map(({ size, path }) => warning(path, `${size} mm is thinner than any sheet that is tacked`));
 }

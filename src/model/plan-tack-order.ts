@@ -23,10 +23,11 @@ export const tackOrderSchema = z
     all: z.boolean().describe('whether that is every order there is; else the best of them was searched for'),
     least: deviation.describe('of the best of them'),
     kept: z
-      .enum(['best', 'little-gain', 'refused', 'dearer'])
+      .enum(['best', 'little-gain', 'refused', 'dearer', 'budget'])
       .describe(
         'best: the order is that one; little-gain: that one is less than `distortion.order-gain` better; refused: with it the assembly would give way, arms would meet or a seam of a later stage would gape; ' +
-          'dearer: with it distortion, or a term of the objective that counts before it, would be worse; any term where distortion does not count',
+          'dearer: with it distortion, or a term of the objective that counts before it, would be worse; any term where distortion does not count; ' +
+          'budget: the seconds were spent or a stop was asked for, so that no other order was tried in the whole, and of more than a few only those by habit were compared',
       ),
   })
   .describe('how the order of the tacks compares with others; absent for fewer than two tacks');

@@ -23,6 +23,7 @@ import { safetySchema } from './plan-safety.js';
 import { stepSchema } from './plan-step.js';
 import { tackOrderSchema } from './plan-tack-order.js';
 import { weldingPositionSchema } from './welding-position.js';
+import { wishSchema } from './wish.js';
 
 export type { PlanDistortion, StageDistortion } from './plan-distortion.js';
 export type { Handshake, HandshakeSet } from './plan-handshake.js';
@@ -307,6 +308,16 @@ const head = {
   settings: settingsSchema,
   objective: z.array(objectiveSchema),
   proof: proofSchema,
+  wishes: z
+    .array(
+      z.strictObject({
+        wish: wishSchema,
+        from: z.enum(['weldment', 'settings']).describe('the file that states it'),
+        kept: z.boolean().describe('false only of a soft wish'),
+      }),
+    )
+    .optional()
+    .describe('every wish of the weldment file, then of the settings; absent where nothing is wished'),
   rulesNotApplied: z.array(z.strictObject({ rule: z.string(), why: z.string() })),
   warnings: z.array(z.string()),
   cautions: z.array(z.string()),
@@ -369,5 +380,6 @@ export type PlanRework = z.infer<typeof reworkSchema>;
 export type PlanReserve = z.infer<typeof reserveSchema>;
 export type Remedy = z.infer<typeof remedySchema>;
 export type PlanAccuracy = z.infer<typeof accuracySchema>;
+export type PlanWish = NonNullable<PlanHead['wishes']>[number];
 export type Activity = z.infer<typeof activitySchema>;
 export type Proof = z.infer<typeof proofSchema>;

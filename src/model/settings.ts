@@ -4,8 +4,9 @@ import { weldSettingsSchema } from './weld-settings.js';
 import { handshakeKindSchema } from './handshake-kind.js';
 import { notNegative, positive, share } from './scalars.js';
 import { tackSettingsSchema } from './tack-settings.js';
+import { wishesSchema } from './wish.js';
 
-export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'distortion', 'time']);
+export const objectiveTermSchema = z.enum(['regrips', 'tool-changes', 'distortion', 'time', 'wishes']);
 export type ObjectiveTerm = z.infer<typeof objectiveTermSchema>;
 
 /** The terms that an objective cannot do without. */
@@ -27,13 +28,14 @@ export const settingsSchema = z.strictObject({
     .array(objectiveTermSchema)
     .refine(
       (terms) => new Set(terms).size === terms.length && NEEDED.every((term) => terms.includes(term)),
-      'must name regrips, tool-changes and time once each, and may name distortion once',
+      'must name regrips, tool-changes and time once each, and may name distortion and wishes once',
     )
     .default(['regrips', 'tool-changes', 'distortion', 'time'])
     .describe(
       'compared in this order; an earlier term is never traded for a later one. distortion is the predicted deviation of ' +
         'the toleranced distances beyond their limits, summed, in tenths of a millimetre rounded up; left out, it is ' +
-        'predicted all the same but does not guide the plan',
+        'predicted all the same but does not guide the plan. wishes is the weights of the soft wishes that are broken, summed; ' +
+        'left out, it counts first, and without soft wishes it counts nothing',
     ),
   reserves: z
     .strictObject({
@@ -239,6 +241,7 @@ export const settingsSchema = z.strictObject({
     })
     .default({ steps: 20000 }),
   seed: z.int().min(0).default(1),
+  wishes: wishesSchema.describe('wishes about the plan, after those of the weldment file'),
 });
 
 export type Settings = z.infer<typeof settingsSchema>;

@@ -1,3 +1,5 @@
+import type { ReasonFact } from './reason-fact.js';
+
 /** Why a candidate was refused: a stable code, what it concerns, and by how much it missed. */
 export interface Refusal {
   readonly code: string;
@@ -10,6 +12,8 @@ export interface Refusal {
   readonly counts?: Readonly<Record<string, number>>;
   /** Of many candidates refused, the one that came nearest. */
   readonly nearest?: Refusal;
+  /** Of a reason that helps to rule every plan out: what it is about. */
+  readonly fact?: ReasonFact;
 }
 
 /** A candidate and whether it may be used; refused candidates are kept with the reason. */

@@ -17,6 +17,7 @@ import {
   type FaceName,
 } from './scalars.js';
 import { SHAPE_KEYS, shapeFields, type Shape } from './shape.js';
+import { wishesSchema, type Wisher } from './wish.js';
 
 const givenGripSchema = z
   .strictObject({
@@ -140,6 +141,7 @@ export const weldmentFileSchema = z.strictObject({
       'how far off its place each of the two parts may be put, and how far tacking may shift one as seen from the other: a share of the general tolerance (`distortion.limit-share` of the settings)',
     ),
   first: nameSchema.optional().describe('the part that shall be placed first'),
+  wishes: wishesSchema.describe('wishes about the plan'),
 });
 
 const waySchema = z.strictObject({
@@ -173,6 +175,7 @@ export const abstractFileSchema = z.strictObject({
     .default({ tack: ABSTRACT_DEFAULTS.tack, 'tool-change': ABSTRACT_DEFAULTS.toolChange })
     .describe('seconds for one tack and for one tool change'),
   first: nameSchema.optional(),
+  wishes: wishesSchema.describe('wishes about the plan: before, first, grip by its gripper, regrips'),
 });
 
 export type WeldmentFile = z.infer<typeof weldmentFileSchema>;
@@ -216,8 +219,8 @@ export interface JointWish {
   readonly open: Vec3 | undefined;
 }
 
-/** Order relations that a file may give, shared by both kinds of weldment. */
-export interface OrderRelations {
+/** Order relations and wishes that a file may give, shared by both kinds of weldment. */
+export interface OrderRelations extends Wisher {
   readonly blocking: readonly { readonly part: string; readonly by: readonly string[] }[];
   readonly needs: readonly { readonly part: string; readonly after: readonly string[] }[];
   readonly first: string | undefined;

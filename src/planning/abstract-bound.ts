@@ -1,10 +1,10 @@
 import { compareRows, copyRow } from '../algorithms/solvers/cost-rows.js';
 import type { OrderMasks } from './abstract-facts.js';
-import { Chains } from './abstract-chains.js';
+import { Chains, type Ahead } from './abstract-chains.js';
 import { LeastChanges } from './abstract-changes.js';
 import type { FlatTables } from './abstract-tables.js';
 import { ANY_GRIPPER } from './abstract-ways.js';
-import type { TermPlaces } from './term-places.js';
+import { termCount, type TermPlaces } from './term-places.js';
 
 /** Beyond this many grippers that may be done without, sets of them are not looked at: 2^6 sets in one state. */
 const MOST_OPTIONAL = 6;
@@ -39,7 +39,7 @@ export class RemainingCost {
     this.required = new Uint8Array(flat.grippers + 1);
     this.bitOf = new Int32Array(flat.grippers);
     this.without = new Int32Array(flat.parts);
-    this.cost = new Float64Array(3);
+    this.cost = new Float64Array(termCount(places));
   }
 
   /**
@@ -47,19 +47,23 @@ export class RemainingCost {
    *
    * @param state begins with the set of the parts in place
    * @param gripper number of the gripper on the arm; the number of grippers while any may be mounted
-   * @param regrips of the best ways of all parts ahead
-   * @param time of those ways, and of the tacks not yet laid, milliseconds
+   * @param ahead what the best ways of all parts ahead cost
    */
-  least(state: Uint32Array, gripper: number, regrips: number, time: number, into: Float64Array): void {
+  least(state: Uint32Array, gripper: number, ahead: Ahead, into: Float64Array): void {
     const needed = this.requiredGrippers(state, gripper);
-    const { places } = this;
     const changes = this.leastChanges(state, gripper, Math.max(needed - 1, 0));
+    this.put(ahead, changes, into);
+    const count = this.partsWithoutBest(state);
+    if (count > 0) this.overSets(count, needed, changes, ahead, into);
+    this.chains.raise(state, gripper, ahead, into);
+  }
+
+  private put({ regrips, time, penalty }: Ahead, changes: number, into: Float64Array): void {
+    const { places } = this;
     into[places.regrips] = regrips;
     into[places.changes] = changes;
     into[places.time] = time + changes * this.toolChange;
-    const count = this.partsWithoutBest(state);
-    if (count > 0) this.overSets(count, needed, changes, regrips, time, into);
-    this.chains.raise(state, gripper, regrips, time, into);
+    if (places.wishes >= 0) into[places.wishes] = penalty;
   }
 
   /** Not where nothing is in place: there contacts say nothing of what may follow. */
@@ -102,26 +106,17 @@ export class RemainingCost {
   }
 
   /** The least over the sets of grippers that some part ahead can do without. */
-  private overSets(
-    count: number,
-    needed: number,
-    atLeast: number,
-    regrips: number,
-    time: number,
-    into: Float64Array,
-  ): void {
-    const { places, toolChange, cost } = this;
+  private overSets(count: number, needed: number, atLeast: number, ahead: Ahead, into: Float64Array): void {
+    const { cost } = this;
     const optional = this.markOptional(count);
     if (optional > MOST_OPTIONAL) return;
     let found = false;
     for (let set = 0; set < 1 << optional; set += 1) {
       const changes = Math.max(needed + bits(set) - 1, atLeast);
-      cost[places.regrips] = regrips;
-      cost[places.changes] = changes;
-      cost[places.time] = time + changes * toolChange;
-      if (!this.addExtra(set, count) || (found && compareRows(cost, 0, into, 0, 3) >= 0)) continue;
+      this.put(ahead, changes, cost);
+      if (!this.addExtra(set, count) || (found && compareRows(cost, 0, into, 0, cost.length) >= 0)) continue;
       found = true;
-      copyRow(cost, 0, into, 0, 3);
+      copyRow(cost, 0, into, 0, cost.length);
     }
   }
 
@@ -147,8 +142,8 @@ export class RemainingCost {
   /** Adds what the parts without their best way cost more than that when some optional grippers are used; false where some cannot come. */
   private addExtra(set: number, count: number): boolean {
     const { bitOf, without, cost, places } = this;
-    const { firstMove, byRank, gripperOf, partOf, regripsOf, millisecondsOf, bestRegrips, bestMilliseconds } =
-      this.flat;
+    const { firstMove, byRank, gripperOf, partOf, regripsOf, millisecondsOf, penaltyOf } = this.flat;
+    const { bestRegrips, bestMilliseconds, bestPenalty } = this.flat;
     const usable = set | ALWAYS;
     for (let i = 0; i < count; i += 1) {
       let at = firstMove[without[i]!]!;
@@ -163,6 +158,7 @@ export class RemainingCost {
       const move = byRank[at]!;
       cost[places.regrips]! += regripsOf[move]! - bestRegrips[partOf[move]!]!;
       cost[places.time]! += millisecondsOf[move]! - bestMilliseconds[partOf[move]!]!;
+      if (places.wishes >= 0) cost[places.wishes]! += penaltyOf[move]! - bestPenalty[partOf[move]!]!;
     }
     return true;
   }

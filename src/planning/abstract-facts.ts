@@ -1,6 +1,9 @@
 import { compareText } from '../base/order.js';
 import { emptySet, has, intersects, isSubset, setOf, withMember, type PartSet } from '../base/part-set.js';
-import type { AbstractWeldment } from '../model/weldment.js';
+import type { AbstractWeldment, Way } from '../model/weldment.js';
+import type { GripWish, RegripsWish, Wish } from '../model/wish.js';
+import { isGrip, partsOfWish } from '../rules/wish-kept.js';
+import { wishedPair } from './order-wishes.js';
 
 /** One thing in a weldment file that every order must respect. */
 export type OrderFact =
@@ -8,7 +11,9 @@ export type OrderFact =
   | { readonly kind: 'contact'; readonly part: string }
   | { readonly kind: 'first'; readonly part: string }
   | { readonly kind: 'needs'; readonly part: string; readonly after: string }
-  | { readonly kind: 'blocking'; readonly part: string; readonly by: string };
+  | { readonly kind: 'blocking'; readonly part: string; readonly by: string }
+  /** A wish that is not soft; its number among all wishes, and the first part that it names. */
+  | { readonly kind: 'wish'; readonly part: string; readonly wish: Wish; readonly number: number };
 
 /**
  * What lets a part join, as bit masks. A part that another one blocks must come before it, since every part joins
@@ -20,14 +25,28 @@ export interface OrderMasks {
   readonly before: readonly PartSet[];
   /** Per part, those of which one must be in place unless it is the first; undefined: it may stand alone. */
   readonly touching: readonly (PartSet | undefined)[];
+  /** Parts that may not begin; absent for none. */
+  readonly notFirst?: PartSet | undefined;
 }
 
 /** The ids of the parts, sorted: the number of a part is its place in this list, whatever the file order. */
 export const partIds = (weldment: AbstractWeldment): readonly string[] =>
   weldment.parts.map(({ id }) => id).sort(compareText);
 
-/** All facts of a weldment in a fixed order: contacts, the first part, needs, blocking. */
-export function orderFacts(weldment: AbstractWeldment): readonly OrderFact[] {
+/** Wishes that are about the ways of one part. */
+export type WayWish = GripWish | RegripsWish;
+export const isWayWish = (wish: Wish): wish is WayWish => 'grip' in wish || 'regrips' in wish;
+
+/** Whether a part that comes in a way keeps a wish about its ways. */
+export const keepsWay = (wish: WayWish, { gripper, regrips }: Pick<Way, 'gripper' | 'regrips'>): boolean =>
+  ('grip' in wish ? isGrip(wish, { gripper: gripper === '' ? null : gripper }) : regrips <= wish.most) !==
+  wish.never;
+
+/** All facts of a weldment in a fixed order: contacts, the first part, needs, blocking, wishes that are not soft. */
+export function orderFacts(
+  weldment: AbstractWeldment,
+  wishes: readonly Wish[] = weldment.wishes ?? [],
+): readonly OrderFact[] {
   const { contacts, first, needs, blocking } = weldment;
   const byName = (a: readonly [string, string], b: readonly [string, string]): number =>
     compareText(a[0], b[0]) || compareText(a[1], b[1]);
@@ -38,6 +57,9 @@ export function orderFacts(weldment: AbstractWeldment): readonly OrderFact[] {
     ...(first === undefined ? [] : [{ kind: 'first' as const, part: first }]),
     ...after.map(([part, id]) => ({ kind: 'needs' as const, part, after: id })),
     ...by.map(([part, id]) => ({ kind: 'blocking' as const, part, by: id })),
+    ...wishes.flatMap((wish, number) =>
+      wish.soft ? [] : [{ kind: 'wish' as const, part: partsOfWish(wish)[0]!, wish, number }],
+    ),
   ];
 }
 
@@ -50,15 +72,41 @@ export function orderMasks(weldment: AbstractWeldment, facts: readonly OrderFact
   const precede = (earlier: number | undefined, later: number | undefined): void => {
     if (earlier !== undefined && later !== undefined) before[later] = withMember(before[later]!, earlier);
   };
+  const begins = (part: number): void => {
+    for (const other of index.values()) if (other !== part) precede(part, other);
+  };
+  let notFirst: PartSet | undefined;
   for (const fact of facts) {
     const part = index.get(fact.part);
     if (part === undefined) continue;
+    if (fact.kind === 'wish') {
+      const { wish } = fact;
+      if ('before' in wish) {
+        const [earlier, later] = wishedPair(wish);
+        precede(index.get(earlier), index.get(later));
+      } else if ('first' in wish && wish.never) notFirst = withMember(notFirst ?? emptySet(ids.length), part);
+      else if ('first' in wish) begins(part);
+      continue;
+    }
     if (fact.kind === 'needs') precede(index.get(fact.after), part);
     else if (fact.kind === 'blocking') precede(part, index.get(fact.by));
     else if (fact.kind === 'contact') touching[part] = neighbours(weldment, index, fact.part);
-    else for (const other of index.values()) if (other !== part) precede(part, other);
+    else begins(part);
   }
-  return { before, touching };
+  // A part that no way is left to can never join: as one that must come before itself.
+  for (const part of withoutWays(weldment, facts)) precede(index.get(part), index.get(part));
+  return { before, touching, ...(notFirst && { notFirst }) };
+}
+
+/** Parts of which no way keeps every wish about their ways that is among the facts. */
+function withoutWays({ parts }: AbstractWeldment, facts: readonly OrderFact[]): readonly string[] {
+  return parts.flatMap(({ id, ways }) => {
+    const own = facts.flatMap((fact) =>
+      fact.kind === 'wish' && fact.part === id && isWayWish(fact.wish) ? [fact.wish] : [],
+    );
+    const given = ways.length === 0 ? [{ gripper: '', regrips: 0 }] : ways;
+    return given.some((way) => own.every((wish) => keepsWay(wish, way))) ? [] : [id];
+  });
 }
 
 function neighbours(
@@ -87,6 +135,7 @@ export function mayJoin({ before, touching }: OrderMasks, part: number, inPlace:
 export function orderFrom(masks: OrderMasks, first: number): readonly number[] | undefined {
   const parts = masks.before.length;
   if (masks.before[first]!.some((word) => word !== 0)) return undefined;
+  if (masks.notFirst && has(masks.notFirst, first)) return undefined;
   const order = [first];
   let inPlace = setOf(parts, order);
   for (let grown = true; grown;) {

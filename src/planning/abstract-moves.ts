@@ -1,9 +1,10 @@
 import type { StateRow } from '../algorithms/solvers/packed-problem.js';
-import { has, intersects, type PartSet } from '../base/part-set.js';
+import { has, intersects, isSubset, type PartSet } from '../base/part-set.js';
 import type { OrderMasks } from './abstract-facts.js';
 import { FirstMoves } from './abstract-first.js';
 import { lowestInBoth, type FlatTables } from './abstract-tables.js';
 import { ANY_GRIPPER } from './abstract-ways.js';
+import type { OrderWishes } from './order-wishes.js';
 
 /**
  * - `all`: every part that may join, in every way worth looking at;
@@ -19,6 +20,9 @@ import { ANY_GRIPPER } from './abstract-ways.js';
  *      gripper for a better way, and no part waits for it: right after that other part it costs less, and in between nobody
  *      misses it. A plan with the worse way is thus never among the best.
  *   5. Of the parts that may begin where contacts are given, see `FirstMoves`.
+ *   Soft wishes about the order of parts: 2 and 3 speak of parts only once all that are wished before them are in place,
+ *   4 of none that is wished before one ahead, since only then nothing is broken by it. Where such a wish, or one for the first part,
+ *   could be broken by the first move, all first moves are looked at.
  */
 export type Moves = 'all' | 'needed';
 
@@ -39,32 +43,66 @@ export class NeededMoves {
   private readonly first: FirstMoves | undefined;
   /** Per gripper, the first part that may join with it in its best way, or -1. */
   private readonly lowest: Int32Array;
+  /** Parts that may join and are wished after none ahead; undefined where no wish is about the order. */
+  private readonly ready: Uint32Array | undefined;
 
   constructor(
     private readonly flat: FlatTables,
     private readonly masks: OrderMasks,
     begins: PartSet,
+    private readonly wishes: OrderWishes,
   ) {
     this.lowest = new Int32Array(flat.grippers);
+    if (wishes.any) this.ready = new Uint32Array(flat.width);
+    if (this.anyFirst()) return;
     if (masks.touching.some((touched) => touched !== undefined))
       this.first = new FirstMoves(flat, masks, begins);
   }
 
   write(state: StateRow, into: Int32Array): number {
     const { width } = this.flat;
-    if (this.first !== undefined && isEmpty(state, width)) return this.first.write(into);
+    if (isEmpty(state, width)) {
+      if (this.anyFirst()) return everyMove(this.flat, state, into);
+      if (this.first !== undefined) return this.first.write(into);
+    }
+    if (this.ready !== undefined) this.markReady(state, this.ready);
     const enough = this.bestWithoutChange(state);
     if (enough < 0) return this.worthChoosing(state, into);
     into[0] = enough;
     return 1;
   }
 
+  /** Whether a wish speaks of the first part, or could be broken by it. */
+  private anyFirst(): boolean {
+    return this.wishes.any || this.masks.notFirst !== undefined;
+  }
+
+  private markReady(state: StateRow, ready: Uint32Array): void {
+    const { width } = this.flat;
+    for (let i = 0; i < width; i += 1) {
+      ready[i] = state[width + 1 + i]!;
+      for (let rest = ready[i]!; rest !== 0; rest &= rest - 1) {
+        const part = i * 32 + 31 - Math.clz32(rest & -rest);
+        if (!isSubset(this.wishes.earlier[part]!, state)) ready[i]! &= ~(1 << (part & 31));
+      }
+    }
+  }
+
+  /** The lowest of the parts that may join, breaking no wish, and are in a row of `sets`, or -1. */
+  private lowestReady(state: StateRow, sets: Uint32Array, row: number): number {
+    const { ready } = this;
+    const { width } = this.flat;
+    return ready === undefined
+      ? lowestInBoth(state, width + 1, sets, row, width)
+      : lowestInBoth(ready, 0, sets, row, width);
+  }
+
   /** The move of the first part that may join in its best way without a change, or -1. */
   private bestWithoutChange(state: StateRow): number {
     const { width, grippers, bestBy, bestByAny } = this.flat;
     const mounted = state[width]!;
-    const any = lowestInBoth(state, width + 1, bestByAny, 0, width);
-    const fits = mounted === grippers ? -1 : lowestInBoth(state, width + 1, bestBy, mounted, width);
+    const any = this.lowestReady(state, bestByAny, 0);
+    const fits = mounted === grippers ? -1 : this.lowestReady(state, bestBy, mounted);
     if (any < 0 && fits < 0) return -1;
     return any >= 0 && (fits < 0 || any <= fits) ? this.moveOf(any, ANY_GRIPPER) : this.moveOf(fits, mounted);
   }
@@ -83,7 +121,7 @@ export class NeededMoves {
     const { width, grippers, gripperOf, partOf, rankOf, bestBy } = flat;
     const mounted = state[width]!;
     for (let gripper = 0; gripper < grippers; gripper += 1)
-      lowest[gripper] = lowestInBoth(state, width + 1, bestBy, gripper, width);
+      lowest[gripper] = this.lowestReady(state, bestBy, gripper);
     const all = everyMove(flat, state, into);
     let count = 0;
     for (let i = 0; i < all; i += 1) {
@@ -113,6 +151,7 @@ export class NeededMoves {
   private isWaitedFor(part: number, state: StateRow): boolean {
     const { firstWaiting, waiting } = this.flat;
     const { before, touching } = this.masks;
+    if (this.wishes.any && !isSubset(this.wishes.later[part]!, state)) return true;
     for (let at = firstWaiting[part]!; at < firstWaiting[part + 1]!; at += 1) {
       const other = waiting[at]!;
       if (has(state, other)) continue;

@@ -1,18 +1,21 @@
-import { minimalConflict } from '../algorithms/minimal-conflict.js';
 import type { SearchProgress, SearchReport } from '../algorithms/problem.js';
 import { beam } from '../algorithms/solvers/beam.js';
 import type { Budget } from '../base/budget.js';
 import { PLAN_FORMAT, PLAN_VERSION, type AbstractPlan } from '../model/plan.js';
-import { withoutShapes, type Settings } from '../model/settings.js';
-import type { Refusal } from '../model/verdict.js';
+import { objectiveOf } from '../model/objective.js';
+import { withoutShapes, type ObjectiveTerm, type Settings } from '../model/settings.js';
 import type { AbstractWeldment } from '../model/weldment.js';
+import { wishesOf } from '../model/wish.js';
 import { RULES } from '../rules/check.js';
-import { anyOrder, orderFacts, orderMasks, type OrderFact } from './abstract-facts.js';
+import { abstractWishStages } from '../rules/wishes-true.js';
+import { orderFacts, orderMasks, partIds } from './abstract-facts.js';
 import type { Moves } from './abstract-moves.js';
-import { AbstractProblem, type AbstractStep } from './abstract-problem.js';
+import { AbstractProblem, type AbstractStep, type WantedStep } from './abstract-problem.js';
 import { exchangeable } from './abstract-symmetry.js';
 import { wayTable } from './abstract-ways.js';
 import { CAUTIONS, provenObjective } from './document.js';
+import { OrderWishes } from './order-wishes.js';
+import { statedWishes } from './stated-wishes.js';
 
 /** Most bytes that the kept states of a search may take: 512 MiB, our choice, some millions of states. */
 const MEMORY = 2 ** 29;
@@ -22,47 +25,40 @@ export interface AbstractOptions {
   /** When it binds, a plan has a bound instead of a proof. */
   readonly memory?: number | undefined;
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
+  /** Stages of an earlier plan, to begin with as far as they are still legal. */
+  readonly from?: readonly WantedStep[] | undefined;
   /** Called for every plan that is better than those before. */
   readonly onImprovement?: (() => void) | undefined;
 }
 
+/** The terms by which plans of a weldment without shapes are compared. */
+export const abstractObjective = (
+  weldment: AbstractWeldment,
+  settings: Pick<Settings, 'objective' | 'wishes'>,
+): readonly ObjectiveTerm[] => withoutShapes(objectiveOf(weldment, settings));
+
 /** The order of a weldment without shapes as the solvers take it; a fresh one for each run. */
 export const abstractProblem = (
   weldment: AbstractWeldment,
-  { objective }: Pick<Settings, 'objective'>,
+  settings: Pick<Settings, 'objective' | 'wishes'>,
   moves: Moves = 'needed',
-): AbstractProblem => new AbstractProblem(weldment, withoutShapes(objective), moves);
+): AbstractProblem =>
+  new AbstractProblem(weldment, abstractObjective(weldment, settings), moves, wishesOf(weldment, settings));
 
 /** Searches the best order and ways of a weldment without shapes. Deterministic for a budget in steps. */
 export function planAbstract(
   weldment: AbstractWeldment,
   settings: Settings,
-  { budget, memory = MEMORY, onProgress, onImprovement }: AbstractOptions,
+  { budget, memory = MEMORY, onProgress, onImprovement, from }: AbstractOptions,
 ): SearchReport<AbstractStep, undefined> {
   const problem = abstractProblem(weldment, settings);
   const { best, ...report } = beam(problem, {
     ...{ budget, memory, seed: settings.seed },
     ...{ onProgress, onImprovement },
+    known: from && problem.pathLike(from),
   });
   return best === undefined ? report : { ...report, best: { ...best, steps: problem.steps(best.steps) } };
 }
-
-/**
- * Why no order is legal: facts that alone rule every order out, each of them needed. Undefined when there is a
- * legal order. Order relations are kept rather than contacts.
- */
-export const abstractImpossible = (weldment: AbstractWeldment): readonly OrderFact[] | undefined =>
-  minimalConflict(orderFacts(weldment), (facts) => anyOrder(orderMasks(weldment, facts)) === undefined);
-
-/** The facts of `abstractImpossible` as reasons: the kind of fact, the part, and the other part it names. */
-export const abstractReasons = (weldment: AbstractWeldment): readonly Refusal[] =>
-  (abstractImpossible(weldment) ?? []).map((fact) => ({
-    code: fact.kind,
-    subjects: [
-      fact.part,
-      ...(fact.kind === 'needs' ? [fact.after] : fact.kind === 'blocking' ? [fact.by] : []),
-    ],
-  }));
 
 /** How a weldment without shapes is planned. */
 const POLICIES: readonly string[] = [
@@ -79,9 +75,13 @@ const WITHOUT_DISTORTION =
 const IN_ONE_ORDER =
   'parts that can be exchanged without a change to what is legal or what it costs join in the order of their names, which leaves out no better plan';
 
-function policiesFor(weldment: AbstractWeldment, { objective }: Settings): readonly string[] {
-  const masks = orderMasks(weldment, orderFacts(weldment));
-  const alike = exchangeable(masks, wayTable(weldment, withoutShapes(objective)).ways).length > 0;
+function policiesFor(weldment: AbstractWeldment, settings: Settings): readonly string[] {
+  const { objective } = settings;
+  const wishes = wishesOf(weldment, settings);
+  const masks = orderMasks(weldment, orderFacts(weldment, wishes));
+  const { named } = new OrderWishes(partIds(weldment), wishes, masks);
+  const { ways } = wayTable(weldment, abstractObjective(weldment, settings), wishes);
+  const alike = exchangeable(masks, ways, named).length > 0;
   return [
     ...POLICIES,
     ...(alike ? [IN_ONE_ORDER] : []),
@@ -100,6 +100,7 @@ const NOT_CHECKED: readonly string[] = [
 const APPLIED: ReadonlySet<string> = new Set([
   'each-part-once',
   'order-relations',
+  'wishes-true',
   'joined-to-weldment',
   'tack-rules',
   'timeline-true',
@@ -150,6 +151,14 @@ export function abstractDocument(
 ): AbstractPlan {
   const grips = weldment.parts.reduce((sum, { ways }) => sum + Math.max(1, ways.length), 0);
   const scope = { parts: weldment.parts.length, approaches: 0, grips, rests: 0, sites: 0 };
+  const stages = report.best!.steps.map(({ part, gripper, regrips, tacks, milliseconds }, i) => ({
+    number: i + 1,
+    part,
+    gripper,
+    regrips,
+    tacks,
+    seconds: milliseconds / 1000,
+  }));
   return {
     format: PLAN_FORMAT,
     version: PLAN_VERSION,
@@ -157,21 +166,15 @@ export function abstractDocument(
     weldment: inputs.weldment,
     settings,
     ...provenObjective(
-      withoutShapes(settings.objective),
+      abstractObjective(weldment, settings),
       report,
       scope,
       policiesFor(weldment, settings),
       NOT_CHECKED,
     ),
+    ...statedWishes(weldment, settings, abstractWishStages({ stages })),
     rulesNotApplied: rulesNotApplied(),
-    stages: report.best!.steps.map(({ part, gripper, regrips, tacks, milliseconds }, i) => ({
-      number: i + 1,
-      part,
-      gripper,
-      regrips,
-      tacks,
-      seconds: milliseconds / 1000,
-    })),
+    stages,
     warnings: [...inputs.warnings],
     cautions: [...CAUTIONS],
   };

@@ -3,7 +3,9 @@ import { emptySet, has, type PartSet } from '../base/part-set.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import { MOST_REGRIPS, MOST_SECONDS } from '../model/weldment-totals.js';
 import type { AbstractWeldment } from '../model/weldment.js';
+import type { Wish } from '../model/wish.js';
 import { RemainingCost } from './abstract-bound.js';
+import type { Ahead } from './abstract-chains.js';
 import {
   anyOrder,
   mayJoin,
@@ -17,6 +19,7 @@ import { everyMove, isEmpty, NeededMoves, type Moves } from './abstract-moves.js
 import { exchangeable, inOneOrder, propagated } from './abstract-symmetry.js';
 import { flatTables, type FlatTables } from './abstract-tables.js';
 import { ANY_GRIPPER, milliseconds, wayTable, type WayTable } from './abstract-ways.js';
+import { OrderWishes } from './order-wishes.js';
 import { termPlaces, type TermPlaces } from './term-places.js';
 
 /** One part joins. */
@@ -31,6 +34,9 @@ export interface AbstractStep {
   readonly milliseconds: number;
 }
 
+/** A part as an earlier plan brought it. */
+export type WantedStep = Pick<AbstractStep, 'part' | 'gripper' | 'regrips'>;
+
 /** 2^32 and 2^10: a time is kept in two words, in steps of 2^-10 ms. */
 const WORD = 4_294_967_296;
 const STEPS = 1024;
@@ -38,7 +44,7 @@ const STEPS = 1024;
 /**
  * The order of a weldment without shapes as a packed problem: an item is a part, a move a part in one of its ways. A
  * state is the parts in place and the gripper on the arm, and carried along are the parts that may join, and the regrips
- * and the time of the best ways of the parts ahead and their tacks. Parts and grippers are numbered by name.
+ * and the time of the best ways of the parts ahead and their tacks, and what soft wishes cost in those ways. Parts and grippers are numbered by name.
  *
  * Dominance. Two states with the same parts in place differ by the gripper. What can be done from one can be done from
  * the other with the same parts in the same ways: until the first way that asks for a gripper both are alike, there the
@@ -60,6 +66,7 @@ export class AbstractProblem implements PackedProblem {
   private readonly table: WayTable;
   private readonly flat: FlatTables;
   private readonly places: TermPlaces;
+  private readonly wishes: OrderWishes;
   private readonly toolChange: number;
   private readonly begins: PartSet;
   /** Undefined when there is no legal order at all. */
@@ -68,13 +75,21 @@ export class AbstractProblem implements PackedProblem {
   private readonly needed: NeededMoves | undefined;
 
   /** @throws RangeError where regrips or times may add up to more than `MOST_REGRIPS` or `MOST_SECONDS` */
-  constructor(weldment: AbstractWeldment, objective: readonly ObjectiveTerm[], moves: Moves = 'all') {
+  constructor(
+    weldment: AbstractWeldment,
+    objective: readonly ObjectiveTerm[],
+    moves: Moves = 'all',
+    wishes: readonly Wish[] = weldment.wishes ?? [],
+  ) {
     this.ids = partIds(weldment);
-    this.table = wayTable(weldment, objective);
+    this.table = wayTable(weldment, objective, wishes);
     this.places = termPlaces(objective);
     this.toolChange = milliseconds(weldment.times.toolChange);
-    const given = orderMasks(weldment, orderFacts(weldment));
-    const ordered = moves === 'needed' ? inOneOrder(given, exchangeable(given, this.table.ways)) : given;
+    const given = orderMasks(weldment, orderFacts(weldment, wishes));
+    this.wishes = new OrderWishes(this.ids, this.places.wishes < 0 ? [] : wishes, given);
+    const { named } = this.wishes;
+    const ordered =
+      moves === 'needed' ? inOneOrder(given, exchangeable(given, this.table.ways, named)) : given;
     const order = anyOrder(ordered);
     this.masks = order === undefined ? ordered : propagated(ordered, order);
     const { masks, table, ids } = this;
@@ -93,9 +108,9 @@ export class AbstractProblem implements PackedProblem {
     this.items = ids.length;
     this.moves = this.flat.partOf.length;
     this.keyWords = width + 1;
-    this.words = 2 * width + 4;
+    this.words = 2 * width + 4 + (this.places.wishes < 0 ? 0 : 1);
     this.dominance = this.gripperDominance();
-    if (moves === 'needed') this.needed = new NeededMoves(this.flat, masks, this.begins);
+    if (moves === 'needed') this.needed = new NeededMoves(this.flat, masks, this.begins, this.wishes);
   }
 
   itemOf(move: number): number {
@@ -108,6 +123,7 @@ export class AbstractProblem implements PackedProblem {
     state[width] = grippers;
     state.set(this.begins, width + 1);
     this.putAhead(state, sum(this.flat.bestRegrips), this.allTime());
+    if (this.places.wishes >= 0) state[2 * width + 4] = sum(this.flat.bestPenalty);
   }
 
   movesFrom(state: StateRow, into: Int32Array): number {
@@ -127,19 +143,67 @@ export class AbstractProblem implements PackedProblem {
     cost[places.changes] = changes;
     cost[places.time] = flat.millisecondsOf[move]! + tacks + changes * this.toolChange;
     const begun = !isEmpty(state, width);
+    if (places.wishes >= 0)
+      cost[places.wishes] = flat.penaltyOf[move]! + this.wishes.cost(part, state, begun);
     to.set(state);
     to[part >>> 5]! |= 1 << (part & 31);
     to[width] = gripper;
     this.updateJoining(to, part, begun);
     const regrips = state[2 * width + 1]! - flat.bestRegrips[part]!;
     this.putAhead(to, regrips, this.timeAhead(state) - tacks - flat.bestMilliseconds[part]!);
+    if (places.wishes >= 0) to[2 * width + 4] = state[2 * width + 4]! - flat.bestPenalty[part]!;
   }
 
   bound(state: StateRow, layer: number, into: Float64Array): void {
     const { width } = this.flat;
     if (layer === this.layers) into.fill(0, 0, this.terms);
     else if (this.remaining === undefined) into.fill(Infinity, 0, this.terms);
-    else this.remaining.least(state, state[width]!, state[2 * width + 1]!, this.timeAhead(state), into);
+    else this.remaining.least(state, state[width]!, this.ahead(state), into);
+  }
+
+  private ahead(state: StateRow): Ahead {
+    const { width } = this.flat;
+    const { wishes, places } = this;
+    return {
+      regrips: state[2 * width + 1]!,
+      time: this.timeAhead(state),
+      penalty: places.wishes < 0 ? 0 : state[2 * width + 4]! + wishes.least(state, !isEmpty(state, width)),
+    };
+  }
+
+  /**
+   * A legal path that takes parts in a given order as far as they may join so, each with the gripper and regrips given where that
+   * is still among its ways, else in its best way; undefined where it comes to an end.
+   */
+  pathLike(wanted: readonly WantedStep[]): readonly number[] | undefined {
+    const { flat, ids } = this;
+    const order = [...new Set([...wanted.map(({ part }) => part), ...ids])];
+    const asked = new Map(wanted.map((step) => [step.part, step]));
+    const into = new Int32Array(this.moves);
+    const cost = new Float64Array(this.terms);
+    const path: number[] = [];
+    let state: StateRow = new Uint32Array(this.words);
+    this.start(state);
+    while (path.length < this.layers) {
+      const legal = [...into.subarray(0, everyMove(flat, state, into))];
+      const part = order.find((id) => legal.some((move) => ids[flat.partOf[move]!] === id));
+      if (part === undefined) return undefined;
+      const own = legal.filter((move) => ids[flat.partOf[move]!] === part);
+      const step = asked.get(part);
+      const same = own.find((move) => this.isStep(move, step));
+      const move = same ?? own.reduce((a, b) => (flat.rankOf[b]! < flat.rankOf[a]! ? b : a));
+      const to = new Uint32Array(this.words);
+      this.follow(state, move, to, cost);
+      path.push(move);
+      state = to;
+    }
+    return path;
+  }
+
+  private isStep(move: number, step: WantedStep | undefined): boolean {
+    const { gripperOf, regripsOf } = this.flat;
+    const gripper = this.table.grippers[gripperOf[move]!] ?? null;
+    return step !== undefined && gripper === step.gripper && regripsOf[move] === step.regrips;
   }
 
   /** The steps of a legal path. */
@@ -223,6 +287,7 @@ export class AbstractProblem implements PackedProblem {
         into[places.regrips] = 0;
         into[places.changes] = changes;
         into[places.time] = changes * toolChange;
+        if (places.wishes >= 0) into[places.wishes] = 0;
       },
     };
   }

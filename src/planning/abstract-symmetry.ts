@@ -10,15 +10,20 @@ import type { CandidateWay } from './abstract-ways.js';
  * is the swap of p and q, of q and r, and of p and q again. So every permutation inside the groups leaves the weldment
  * as it was. The tacks of joints are not compared: every joint is tacked once, whatever the order, so that only the sum
  * counts, and that is the same for all orders. The part that a file wants first comes before all others by the masks,
- * so that it is exchanged with none. Two parts of a group that touch each other touch each other after the swap too.
+ * so that it is exchanged with none; nor is a part that may not begin or that a soft wish about the order names. Two parts of a group that touch each other touch each other after the swap too.
  */
 export function exchangeable(
   masks: OrderMasks,
   ways: readonly (readonly CandidateWay[])[],
+  named: PartSet = emptySet(ways.length),
 ): readonly (readonly number[])[] {
   const groups: number[][] = [];
+  const apart = (part: number): boolean =>
+    has(named, part) || (masks.notFirst !== undefined && has(masks.notFirst, part));
   for (let part = 0; part < ways.length; part += 1) {
-    const group = groups.find(([first]) => alike(masks, ways, first!, part));
+    const group = apart(part)
+      ? undefined
+      : groups.find(([first]) => !apart(first!) && alike(masks, ways, first!, part));
     if (group === undefined) groups.push([part]);
     else group.push(part);
   }
@@ -45,7 +50,8 @@ const sameWays = (a: readonly CandidateWay[], b: readonly CandidateWay[]): boole
     (way, i) =>
       way.gripper === b[i]!.gripper &&
       way.regrips === b[i]!.regrips &&
-      way.milliseconds === b[i]!.milliseconds,
+      way.milliseconds === b[i]!.milliseconds &&
+      way.penalty === b[i]!.penalty,
   );
 
 /** Whether the set of `b` is that of `a` with the two swapped. */
@@ -70,7 +76,7 @@ export function inOneOrder(masks: OrderMasks, groups: readonly (readonly number[
   for (const group of groups)
     for (let i = 1; i < group.length; i += 1)
       before[group[i]!] = withMember(before[group[i]!]!, group[i - 1]!);
-  return { before, touching: masks.touching };
+  return { ...masks, before };
 }
 
 /**
@@ -78,7 +84,8 @@ export function inOneOrder(masks: OrderMasks, groups: readonly (readonly number[
  *
  * @param order some legal order of all parts
  */
-export function propagated({ before, touching }: OrderMasks, order: readonly number[]): OrderMasks {
+export function propagated(masks: OrderMasks, order: readonly number[]): OrderMasks {
+  const { before } = masks;
   const all = before.map(() => emptySet(before.length));
   for (const part of order) {
     const set = before[part]!.slice();
@@ -86,5 +93,5 @@ export function propagated({ before, touching }: OrderMasks, order: readonly num
       if (has(before[part]!, other)) all[other]!.forEach((word, i) => (set[i]! |= word));
     all[part] = set;
   }
-  return { before: all, touching };
+  return { ...masks, before: all };
 }

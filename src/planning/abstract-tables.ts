@@ -19,12 +19,15 @@ export interface FlatTables {
   readonly gripperOf: Int32Array;
   readonly regripsOf: Float64Array;
   readonly millisecondsOf: Float64Array;
+  /** Weights of the soft wishes about the ways of its part that a move breaks. */
+  readonly penaltyOf: Float64Array;
   /** How many ways of the part are better if no gripper has to be changed; 0: it is a best way. */
   readonly rankOf: Int32Array;
   /** The moves of each part, the best first, in the places of `firstMove`. */
   readonly byRank: Int32Array;
   readonly bestRegrips: Float64Array;
   readonly bestMilliseconds: Float64Array;
+  readonly bestPenalty: Float64Array;
   /** Per gripper, the parts of which a best way uses it. */
   readonly bestBy: Uint32Array;
   /** The parts of which a best way needs no particular gripper. */
@@ -70,12 +73,14 @@ export function flatTables(
     gripperOf: Int32Array.from(moves, ({ way }) => way.gripper),
     regripsOf: Float64Array.from(moves, ({ way }) => way.regrips),
     millisecondsOf: Float64Array.from(moves, ({ way }) => way.milliseconds),
+    penaltyOf: Float64Array.from(moves, ({ way }) => way.penalty),
     byRank: Int32Array.from(moves.keys()).sort(
       (a, b) => moves[a]!.part - moves[b]!.part || rankOf[a]! - rankOf[b]! || a - b,
     ),
     ...{ rankOf, bestBy, bestByAny, onlyBy },
     bestRegrips: Float64Array.from(best, ({ regrips }) => regrips),
     bestMilliseconds: Float64Array.from(best, (way) => way.milliseconds),
+    bestPenalty: Float64Array.from(best, ({ penalty }) => penalty),
     ...jointTables(weldment, ids),
     ...waitingTables(masks),
   };

@@ -2,9 +2,9 @@ import { zeroCost, type Cost } from '../algorithms/cost.js';
 import { nonDominated } from '../algorithms/pareto.js';
 import type { SearchReport } from '../algorithms/problem.js';
 import type { Budget } from '../base/budget.js';
-import { withoutShapes, type ObjectiveTerm, type Settings } from '../model/settings.js';
+import type { ObjectiveTerm, Settings } from '../model/settings.js';
 import type { AbstractWeldment } from '../model/weldment.js';
-import { planAbstract } from './abstract-plan.js';
+import { abstractObjective, planAbstract } from './abstract-plan.js';
 import type { AbstractStep } from './abstract-problem.js';
 import { ledBy, type TradedTerms } from './traded-terms.js';
 
@@ -20,7 +20,7 @@ export function tradedAbstractly(
   settings: Settings,
   { terms, budget }: { readonly terms: TradedTerms; readonly budget: () => Budget },
 ): { readonly completed: number; readonly reports: readonly Report[] } {
-  const objective = withoutShapes(settings.objective);
+  const objective = abstractObjective(weldment, settings);
   const others = [terms, [terms[1], terms[0]] as const].flatMap((order): Report[] => {
     const led = ledBy(order, objective);
     const { best, counters } = planAbstract(

@@ -2,7 +2,9 @@ import { compareCost, type Cost } from '../algorithms/cost.js';
 import { compareText, snap } from '../base/order.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import type { AbstractWeldment } from '../model/weldment.js';
-import { partIds } from './abstract-facts.js';
+import type { Wish } from '../model/wish.js';
+import { partsOfWish, weightOf } from '../rules/wish-kept.js';
+import { isWayWish, keepsWay, partIds } from './abstract-facts.js';
 import { inOrder } from './objective.js';
 
 /** The gripper number of a way that needs no particular gripper and keeps what is on the arm. */
@@ -14,6 +16,8 @@ export interface CandidateWay {
   readonly gripper: number;
   readonly regrips: number;
   readonly milliseconds: number;
+  /** Weights of the soft wishes about the part's ways that it breaks. */
+  readonly penalty: number;
 }
 
 /** The ways of a weldment, sorted out for the search. */
@@ -34,9 +38,14 @@ export const milliseconds = (seconds: number): number => snap(1000 * seconds, 2 
  * Leaves out the ways that another way of the part can stand in for at no more cost. A way with the same gripper, or with
  * none, leaves all other parts as they are. Any other one adds at most two tool changes, to its gripper and back: so
  * where regrips count first, only ways with the fewest remain, and where time does, none that takes longer than two
- * changes more. A part without ways gets one without gripper, regrips and time.
+ * changes more. A part without ways gets one without gripper, regrips and time. Of a part that no way is left to by the
+ * wishes that are not soft all ways stay: no order of it is legal anyhow.
  */
-export function wayTable(weldment: AbstractWeldment, objective: readonly ObjectiveTerm[]): WayTable {
+export function wayTable(
+  weldment: AbstractWeldment,
+  objective: readonly ObjectiveTerm[],
+  wishes: readonly Wish[] = weldment.wishes ?? [],
+): WayTable {
   const names = new Set(weldment.parts.flatMap(({ ways }) => ways.map(({ gripper }) => gripper)));
   names.delete('');
   const grippers = [...names].sort(compareText);
@@ -45,13 +54,17 @@ export function wayTable(weldment: AbstractWeldment, objective: readonly Objecti
   const twoChanges = 2 * milliseconds(weldment.times.toolChange);
   const given = new Map(weldment.parts.map(({ id, ways }) => [id, ways]));
   const ways = partIds(weldment).map((id) => {
-    const all = given.get(id)!.map(({ gripper, regrips, seconds }) => ({
-      gripper: number.get(gripper) ?? ANY_GRIPPER,
-      regrips,
-      milliseconds: milliseconds(seconds),
+    const listed = given.get(id)!;
+    const all = listed.length === 0 ? [{ gripper: '', regrips: 0, seconds: 0 }] : listed;
+    const own = wishes.filter(isWayWish).filter((wish) => partsOfWish(wish)[0] === id);
+    const legal = all.filter((way) => own.every((wish) => wish.soft || keepsWay(wish, way)));
+    const candidates = (legal.length === 0 ? all : legal).map((way): CandidateWay => ({
+      gripper: number.get(way.gripper) ?? ANY_GRIPPER,
+      regrips: way.regrips,
+      milliseconds: milliseconds(way.seconds),
+      penalty: weightOf(own.filter((wish) => !keepsWay(wish, way))),
     }));
-    if (all.length === 0) all.push({ gripper: ANY_GRIPPER, regrips: 0, milliseconds: 0 });
-    return withoutReplaceable(bestPerGripper(all, compare), objective, twoChanges);
+    return withoutReplaceable(bestPerGripper(candidates, compare), objective, twoChanges);
   });
   const best = ways.map((list) => list.reduce((a, b) => (compare(b, a) < 0 ? b : a)));
   return { grippers, ways, best, compare };
@@ -62,12 +75,13 @@ function withoutReplaceable(
   objective: readonly ObjectiveTerm[],
   twoChanges: number,
 ): readonly CandidateWay[] {
-  const cost = ({ regrips, milliseconds: time }: CandidateWay, changes: number): Cost =>
+  const cost = ({ regrips, milliseconds: time, penalty }: CandidateWay, changes: number): Cost =>
     inOrder(objective, {
       regrips,
       'tool-changes': changes,
       distortion: 0,
       time: time + (changes > 0 ? twoChanges : 0),
+      wishes: penalty,
     });
   // Of two that can stand in for each other, which only ways without a change between them can, the first remains.
   const replaces = (other: CandidateWay, way: CandidateWay): boolean => {
@@ -77,14 +91,11 @@ function withoutReplaceable(
   return ways.filter((way) => !ways.some((other) => other !== way && replaces(other, way)));
 }
 
-/** By regrips and time, in the order in which the objective names these two. */
+/** By regrips, time and broken wishes, in the order in which the objective names these. */
 function comparison(objective: readonly ObjectiveTerm[]): WayTable['compare'] {
-  const regripsFirst = objective.indexOf('regrips') < objective.indexOf('time');
-  return (a, b) => {
-    const regrips = a.regrips - b.regrips;
-    const time = a.milliseconds - b.milliseconds;
-    return regripsFirst ? regrips || time : time || regrips;
-  };
+  const cost = ({ regrips, milliseconds: time, penalty }: CandidateWay): Cost =>
+    inOrder(objective, { regrips, 'tool-changes': 0, distortion: 0, time, wishes: penalty });
+  return (a, b) => compareCost(cost(a), cost(b));
 }
 
 function bestPerGripper(all: readonly CandidateWay[], compare: WayTable['compare']): readonly CandidateWay[] {

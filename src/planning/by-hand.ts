@@ -10,6 +10,7 @@ import type { Refusal } from '../model/verdict.js';
 import { NewcomerStatics, pushesOn, type Newcomer } from './securing.js';
 import type { ManualDraft } from './stage-draft.js';
 import { fewestTacks, seamCover } from './seam-row.js';
+import { isAboutJoint, withWished, type TackAsk } from './tack-ask.js';
 import { coverJoint } from './tack-covering.js';
 import { gapRefusal, joinedBy, tackAt } from './tack-layout.js';
 import { orderedBy } from './tack-order.js';
@@ -31,16 +32,17 @@ export class ByHand {
   }
 
   set(newcomer: Newcomer): Result<HandSetting, Refusal> {
-    const { part, inPlace, clamped } = newcomer;
-    return this.answers.get(`${part} ${clamped ?? '-'} ${setKey(inPlace)}`, () => this.decided(newcomer));
+    const { part, inPlace, clamped, asked } = newcomer;
+    const key = `${part} ${clamped ?? '-'} ${setKey(inPlace)}${asked ? ` ${asked.key}` : ''}`;
+    return this.answers.get(key, () => this.decided(newcomer));
   }
 
   private decided(newcomer: Newcomer): Result<HandSetting, Refusal> {
     const { facts } = this;
-    const { part, inPlace, clamped } = newcomer;
+    const { part, inPlace, clamped, asked } = newcomer;
     const sites: TackSite[] = [];
     for (const joint of joinedBy(facts, part, inPlace)) {
-      const chosen = this.cover(joint);
+      const chosen = this.cover(joint, asked);
       if (!chosen.ok) return chosen;
       sites.push(...chosen.value);
     }
@@ -62,13 +64,14 @@ export class ByHand {
   }
 
   /** The sites of a joint, every one of which a person gets to. */
-  private cover(joint: Joint): Result<readonly TackSite[], Refusal> {
+  private cover(joint: Joint, asked: TackAsk | undefined): Result<readonly TackSite[], Refusal> {
     const { facts } = this;
     const leg = tackLeg(joint, facts.settings);
     const gaping = joint.seams.find(({ gap }) => throat(leg, gap) <= 0);
     if (gaping) return fail(gapRefusal(gaping, leg));
     const covers = joint.seams.map((seam) => {
-      const sites = facts.sites(joint, seam);
+      const all = facts.sites(joint, seam);
+      const sites = asked ? all.filter(asked.allows) : all;
       return seamCover(
         facts,
         joint,
@@ -77,8 +80,13 @@ export class ByHand {
         sites.map(() => true),
       );
     });
+    const wished = (asked?.wished ?? []).filter((wish) => isAboutJoint(facts, wish, joint));
     const chosen = coverJoint(covers, facts.settings.tacks.sides);
-    if (chosen) return ok(chosen.flat());
+    if (chosen && wished.length === 0) return ok(chosen.flat());
+    if (chosen) {
+      const asWished = withWished(covers, wished);
+      return asWished.ok ? ok(coverJoint(asWished.value, facts.settings.tacks.sides)!.flat()) : asWished;
+    }
     const bare = covers.findIndex((cover) => fewestTacks(cover) === undefined);
     const names = [joint.a, joint.b].map((i) => facts.scene.parts[i]!.part.id);
     const subjects = [joint.seams[bare]!.id, ...names];

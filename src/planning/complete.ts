@@ -1,4 +1,4 @@
-import type { Completion } from '../algorithms/problem.js';
+import type { Completion, Refused } from '../algorithms/problem.js';
 import { Kept } from '../base/kept.js';
 import { setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
@@ -9,7 +9,7 @@ import type { LaidTack } from '../rules/assembly.js';
 import { ArmMeetings } from './arm-meetings.js';
 import { grant, type GrantedPrograms } from './grants.js';
 import { OrderDistortion } from './order-distortion.js';
-import { inOrder, type NamedCost } from './objective.js';
+import { inOrder, planObjective, type NamedCost } from './objective.js';
 import { withBarriers } from './barriers.js';
 import { stringPrograms, type StrungByHand, type StrungStage } from './programs.js';
 import type { Fall } from './first-short.js';
@@ -18,6 +18,7 @@ import { draftStates, judgeStage, stateFall } from './reserves.js';
 import type { RobotDraft, StageDraft } from './stage-draft.js';
 import { turnStep } from './steps.js';
 import { manualStep, stageSteps } from './stage-steps.js';
+import { StageWishes } from './stage-wishes.js';
 import { withHandOver, withUpkeep } from './upkeep.js';
 
 /** A whole order with holds, tacks, reserves and timeline: all that a plan document says. */
@@ -29,14 +30,17 @@ export interface CompleteOrder {
   readonly toolChanges: number;
   /** Predicted deviation of the tolerance features beyond their limits, tenths of a millimetre, rounded up. */
   readonly distortion: number;
+  /** Weights of the soft wishes that it breaks. */
+  readonly wishes: number;
 }
 
 /** What a complete order costs, term by term. */
-export const costOf = ({ regrips, toolChanges, distortion, raw }: CompleteOrder): NamedCost => ({
+export const costOf = ({ regrips, toolChanges, distortion, raw, wishes }: CompleteOrder): NamedCost => ({
   regrips,
   'tool-changes': toolChanges,
   distortion,
   time: raw.makespan,
+  wishes,
 });
 
 /** Whether the work table turns after a stage. */
@@ -70,6 +74,7 @@ function decided(draft: StageDraft): readonly unknown[] {
 export class OrderCompleter {
   private readonly answers: Kept<Fall | undefined>;
   private readonly distortion: OrderDistortion;
+  private readonly wishes: StageWishes;
 
   /**
    * More tacks under the same pushes carry no less, but for the choice of least normal forces; so the complete state
@@ -81,6 +86,7 @@ export class OrderCompleter {
   ) {
     this.answers = new Kept(facts.keeping);
     this.distortion = new OrderDistortion(facts);
+    this.wishes = new StageWishes(facts);
   }
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {
@@ -99,6 +105,22 @@ export class OrderCompleter {
       return { kind: 'refused', depth, reason: refusal };
     }
     return this.timed(drafts, distortion.value);
+  }
+
+  /** What refuses every order that begins with these stages, if those before the last are not refused already. */
+  refusedAlready(drafts: readonly StageDraft[]): Refused | undefined {
+    const before = drafts.slice(0, -1);
+    const tacks = before.flatMap((draft): readonly LaidTack[] => draft.tacks);
+    const fallen = this.fallen(
+      drafts.at(-1)!,
+      before.map(({ part }) => part),
+      tacks,
+      false,
+    );
+    if (fallen) return { kind: 'refused', depth: drafts.length, reason: fallen.refusal };
+    const distortion = this.distortion.of(drafts);
+    if (distortion.ok) return undefined;
+    return { kind: 'refused', depth: distortion.error.depth, reason: distortion.error.refusal };
   }
 
   /** The reserves of every stage of a finished order, for the plan: each state solved from nothing. */
@@ -170,8 +192,9 @@ export class OrderCompleter {
     }
     const regrips = stages.reduce((sum, draft) => sum + (draft.manual ? 0 : draft.way.regrips), 0);
     const toolChanges = raw.programs.flat().filter(({ step }) => step.do === 'change-gripper').length;
-    const result = { stages, raw: granted.value, regrips, toolChanges, distortion };
-    return { kind: 'legal', cost: inOrder(settings.objective, costOf(result)), result };
+    const wishes = this.wishes.broken(stages);
+    const result = { stages, raw: granted.value, regrips, toolChanges, distortion, wishes };
+    return { kind: 'legal', cost: inOrder(planObjective(this.facts), costOf(result)), result };
   }
 
   /** A stage of robots with its steps; `mounted` is what each robot has on its flange, and is brought up to date. */

@@ -5,13 +5,17 @@ import type { GeometricPlan, Proof, Stage } from '../model/plan.js';
 import { PLAN_FORMAT, PLAN_VERSION } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import { excessTenths } from '../rules/distortion-excess.js';
+import { wishStages } from '../rules/wishes-true.js';
 import { activitiesOf } from './activities.js';
 import type { CompleteOrder } from './complete.js';
 import { unpredicted, withDistortion } from './distortion.js';
 import { statedJoint, statedStages, statedTimeline } from './emit.js';
 import { synchronised } from './handshakes.js';
+import { planObjective } from './objective.js';
 import type { PlanningReport } from './plan.js';
 import { reworkOf } from './rework.js';
+import { hasManyWishes, MANY_WISHES } from './stage-wishes.js';
+import { statedWishes } from './stated-wishes.js';
 
 /** Cautions of design section 11, carried by every plan. */
 export const CAUTIONS: readonly string[] = [
@@ -71,12 +75,14 @@ const policiesOf = (
   { handlers, welders, table }: Cell,
   byHand: boolean,
   fewestFound: readonly string[],
+  manyWishes: boolean,
 ): readonly string[] => [
   ...POLICIES,
   ...(handlers.length > 1 ? SEVERAL_HANDLERS : []),
   ...(welders.length > 1 ? SEVERAL_WELDERS : []),
   ...(table.turntable ? TURNTABLE : []),
   ...(byHand ? BY_HAND : []),
+  ...(manyWishes ? [MANY_WISHES] : []),
   ...(fewestFound.length === 0
     ? []
     : [
@@ -207,9 +213,11 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     return tackOrder ? { ...stage, tackOrder } : stage;
   });
   const { handshakes, handshakeSet, frames, programs } = statedTimeline(facts, timed, stages, rework);
+  const joints = facts.joints.map((joint) => statedJoint(facts, joint));
   const { critical, makespan } = timed.schedule;
-  const terms = facts.settings.objective;
-  const proven = provenObjective(terms, search, facts.scope, policiesOf(search, cell, byHand, fewestFound), [
+  const terms = planObjective(facts);
+  const policies = policiesOf(search, cell, byHand, fewestFound, hasManyWishes(facts));
+  const proven = provenObjective(terms, search, facts.scope, policies, [
     ...NOT_CHECKED,
     ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
     ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
@@ -224,8 +232,9 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     settings: facts.settings,
     objective: proven.objective,
     proof: { ...proven.proof, ...statedBefore(terms, report) },
+    ...statedWishes(facts.scene.weldment, facts.settings, wishStages({ joints, stages })),
     rulesNotApplied: [],
-    joints: facts.joints.map((joint) => statedJoint(facts, joint)),
+    joints,
     stages,
     frames,
     handshakes,

@@ -24,6 +24,8 @@ interface Unheld {
   readonly neighbours: readonly LooseNeighbour[];
 }
 
+const keyOf = (asked: Newcomer['asked']): string => (asked ? ` ${asked.key}` : '');
+
 const NOBODY = { held: false, alsoHeld: undefined } as const;
 
 /** Decides whether a newcomer is held and which tacks secure it, or says what stands against it. Answers are kept. */
@@ -86,13 +88,13 @@ export class Holdings {
   /** The part held on after its tacks, all of which are laid meanwhile: for one that is not secured alone. */
   keeping(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
     return this.kept('keeping', newcomer, by, () => {
-      const { part, inPlace } = newcomer;
+      const { part } = newcomer;
       const own = holdBy(part, by);
       const toppled = this.toppled(newcomer, by.grip);
       if (toppled) return toppled;
       const unkept = this.statics.unkept(newcomer, heldBy(own));
       if (unkept) return fail(unkept);
-      const laid = this.layouts.lay(part, inPlace, [own]);
+      const laid = this.layouts.lay(newcomer, [own]);
       if (laid.refusal) return fail(laid.refusal);
       if (laid.tacks.some((tack) => tack.held.length === 0))
         return fail({ code: 'tack-left-over', subjects: [this.facts.scene.parts[part]!.part.id] });
@@ -107,12 +109,12 @@ export class Holdings {
   pair(newcomer: Newcomer, by: Bringing, kept: KeptHold): Result<Holding, Refusal> {
     return this.kept(`pair ${kept.part} ${holdKey(kept)}`, newcomer, by, () => {
       const { facts } = this;
-      const { part, inPlace } = newcomer;
+      const { part } = newcomer;
       const { grip } = by;
       const own = holdBy(part, by);
       const unkept = this.statics.unkept(newcomer, heldBy(own));
       if (unkept) return fail(unkept);
-      const laid = this.layouts.lay(part, inPlace, [own, kept]);
+      const laid = this.layouts.lay(newcomer, [own, kept]);
       if (laid.refusal) return fail(laid.refusal);
       const both = { ...newcomer, beside: { part: kept.part, tacks: kept.tacks } };
       const further = [
@@ -150,11 +152,11 @@ export class Holdings {
   /** Answers depend on who is there to be touched, joined or hit, on the grip and on how its arm stands. */
   private kept(
     kind: string,
-    { part, inPlace, clamped }: Newcomer,
+    { part, inPlace, clamped, asked }: Newcomer,
     by: Bringing,
     decide: () => Result<Holding, Refusal>,
   ): Result<Holding, Refusal> {
-    const key = `${kind} ${part} ${clamped ?? '-'} ${setKey(inPlace)} ${holdKey(holdBy(part, by))}`;
+    const key = `${kind} ${part} ${clamped ?? '-'} ${setKey(inPlace)} ${holdKey(holdBy(part, by))}${keyOf(asked)}`;
     return this.answers.get(key, decide);
   }
 
@@ -228,7 +230,7 @@ export class Holdings {
     if (pushed) return this.refused('hold-gives-way', grip, part, pushed);
     if (alone.fall && !this.layouts.anyWhileHeld(part, inPlace, own))
       return fail(this.layouts.noneWhileHeld(part, inPlace, own));
-    const laid = this.layouts.lay(part, inPlace, [own]);
+    const laid = this.layouts.lay(newcomer, [own]);
     if (laid.refusal) return fail(laid.refusal);
     const securing = statics.securing(newcomer, grip, laid.tacks);
     if (!securing.ok) return this.refused('cannot-be-secured', grip, part, securing.error);
@@ -258,10 +260,10 @@ export class Holdings {
   }
 
   private unheld(newcomer: Newcomer): Unheld {
-    const { part, inPlace, clamped } = newcomer;
-    const key = `${part} ${clamped} ${setKey(inPlace)}`;
+    const { part, inPlace, clamped, asked } = newcomer;
+    const key = `${part} ${clamped} ${setKey(inPlace)}${keyOf(asked)}`;
     return this.unheldAnswers.get(key, () => {
-      const laid = this.layouts.lay(part, inPlace, []);
+      const laid = this.layouts.lay(newcomer, []);
       const pushes = pushesOn(this.facts, newcomer);
       return {
         ...laid,

@@ -1,31 +1,42 @@
-import type { Completion, Cost, SearchProblem, Transition } from '../algorithms/problem.js';
-import { emptySet, has, setKey, setOf, withMember, type PartSet } from '../base/part-set.js';
+import type {
+  Candidate,
+  Completion,
+  Cost,
+  Refused,
+  SearchProblem,
+  Transition,
+} from '../algorithms/problem.js';
+import { emptySet, has, setKey, setOf, type PartSet } from '../base/part-set.js';
 import { compareVectors } from '../base/order.js';
-import type { Result } from '../base/result.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId } from '../facts/tack-sites.js';
-import type { Remedy } from '../model/plan.js';
 import type { Refusal } from '../model/verdict.js';
 import type { ObjectiveTerm } from '../model/settings.js';
+import { afterRobots } from './after-robots.js';
 import { costOf, type CompleteOrder, type OrderCompleter } from './complete.js';
 import type { DistortionProxy } from './distortion-proxy.js';
-import { inOrder, type NamedCost } from './objective.js';
-import type { Approach } from '../facts/approaches.js';
-import { armOf, handsAfter, handsAtStart, handsKey } from './hands.js';
+import { asksNoMore, type Demand } from './demand.js';
+import { inOrder, planObjective, type NamedCost } from './objective.js';
+import { armOf, handsAtStart, handsKey } from './hands.js';
 import { holdKey } from './held-grip.js';
-import { broughtAfter, everyAngle, type AtAngle } from './index-angles.js';
-import type { Beside, KeptHold } from './kept-hold.js';
+import { everyAngle, type AtAngle } from './index-angles.js';
 import { OrderBounds } from './order-bounds.js';
 import { OrderRelations } from './order-relations.js';
 import { afterHand, type OrderState } from './order-state.js';
-import { heldOn, type Holding, type ManualDraft, type RobotDraft, type StageDraft } from './stage-draft.js';
-import { stageSteps } from './stage-steps.js';
+import {
+  besideKept,
+  openApproaches,
+  usualHolding,
+  type Asked,
+  type HoldingOf,
+  type OneArm,
+  type RobotMove,
+} from './part-moves.js';
+import { type ManualDraft, type RobotDraft, type StageDraft } from './stage-draft.js';
+import { StageWishes } from './stage-wishes.js';
+import { Promises } from './promises.js';
 import { joinedBy } from './tack-layout.js';
-import { longestMilliseconds, totalMilliseconds } from './steps.js';
-import { armsAndGrippers, changesFreely, gripsOf, isOpen, waysOf, type Arm, type Way } from './ways.js';
-
-const withWhere = (parts: PartSet, { part, fitUp }: RobotDraft, remedy: Remedy): PartSet =>
-  fitUp.remedies.includes(remedy) ? withMember(parts, part) : parts;
+import { armsAndGrippers, changesFreely, gripsOf, waysOf } from './ways.js';
 
 /** What a search goes by. */
 export interface OrderGuide {
@@ -52,6 +63,10 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private readonly angles: readonly AtAngle[];
   private readonly bounds: OrderBounds;
   private readonly relations: OrderRelations;
+  private readonly promises: Promises;
+  private readonly wishes: StageWishes;
+  /** The objective without the wishes: two ways that are asked for alike are compared by it. */
+  private readonly unwished: readonly ObjectiveTerm[];
   /** Whether every gripper can be changed for every other. */
   private readonly changesAnywhere: boolean;
 
@@ -60,12 +75,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     private readonly completer: OrderCompleter,
     private readonly onRefusal: RefusalListener = () => undefined,
     private readonly thorough = false,
-    { objective = facts.settings.objective, proxy }: OrderGuide = {},
+    { objective = planObjective(facts), proxy }: OrderGuide = {},
   ) {
     const { scene } = facts;
     const { parts, cell } = scene;
     this.layers = parts.length;
     this.objective = objective;
+    this.unwished = objective.filter((term) => term !== 'wishes');
+    this.wishes = new StageWishes(facts);
     this.proxy = proxy;
     this.terms = objective.length;
     const nothing = emptySet(this.layers);
@@ -83,6 +100,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     };
     this.angles = everyAngle(facts);
     this.relations = new OrderRelations(facts);
+    this.promises = new Promises(facts);
     this.bounds = new OrderBounds(facts, this.relations);
     this.changesAnywhere = cell.handlers.every((robot) => changesFreely(facts, robot, cell.grippers));
   }
@@ -100,13 +118,33 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   *transitions(state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
-    for (let part = 0; part < this.layers; part += 1) {
-      if (has(state.inPlace, part)) continue;
-      if (!this.relations.allow(part, state.inPlace) || !this.mayCome(part, state)) continue;
-      const { manual } = this.facts.scene.parts[part]!.part;
-      if (manual) yield* this.byHand(part, manual, state);
-      else yield* this.joins(part, state);
-    }
+    for (const { moves } of this.candidates(state)) yield* moves();
+  }
+
+  /** One candidate for each part that may come. */
+  candidates(state: OrderState): readonly Candidate<OrderState, StageDraft>[] {
+    const { parts } = this.facts.scene;
+    return parts.flatMap((_, part) =>
+      has(state.inPlace, part) || !this.relations.allow(part, state.inPlace) || !this.mayCome(part, state)
+        ? []
+        : {
+            id: part,
+            promise: this.promises.of(part, state.inPlace),
+            moves: () => this.moves(part, state),
+          },
+    );
+  }
+
+  /** The legal moves of one part, those that meet a further demand first. */
+  *joining(part: number, state: OrderState, first?: Demand): Iterable<Transition<OrderState, StageDraft>> {
+    if (!this.relations.allow(part, state.inPlace) || !this.mayCome(part, state)) return;
+    yield* this.moves(part, state, first);
+  }
+
+  private *moves(part: number, state: OrderState, first?: Demand): ReturnType<OrderProblem['joining']> {
+    const { manual } = this.facts.scene.parts[part]!.part;
+    if (manual) yield* this.byHand(part, manual, state);
+    else yield* this.joins(part, state, first);
   }
 
   /** A part must have a footing; while another is still held, it must be one that is joined to that. */
@@ -116,7 +154,8 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   bound(state: OrderState): Cost {
-    return inOrder(this.objective, this.bounds.rest(state.inPlace, state.hands));
+    const wishes = this.wishes.least(state.inPlace, state.first !== undefined);
+    return inOrder(this.objective, { ...this.bounds.rest(state.inPlace, state.hands), wishes });
   }
 
   /** Costs the order with the same estimate of distortion as its moves, which the whole order does not lower. */
@@ -133,6 +172,10 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return { ...said, cost: inOrder(this.objective, { ...costOf(said.result), distortion }) };
   }
 
+  refusedAlready(drafts: readonly StageDraft[]): Refused | undefined {
+    return this.completer.refusedAlready(drafts);
+  }
+
   private estimated(draft: StageDraft, state: Pick<OrderState, 'inPlace' | 'first' | 'laid'>): number {
     const { inPlace, first, laid } = state;
     return this.proxy?.of(draft, { inPlace, first: first ?? draft.part, laid }) ?? 0;
@@ -142,12 +185,16 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
    * The ways of a part at the index angle at which the table is, and at every other one only where there are none, unless
    * the search is thorough; of the first part, and of one that no arm secures alone, at every angle there is for it.
    */
-  private *joins(part: number, state: OrderState): Iterable<Transition<OrderState, StageDraft>> {
+  private *joins(
+    part: number,
+    state: OrderState,
+    first?: Demand,
+  ): Iterable<Transition<OrderState, StageDraft>> {
     const angles = this.anglesFor(part, state);
     let joined = false;
     for (const at of angles) {
       if (joined && state.angle !== undefined && !this.thorough) return;
-      for (const transition of this.joinsAt(at, part, state)) {
+      for (const transition of this.joinsAt(at, part, state, first)) {
         joined = true;
         yield transition;
       }
@@ -165,16 +212,19 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     if (kept) return;
     for (const { facts, byHand } of this.angles) {
       if (angle !== undefined && facts.angle !== angle) continue;
-      const setting = byHand.set({ part, inPlace, clamped: first });
-      if (!setting.ok) {
-        this.onRefusal(part, inPlace, setting.error);
-        continue;
+      for (const { tacks: asked } of this.wishes.demands(part, inPlace)) {
+        const setting = byHand.set({ part, inPlace, clamped: first, asked });
+        if (!setting.ok) {
+          this.onRefusal(part, inPlace, setting.error);
+          continue;
+        }
+        const draft: ManualDraft = { angle: facts.angle, part, manual: { seconds }, ...setting.value };
+        const { to, milliseconds } = afterHand(state, draft);
+        const distortion = this.estimated(draft, state);
+        const wishes = this.wishes.cost(draft, inPlace, first !== undefined);
+        const cost = { regrips: 0, 'tool-changes': 0, distortion, time: milliseconds, wishes };
+        yield { to, step: draft, cost: inOrder(this.objective, cost) };
       }
-      const draft: ManualDraft = { angle: facts.angle, part, manual: { seconds }, ...setting.value };
-      const { to, milliseconds } = afterHand(state, draft);
-      const distortion = this.estimated(draft, state);
-      const cost = { regrips: 0, 'tool-changes': 0, distortion, time: milliseconds };
-      yield { to, step: draft, cost: inOrder(this.objective, cost) };
     }
   }
 
@@ -188,32 +238,60 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     return blocked ? here : [...here, ...this.angles.filter((at) => !here.includes(at))];
   }
 
-  /** The best legal way of a part for each arm and each gripper that may be on it afterwards. */
-  private *joinsAt(at: AtAngle, part: number, state: OrderState): Iterable<RobotMove> {
-    const arms = this.armsFor(state);
-    const regripsFirst = this.objective[0] === 'regrips';
+  /**
+   * The best legal way of a part for each arm and each gripper that may be on it afterwards; and where soft wishes are about
+   * its stage, the best that keeps each set of them too.
+   */
+  private *joinsAt(at: AtAngle, part: number, state: OrderState, first?: Demand): Iterable<RobotMove> {
+    const known: { readonly key: string; readonly move: RobotMove; readonly by: Demand }[] = [];
+    if (first) yield* this.bestWays(at, part, state, this.armsFor(state), first).values();
+    for (const demand of this.wishes.demands(part, state.inPlace)) {
+      // What is best among those that keep some of these wishes is best among those that keep all, if it does.
+      const met = known.filter(
+        ({ move, by }) => asksNoMore(by, demand) && this.wishes.meets(demand, move.step),
+      );
+      const arms = this.armsFor(state).filter((arm) => met.every(({ key }) => key !== arm.key));
+      for (const [key, move] of this.bestWays(at, part, state, arms, demand)) {
+        known.push({ key, move, by: demand });
+        yield move;
+        if (this.thorough) yield* this.dearer(at, state, move.step, demand);
+      }
+    }
+  }
+
+  private bestWays(
+    at: AtAngle,
+    part: number,
+    state: OrderState,
+    arms: readonly OneArm[],
+    demand: Demand,
+  ): ReadonlyMap<string, RobotMove> {
+    const regripsFirst = this.unwished[0] === 'regrips';
     const best = new Map<string, RobotMove>();
+    if (arms.length === 0) return best;
     const refused = new Set<string>();
     const approaches = openApproaches(at, part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
-      for (const { key, arm, gripper } of arms) {
+      for (const { key, arm, gripper } of demand.allowsRegrips(regrips) ? arms : []) {
         const known = best.get(key);
         const fewest = arm.gripper === undefined || arm.gripper === gripper ? 0 : 1;
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
         if (this.isWorse(state, { regrips, 'tool-changes': fewest, distortion: 0, time: 0 }, best.values()))
           continue;
-        const asked = { part, regrips, gripper, arm, refused, approaches };
-        const found = this.firstLegal(at, state, asked, usualHolding(at, part, state));
-        if (found && (!known || compareVectors(found.cost, known.cost) < 0)) best.set(key, found);
+        const asked = { part, regrips, gripper, arm, refused, approaches, demand };
+        const found = this.firstLegal(at, state, asked, usualHolding(at, part, state, demand));
+        if (found && (!known || compareVectors(this.plain(found), this.plain(known)) < 0))
+          best.set(key, found);
       }
       if (best.size > 0 && regripsFirst && this.changesAnywhere) break;
       if (arms.every(({ key }) => best.has(key))) break;
     }
-    for (const transition of best.values()) {
-      yield transition;
-      if (this.thorough) yield* this.dearer(at, state, transition.step);
-    }
+    return best;
   }
+
+  /** What a move costs, broken wishes aside. */
+  private readonly plain = ({ cost }: Pick<RobotMove, 'cost'>): Cost =>
+    cost.filter((_, i) => this.objective[i] !== 'wishes');
 
   /** Every arm that is free with every gripper that may be on it after the next part. */
   private armsFor({ hands, kept }: OrderState): readonly OneArm[] {
@@ -234,14 +312,23 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const { inPlace, first, kept, count } = state;
     const several = this.facts.scene.cell.handlers.length > 1;
     if (!several || kept || first === undefined || count + 1 >= this.layers) return;
-    const newcomer = { part, inPlace, clamped: first };
+    const approaches = openApproaches(at, part, state);
+    for (const demand of this.wishes.demands(part, inPlace))
+      if (demand.held !== false) yield* this.keptAsked(at, state, { part, approaches, demand });
+  }
+
+  private *keptAsked(
+    at: AtAngle,
+    state: OrderState,
+    { part, approaches, demand }: Pick<Asked, 'part' | 'approaches' | 'demand'>,
+  ): Iterable<RobotMove> {
+    const newcomer = { part, inPlace: state.inPlace, clamped: state.first, asked: demand.tacks };
     const refused = new Set<string>();
     const found = new Set<string>();
-    const approaches = openApproaches(at, part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
-      for (const { key, arm, gripper } of this.armsFor(state)) {
+      for (const { key, arm, gripper } of demand.allowsRegrips(regrips) ? this.armsFor(state) : []) {
         if (found.has(key)) continue;
-        const asked = { part, regrips, gripper, arm, refused, approaches };
+        const asked = { part, regrips, gripper, arm, refused, approaches, demand };
         const move = this.firstLegal(at, state, asked, (way) => at.holdings.keeping(newcomer, way));
         if (!move) continue;
         found.add(key);
@@ -252,19 +339,26 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   /** After the last part only the cost counts, not the gripper: whether no way that costs at least this can be best. */
   private isWorse(state: OrderState, least: NamedCost, found: Iterable<RobotMove>): boolean {
     if (this.thorough || state.count + 1 < this.layers) return false;
-    const bound = inOrder(this.objective, least);
-    return [...found].some(({ cost }) => compareVectors(bound, cost) >= 0);
+    const bound = inOrder(this.unwished, least);
+    return [...found].some((move) => compareVectors(bound, this.plain(move)) >= 0);
   }
 
   /** The same part held although it might stand, held for more tacks, or beside another that is held. */
-  private *dearer({ holdings }: AtAngle, state: OrderState, draft: RobotDraft): Iterable<RobotMove> {
+  private *dearer(
+    { holdings }: AtAngle,
+    state: OrderState,
+    draft: RobotDraft,
+    { tacks: asked, held: wished }: Demand,
+  ): Iterable<RobotMove> {
     if (state.first === undefined || state.kept) return;
-    const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first };
+    const newcomer = { part: draft.part, inPlace: state.inPlace, clamped: state.first, asked };
     const { way } = draft;
-    const held = draft.held ? undefined : holdings.held(newcomer, way);
-    if (held?.ok === true) yield this.transition(state, { ...draft, ...held.value });
-    const strongest = holdings.strongest(newcomer, way);
-    if (strongest.ok) yield this.transition(state, { ...draft, ...strongest.value });
+    if (wished !== false) {
+      const held = draft.held ? undefined : holdings.held(newcomer, way);
+      if (held?.ok === true) yield this.transition(state, { ...draft, ...held.value });
+      const strongest = holdings.strongest(newcomer, way);
+      if (strongest.ok) yield this.transition(state, { ...draft, ...strongest.value });
+    }
     if (draft.held || draft.alsoHeld) return;
     for (const beside of holdings.beside(newcomer, way))
       yield this.transition(state, { ...draft, ...beside });
@@ -273,11 +367,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private firstLegal(
     at: AtAngle,
     state: OrderState,
-    { part, regrips, gripper, arm, refused, approaches }: Asked,
+    { part, regrips, gripper, arm, refused, approaches, demand }: Asked,
     holdingOf: HoldingOf,
   ): RobotMove | undefined {
     const { inPlace, kept } = state;
-    for (const found of waysOf(at.facts, part, inPlace, arm, regrips, gripper, { refused, approaches })) {
+    for (const found of waysOf(at.facts, part, inPlace, arm, regrips, gripper, {
+      ...{ refused, approaches },
+      allows: demand.allowsGrip,
+    })) {
       const beside = kept && besideKept(at, part, inPlace, found, kept);
       if (kept && !beside) continue;
       const way = beside ? beside.way : found;
@@ -298,103 +395,11 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   private transition(state: OrderState, draft: RobotDraft): RobotMove {
-    const { way, part, angle } = draft;
-    const facts = this.facts.at(angle);
-    const { handlers } = facts.scene.cell;
-    const { robot } = way.grip;
-    const own = handlers.indexOf(robot);
-    const stage = state.count + 1;
-    const steps = stageSteps(facts, draft, state.inPlace, stage, state.hands.grippers[own]);
-    const pending = longestMilliseconds(steps.completing);
-    const letGo = totalMilliseconds(steps.letGo);
-    const fetched = totalMilliseconds(steps.fetch) - state.hands.free[own]!;
-    const { brought, since } = broughtAfter(
-      facts,
-      robot,
-      { from: state.angle, to: angle },
-      fetched,
-      state.pending,
-    );
-    const after =
-      totalMilliseconds(steps.place) +
-      longestMilliseconds(steps.securing) +
-      letGo +
-      totalMilliseconds(steps.takeOther) +
-      totalMilliseconds(steps.letGoOther);
-    const elapsed = brought + after;
-    const free = new Map([...since].map(([turner, idle]) => [turner, idle + after] as const));
-    free.set(robot, 0);
-    if (state.kept) free.set(state.kept.grip.robot, letGo);
-    const kept = draft.stands === 'held' && { ...heldOn(draft), tacks: draft.tacks };
-    return {
-      to: {
-        inPlace: withMember(state.inPlace, part),
-        count: stage,
-        first: state.first ?? part,
-        hands: handsAfter(state.hands, handlers, way, elapsed, free),
-        kept: kept || undefined,
-        located: withWhere(state.located, draft, 'locate'),
-        seated: withWhere(state.seated, draft, 'seat'),
-        laid: [...state.laid, ...draft.tacks.map(({ site }) => site)],
-        angle,
-        pending,
-      },
-      step: draft,
-      cost: inOrder(this.objective, {
-        regrips: way.regrips,
-        'tool-changes': way.changes,
-        distortion: this.estimated(draft, state),
-        time: elapsed + (stage === this.layers ? pending : 0),
-      }),
-    };
+    const { to, milliseconds } = afterRobots(this.facts, state, draft);
+    const { regrips, changes } = draft.way;
+    const wishes = this.wishes.cost(draft, state.inPlace, state.first !== undefined);
+    const distortion = this.estimated(draft, state);
+    const cost = { regrips, 'tool-changes': changes, distortion, time: milliseconds, wishes };
+    return { to, step: draft, cost: inOrder(this.objective, cost) };
   }
 }
-
-type RobotMove = Transition<OrderState, RobotDraft>;
-
-interface OneArm {
-  readonly key: string;
-  readonly arm: Arm;
-  readonly gripper: string;
-}
-
-/** Which ways of a part are looked for. */
-interface Asked {
-  readonly part: number;
-  readonly regrips: number;
-  /** On the arm at the end. */
-  readonly gripper: string;
-  readonly arm: Arm;
-  readonly refused: Set<string>;
-  readonly approaches: readonly Approach[];
-}
-
-/** How a part is held and tacked by a grip: beside a part that is still held, or by itself. */
-function usualHolding({ holdings }: AtAngle, part: number, { inPlace, first }: OrderState): HoldingOf {
-  const newcomer = { part, inPlace, clamped: first };
-  return (way, kept) => (kept ? holdings.pair(newcomer, way, kept) : holdings.first(newcomer, way));
-}
-
-/** Ways into place that no part in place blocks and that do not run over the metal of a tack. */
-const openApproaches = (
-  { facts }: AtAngle,
-  part: number,
-  { inPlace, laid }: OrderState,
-): readonly Approach[] =>
-  facts
-    .approaches(part)
-    .filter(
-      (approach) => isOpen(approach, inPlace) && !laid.some((site) => facts.meetsBead(part, approach, site)),
-    );
-
-/** A way into place beside a part that is still held; undefined where grippers or arms meet. */
-const besideKept = (
-  { keptHolds }: AtAngle,
-  part: number,
-  inPlace: PartSet,
-  way: Way,
-  kept: KeptHold,
-): Beside | undefined =>
-  keptHolds.clear(part, way, kept) ? keptHolds.beside(part, inPlace, way, kept) : undefined;
-
-type HoldingOf = (way: Way, kept?: KeptHold) => Result<Holding, Refusal>;

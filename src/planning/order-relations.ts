@@ -1,7 +1,10 @@
 import { has, intersects, isSubset, setOf, size, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import { footingOf, hasFooting } from '../model/standing.js';
+import type { Wish } from '../model/wish.js';
 import { looseParts } from '../rules/loose-parts.js';
+import { hardOrder } from './order-wishes.js';
+import { wishesIn } from './stage-wishes.js';
 import { joinedBy } from './tack-layout.js';
 
 /** What the file says about the order of the parts, and what a part needs to stand on, as tests on sets of parts. */
@@ -11,8 +14,13 @@ export class OrderRelations {
   private readonly wished: number | undefined;
   /** Whether the joints make one piece of all parts: otherwise what stands apart would stay apart. */
   private readonly onePiece: boolean;
+  private readonly asked: ReturnType<typeof hardOrder>;
 
-  constructor(private readonly facts: Facts) {
+  /** @param wishes of which those that are not soft restrict the order; those of the inputs when left out */
+  constructor(
+    private readonly facts: Facts,
+    wishes: readonly Wish[] = wishesIn(facts),
+  ) {
     const { weldment, parts, index } = facts.scene;
     const named = (part: number, rows: readonly { part: string; others: readonly string[] }[]): PartSet =>
       setOf(
@@ -26,14 +34,24 @@ export class OrderRelations {
     this.needs = parts.map((_, part) => named(part, needs));
     this.blockedBy = parts.map((_, part) => named(part, blocking));
     this.wished = weldment.first === undefined ? undefined : index.get(weldment.first);
+    this.asked = hardOrder(
+      parts.map(({ part }) => part.id),
+      wishes,
+    );
     const all = parts.map((_, part) => part);
     this.onePiece = looseParts(all, facts.joints).length === 0;
   }
 
-  /** Whether the given needs, blocking and the wish for the first part let a part come now. */
+  /** Whether the given needs, blocking and the wishes that are not soft let a part come now. */
   allow(part: number, inPlace: PartSet): boolean {
+    const { before, notFirst } = this.asked;
     if (size(inPlace) === 0 && this.wished !== undefined && this.wished !== part) return false;
-    return isSubset(this.needs[part]!, inPlace) && !intersects(this.blockedBy[part]!, inPlace);
+    if (size(inPlace) === 0 && has(notFirst, part)) return false;
+    return (
+      isSubset(before[part]!, inPlace) &&
+      isSubset(this.needs[part]!, inPlace) &&
+      !intersects(this.blockedBy[part]!, inPlace)
+    );
   }
 
   /**

@@ -2,6 +2,7 @@ import { search } from '../algorithms/search.js';
 import type { SearchProgress } from '../algorithms/problem.js';
 import type { Budget } from '../base/budget.js';
 import type { Facts } from '../facts/facts.js';
+import type { GeometricPlan } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { bestOrder, type OrderReport } from './best-order.js';
@@ -10,20 +11,33 @@ import { CompletedOrders } from './completed-orders.js';
 import { DistortionProxy } from './distortion-proxy.js';
 import { OrderProblem, type OrderGuide, type RefusalListener } from './order-problem.js';
 import { KNOWN_ORDER } from './other-orders.js';
+import { TimeToFinish } from './time-to-finish.js';
+import { DeepestState } from './deepest-state.js';
 import { RefusalTally } from './refusal-tally.js';
+import { takenUp } from './warm-start.js';
 
 export interface PlanningOptions {
   /** Makes the budget of one search. */
   readonly budget: () => Budget;
   readonly onRefusal?: RefusalListener | undefined;
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
+  /** An earlier plan to take up as far as it is still legal. */
+  readonly from?: GeometricPlan | undefined;
 }
+
+/**
+ * From so many parts on the search begins with a dive: below, all candidates of all states on the way to a first plan are
+ * judged in seconds, and the plan found by them is better (our choice).
+ */
+const DIVE_FROM = 12;
 
 /** Searches of the order of one weldment, which keep what they complete. */
 export class OrderRun {
   readonly orders = new CompletedOrders();
   readonly completer: OrderCompleter;
+  readonly deepest = new DeepestState();
   private readonly proxy: DistortionProxy;
+  private readonly time: TimeToFinish;
   private readonly fallen = new RefusalTally();
 
   /** `thorough`: every state of the assembly is judged, and parts may be held longer than they need by themselves. */
@@ -34,11 +48,14 @@ export class OrderRun {
   ) {
     this.completer = new OrderCompleter(facts, thorough);
     this.proxy = new DistortionProxy(facts);
+    this.time = new TimeToFinish(options.budget, () => this.orders.count > 0);
+    const order = options.from && takenUp(facts, this.problem({}), options.from);
+    if (order) this.orders.add(order);
   }
 
   /** The best order by an objective. */
   best(objective: readonly ObjectiveTerm[]): OrderReport {
-    const { orders, proxy, facts } = this;
+    const { orders, proxy, facts, time } = this;
     const { budget, onProgress } = this.options;
     return bestOrder({
       ...{ objective, orders, most: facts.settings.distortion['orders-judged'] },
@@ -46,14 +63,20 @@ export class OrderRun {
       estimating: () => this.problem({ objective, proxy }),
       everEstimated: () => proxy.everAbove,
       search: (problem) =>
-        search(problem, {
-          budget: budget(),
+        search(this.deepest.watching(problem), {
+          budget: time.within(budget()),
+          dive: facts.scene.parts.length >= DIVE_FROM,
           ...(onProgress ? { onProgress } : {}),
           onRefusal: ({ reason }) => {
             if ((reason as Refusal).code !== KNOWN_ORDER) this.fallen.add(reason as Refusal);
           },
         }),
     });
+  }
+
+  /** Whether tacks are ordered anew no longer: half of the time for finishing is left for the rest of it, or a stop was asked for. */
+  isHurried(): boolean {
+    return this.time.isDue(0.5) || this.time.isOver;
   }
 
   /** Why whole orders were refused, each part and state once with its nearest miss, most frequent first. */

@@ -100,7 +100,7 @@ export class OtherHolds {
   private securedBy(newcomer: Newcomer, alsoHeld: AlsoHeld): Result<OtherHold, Refusal> {
     const { facts, statics } = this;
     const { part: other, grip } = alsoHeld;
-    const laid = this.layouts.lay(newcomer.part, newcomer.inPlace, [alsoHeld]);
+    const laid = this.layouts.lay(newcomer, [alsoHeld]);
     if (laid.refusal) return fail(laid.refusal);
     const seen = seenFrom(facts, newcomer, other);
     const held = heldBy(alsoHeld);

@@ -1,4 +1,4 @@
-import type { Completion, SearchProblem } from '../algorithms/problem.js';
+import type { Completion, Refused, SearchProblem } from '../algorithms/problem.js';
 import type { CompletedOrders } from './completed-orders.js';
 import { distortionKey } from './distortion-key.js';
 import type { CompleteOrder } from './complete.js';
@@ -37,12 +37,20 @@ export class OtherOrders implements SearchProblem<OrderState, StageDraft, Comple
     return this.problem.transitions(state);
   }
 
+  candidates(state: OrderState): ReturnType<OrderProblem['candidates']> {
+    return this.problem.candidates(state);
+  }
+
   key(state: OrderState): string {
     return this.problem.key(state);
   }
 
   bound(state: OrderState): ReturnType<OrderProblem['bound']> {
     return this.problem.bound(state);
+  }
+
+  refusedAlready(drafts: readonly StageDraft[]): Refused | undefined {
+    return this.problem.refusedAlready(drafts);
   }
 
   complete(drafts: readonly StageDraft[]): Completion<CompleteOrder> {

@@ -7,6 +7,7 @@ import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import type { Weldment } from '../model/weldment.js';
 import type { OrderReport } from './best-order.js';
+import { planObjective } from './objective.js';
 import { OrderRun, type PlanningOptions } from './order-run.js';
 import { reordered, type Reordered } from './reordered.js';
 
@@ -59,12 +60,12 @@ export const isSound = ({ reserves }: Pick<PlanningReport, 'reserves'>): boolean
 /** The best order of the settings' objective. */
 function planned(facts: Facts, thorough: boolean, options: PlanningOptions): PlanningReport {
   const run = new OrderRun(facts, thorough, options);
-  return finished(facts, run, run.best(facts.settings.objective));
+  return finished(facts, run, run.best(planObjective(facts)));
 }
 
 /** What a search found, with its tacks ordered anew and its reserves. */
 export function finished(facts: Facts, run: OrderRun, found: OrderReport): PlanningReport {
-  const { search, before, tackOrders } = reordered(facts, run.completer, found);
+  const { search, before, tackOrders } = reordered(facts, run.completer, found, () => run.isHurried());
   const reserves = search.best ? run.completer.reservesOf(search.best.result) : [];
   return { facts, run, search, before, tackOrders, reserves, orderRefusals: run.refusals() };
 }

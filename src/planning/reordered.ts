@@ -9,6 +9,7 @@ import { DistortionRun, runStage } from '../rules/distortion-run.js';
 import type { CompleteOrder, OrderCompleter } from './complete.js';
 import { distortionStage } from './distortion-stage.js';
 import type { RobotDraft, StageDraft, StageTack } from './stage-draft.js';
+import { planObjective } from './objective.js';
 import { stageSequence } from './stage-sequence.js';
 import { habitNumbers, inNumbers, worthIt, type Phases } from './tack-order.js';
 
@@ -27,6 +28,9 @@ export interface Reordered {
 /** All orders of up to seven tacks; of more, the search goes on from so many beginnings. */
 const LIMITS = { most: 5040, steps: 60 };
 
+/** Once the budget is spent: all orders of three tacks, of more only those by habit. */
+const HURRIED = { most: 6, steps: 0 };
+
 const phasesOf = ({ tacks }: RobotDraft): Phases<StageTack> => ({
   securing: tacks.filter(({ phase }) => phase === 'securing'),
   completing: tacks.filter(({ phase }) => phase === 'completing'),
@@ -41,16 +45,24 @@ function withOrder(draft: RobotDraft, order: readonly number[]): RobotDraft {
 /**
  * Orders the tacks of the best order of parts anew, stage by stage, each after all that the stages before have done: where
  * another order is predicted to leave the part nearer to its place by `distortion.order-gain`, the whole is completed with
- * it, and it is taken unless that is refused or worse in the objective's distortion or a term that counts before it.
+ * it, and it is taken unless that is refused or worse in the objective's distortion or a term that counts before it. Once
+ * the budget is spent the stages that are left keep their order, and say so.
  */
-export function reordered(facts: Facts, completer: OrderCompleter, report: Report): Reordered {
+export function reordered(
+  facts: Facts,
+  completer: OrderCompleter,
+  report: Report,
+  stopped: () => boolean = () => false,
+): Reordered {
   if (!report.best) return { search: report, tackOrders: [] };
   const { scene, settings } = facts;
   const run = new DistortionRun(scene, settings);
   let best = report.best;
   const tackOrders = best.steps.map((draft, i) => {
     const tried =
-      draft.manual || draft.tacks.length < 2 ? undefined : tryOrders(facts, completer, run, best, draft, i);
+      draft.manual || draft.tacks.length < 2
+        ? undefined
+        : tryOrders(facts, completer, run, best, draft, i, stopped());
     if (tried) best = tried.best;
     runStage(run, distortionStage(best.steps[i]!));
     return tried?.tackOrder;
@@ -70,12 +82,17 @@ function tryOrders(
   best: Best,
   draft: RobotDraft,
   index: number,
+  hurried: boolean,
 ): { readonly best: Best; readonly tackOrder: TackOrder } {
   const { scene, settings } = facts;
   const phases = phasesOf(draft);
   const own = draft.tacks.map((_, i) => i);
   const habits = TACK_HABITS.map((habit) => habitNumbers(facts, habit, phases));
-  const found = bestSequence(stageSequence(scene, before, distortionStage(draft)), [own, ...habits], LIMITS);
+  const found = bestSequence(
+    stageSequence(scene, before, distortionStage(draft)),
+    [own, ...habits],
+    hurried ? HURRIED : LIMITS,
+  );
   const there = found.known[0]!;
   const wanted = worthIt(there, found, settings.distortion['order-gain']);
   if (wanted === there)
@@ -87,10 +104,11 @@ function tryOrders(
         mm(there.value) === mm(found.least.value) ? 'best' : 'little-gain',
       ),
     };
+  if (hurried) return { best, tackOrder: stated(found, there.value, 'budget') };
   const steps = best.steps.map((step, i) => (i === index ? withOrder(draft, wanted.order) : step));
   const done = completer.complete(steps);
   if (done.kind === 'refused') return { best, tackOrder: stated(found, there.value, 'refused') };
-  if (isDearer(settings.objective, done.cost, best.cost))
+  if (isDearer(planObjective(facts), done.cost, best.cost))
     return { best, tackOrder: stated(found, there.value, 'dearer') };
   return {
     best: { steps, cost: done.cost, result: done.result },

@@ -18,6 +18,8 @@ export interface SeamCover {
   readonly sites: readonly TackSite[];
   /** By site: may be laid while the part is held; such sites are preferred. */
   readonly whileHeld: readonly boolean[];
+  /** Sets of sites, by number, each of which must have a tack: what is wished. */
+  readonly must?: readonly (readonly number[])[] | undefined;
 }
 
 /** Rounding of places along a seam, mm. */
@@ -54,7 +56,7 @@ function leastOn(seamLength: number, tackLength: number, tacks: TackSettings): n
 }
 
 /** What a set of sites must keep to, by numbers of sites: pitch, ends, least number, and no two at one place. */
-export function seamChoices({ seamLength, tackLength, pitch, least, sites }: SeamCover): Choice[] {
+export function seamChoices({ seamLength, tackLength, pitch, least, sites, must = [] }: SeamCover): Choice[] {
   const middles = sites.map(middleOf);
   const between = (low: number, high: number): number[] =>
     middles.flatMap((m, i) => (m > low + GRAIN && m <= high + GRAIN ? [i] : []));
@@ -67,7 +69,8 @@ export function seamChoices({ seamLength, tackLength, pitch, least, sites }: Sea
     ),
     atMost: 1,
   }));
-  return [...windows, lastWindow, { members: sites.map((_, i) => i), atLeast: least }, ...apart];
+  const wished = must.map((members) => ({ members, atLeast: 1 }));
+  return [...windows, lastWindow, { members: sites.map((_, i) => i), atLeast: least }, ...apart, ...wished];
 }
 
 /**
@@ -80,22 +83,40 @@ export function fewestTacks({
   pitch,
   least,
   sites,
+  must = [],
 }: SeamCover): number[] | undefined {
   const middles = sites.map(middleOf);
   const ends = (i: number): boolean => middles[i]! > seamLength - pitch - GRAIN;
-  let reached = new Map<number, readonly number[]>(
-    middles.flatMap((m, i) => (m <= pitch + GRAIN ? [[i, [i]] as const] : [])),
+  // Ways that end at the same site and have met the same wishes are alike: the first of them is kept.
+  const meets = (i: number): number =>
+    must.reduce((met, set, k) => (set.includes(i) ? met | (1 << k) : met), 0);
+  const all = (1 << must.length) - 1;
+  let reached = new Map<number, Walk>(
+    middles.flatMap((m, i) =>
+      m <= pitch + GRAIN ? [[i + sites.length * meets(i), { end: i, met: meets(i), way: [i] }] as const] : [],
+    ),
   );
   for (let count = 1; reached.size > 0; count += 1) {
-    const done = [...reached].find(([i]) => count >= least && ends(i));
-    if (done) return [...done[1]];
-    const next = new Map<number, readonly number[]>();
-    for (const [i, way] of reached)
-      for (let j = i + 1; j < sites.length && middles[j]! <= middles[i]! + pitch + GRAIN; j += 1)
-        if (sites[j]!.start >= sites[i]!.start + tackLength - GRAIN && !next.has(j)) next.set(j, [...way, j]);
+    const done = [...reached.values()].find(({ end, met }) => count >= least && met === all && ends(end));
+    if (done) return [...done.way];
+    const next = new Map<number, Walk>();
+    for (const { end, met, way } of reached.values())
+      for (let j = end + 1; j < sites.length && middles[j]! <= middles[end]! + pitch + GRAIN; j += 1) {
+        const then = met | meets(j);
+        const key = j + sites.length * then;
+        if (sites[j]!.start >= sites[end]!.start + tackLength - GRAIN && !next.has(key))
+          next.set(key, { end: j, met: then, way: [...way, j] });
+      }
     reached = next;
   }
   return undefined;
+}
+
+interface Walk {
+  readonly end: number;
+  /** Which of the wished sets have a tack, as bits. */
+  readonly met: number;
+  readonly way: readonly number[];
 }
 
 /** A program has about this many sites of one seam at most, and those that must be among them. */

@@ -20,6 +20,7 @@ import { hotTack, secondsAtLetGo } from '../rules/hot-tacks.js';
 import { proofReserve } from '../rules/proof-reserve.js';
 import { fewestThat } from './fewest-that.js';
 import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
+import type { TackAsk } from './tack-ask.js';
 import type { ChosenTack } from './tack-layout.js';
 
 /** A newcomer among parts that count as fixed: the quick test of the order search. */
@@ -30,6 +31,8 @@ export interface Newcomer {
   readonly clamped: number | undefined;
   /** A part in place that was held as well and is let go with it, and the tacks that it has. */
   readonly beside?: { readonly part: number; readonly tacks: readonly LaidTack[] };
+  /** What is asked of its tacks beside the rules. */
+  readonly asked?: TackAsk | undefined;
 }
 
 export const touchOf = (tack: LaidTack & Pick<ChosenTack, 'site'>, id: string): TorchTouch => ({

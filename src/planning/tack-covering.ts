@@ -171,6 +171,9 @@ export function smallJoint(seams: readonly SeamCover[]): SmallJoint | undefined 
       ...seam,
       sites: kept[i]!.map((site) => seam.sites[site]!),
       whileHeld: kept[i]!.map((site) => seam.whileHeld[site]!),
+      ...(seam.must && {
+        must: seam.must.map((set) => kept[i]!.flatMap((site, at) => (set.includes(site) ? [at] : []))),
+      }),
     })),
     counts: walks.map(({ length }) => length),
     walks: walks.map((walk, i) => walk.map((site) => kept[i]!.indexOf(site))),

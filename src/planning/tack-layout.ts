@@ -1,6 +1,6 @@
 import { Kept } from '../base/kept.js';
 import { has, setKey, withMember, type PartSet } from '../base/part-set.js';
-import type { Result } from '../base/result.js';
+import { ok, type Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
 import type { Joint, JointSeam } from '../facts/joints.js';
 import { seamAccess } from '../facts/seam-access.js';
@@ -13,9 +13,11 @@ import { along, distance, dot, subtract, type Vec3 } from '../geometry/vector.js
 import { throat, temporaryStrength } from '../mechanics/tack-strength.js';
 import { gripperSolid, padsInCell } from '../model/placement.js';
 import type { Refusal } from '../model/verdict.js';
+import type { TackWish } from '../model/wish.js';
 import type { LaidTack } from '../rules/assembly.js';
 import { armsOf, type HeldGrip } from './held-grip.js';
 import { fewestTacks, seamCover, type SeamCover } from './seam-row.js';
+import { isAboutJoint, withWished, type TackAsk } from './tack-ask.js';
 import { coverJoint } from './tack-covering.js';
 
 /** A tack that has been decided on, with how the torch reaches it. */
@@ -90,6 +92,13 @@ const coverOf = (facts: Facts, joint: Joint, seam: JointSeam, open: readonly Ope
     open.map(({ held }) => held.length > 0),
   );
 
+/** A part that joins those in place, and what is asked of its tacks beside the rules. */
+export interface ToTack {
+  readonly part: number;
+  readonly inPlace: PartSet;
+  readonly asked?: TackAsk | undefined;
+}
+
 /** What layTacks comes to. */
 export interface Layout {
   readonly tacks: readonly ChosenTack[];
@@ -98,7 +107,7 @@ export interface Layout {
 
 /** Lays tacks on the seams of newcomers. Answers that do not depend on the whole state are kept. */
 export class TackLayouts {
-  private readonly covers: Kept<readonly (readonly TackSite[])[]>;
+  private readonly covers: Kept<Result<readonly (readonly TackSite[])[], Refusal>>;
   private readonly holders: Kept<Holder>;
   private readonly besideGripper: Kept<readonly TorchWay[]>;
   private readonly seamRefusals: Kept<Refusal>;
@@ -114,28 +123,51 @@ export class TackLayouts {
    * The tacks of every seam between a newcomer and the parts in place, or the seam that cannot be covered. `holds` are
    * there while it is tacked: none when everything stands by itself.
    */
-  lay(part: number, inPlace: PartSet, holds: readonly HeldGrip[]): Layout {
+  lay({ part, inPlace, asked }: ToTack, holds: readonly HeldGrip[]): Layout {
     const present = withMember(inPlace, part);
     const tacks: ChosenTack[] = [];
     for (const joint of joinedBy(this.facts, part, inPlace)) {
-      const laid = this.layJoint(joint, present, holds);
+      const laid = this.layJoint(joint, present, holds, asked);
       if (laid.refusal) return laid;
       tacks.push(...laid.tacks);
     }
     return { tacks, refusal: undefined };
   }
 
-  private layJoint(joint: Joint, present: PartSet, holds: readonly HeldGrip[]): Layout {
+  /** Every seam between a newcomer and the parts in place that cannot be covered, with nothing held. */
+  uncovered(part: number, inPlace: PartSet): readonly Refusal[] {
+    const present = withMember(inPlace, part);
+    return joinedBy(this.facts, part, inPlace).flatMap((joint) => {
+      const leg = tackLeg(joint, this.facts.settings);
+      return joint.seams.flatMap((seam): readonly Refusal[] => {
+        if (throat(leg, seam.gap) <= 0) return [gapRefusal(seam, leg)];
+        const own = this.openSites(joint, seam, present, []);
+        const short = fewestTacks(coverOf(this.facts, joint, seam, own)) === undefined;
+        return short ? [this.seamRefusal(joint, seam, own.length, present)] : [];
+      });
+    });
+  }
+
+  private layJoint(
+    joint: Joint,
+    present: PartSet,
+    holds: readonly HeldGrip[],
+    asked: TackAsk | undefined,
+  ): Layout {
     const leg = tackLeg(joint, this.facts.settings);
     const open: (readonly OpenSite[])[] = [];
     for (const seam of joint.seams) {
       if (throat(leg, seam.gap) <= 0) return { tacks: [], refusal: gapRefusal(seam, leg) };
-      const own = this.openSites(joint, seam, present, holds);
+      const all = this.openSites(joint, seam, present, holds);
+      const own = asked ? all.filter(({ site }) => asked.allows(site)) : all;
       if (fewestTacks(coverOf(this.facts, joint, seam, own)) === undefined)
         return { tacks: [], refusal: this.seamRefusal(joint, seam, own.length, present) };
       open.push(own);
     }
-    const chosen = this.cover(joint, open);
+    const wished = (asked?.wished ?? []).filter((wish) => isAboutJoint(this.facts, wish, joint));
+    const covered = this.cover(joint, open, wished);
+    if (!covered.ok) return { tacks: [], refusal: covered.error };
+    const chosen = covered.value;
     const tacks = open.flatMap((own, i) =>
       own.filter(({ site }) => chosen[i]!.includes(site)).map((place) => this.chosen(place)),
     );
@@ -262,17 +294,23 @@ export class TackLayouts {
   }
 
   /** By seam the sites that the program of the joint takes; each seam can be covered. */
-  private cover(joint: Joint, open: readonly (readonly OpenSite[])[]): readonly (readonly TackSite[])[] {
+  private cover(
+    joint: Joint,
+    open: readonly (readonly OpenSite[])[],
+    wished: readonly TackWish[],
+  ): Result<readonly (readonly TackSite[])[], Refusal> {
     const marks = open.map((own) =>
       own.map(({ site, held }) => `${site.start}${held.length > 0 ? 'h' : ''}`).join(' '),
     );
     const { sides } = this.facts.settings.tacks;
-    return this.covers.get(`${joint.id} ${marks.join('|')}`, () =>
-      coverJoint(
+    const asked = wished.length === 0 ? '' : ` ${JSON.stringify(wished)}`;
+    return this.covers.get(`${joint.id} ${marks.join('|')}${asked}`, () => {
+      const covers = withWished(
         joint.seams.map((seam, i) => coverOf(this.facts, joint, seam, open[i]!)),
-        sides,
-      )!,
-    );
+        wished,
+      );
+      return covers.ok ? ok(coverJoint(covers.value, sides)!) : covers;
+    });
   }
 
   private chosen({ site, free, held }: OpenSite): ChosenTack {

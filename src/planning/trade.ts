@@ -1,7 +1,7 @@
 import { compareCost, zeroCost } from '../algorithms/cost.js';
 import { nonDominated } from '../algorithms/pareto.js';
 import { costOf, type CompleteOrder } from './complete.js';
-import { inOrder } from './objective.js';
+import { inOrder, planObjective } from './objective.js';
 import { finished, isSound, type PlanningReport } from './plan.js';
 import { ledBy, type TradedTerms } from './traded-terms.js';
 
@@ -23,7 +23,7 @@ const orderOf = ({ search }: PlanningReport): CompleteOrder => search.best!.resu
  */
 export function tradedOrders(report: PlanningReport, terms: TradedTerms): TradedOrders {
   const { facts, run } = report;
-  const { objective } = facts.settings;
+  const objective = planObjective(facts);
   const [first, second] = terms;
   run.best(ledBy([first, second], objective));
   run.best(ledBy([second, first], objective));
@@ -46,7 +46,7 @@ export function tradedOrders(report: PlanningReport, terms: TradedTerms): Traded
 
 /** An order as a report of its own. */
 function inFull({ facts, run, search }: PlanningReport, order: CompleteOrder): PlanningReport {
-  const cost = inOrder(facts.settings.objective, costOf(order));
+  const cost = inOrder(planObjective(facts), costOf(order));
   return finished(facts, run, {
     ...search,
     ...{ outcome: 'feasible', best: { steps: order.stages, cost, result: order } },

@@ -89,13 +89,16 @@ export function* waysOf(
     readonly refused?: ReadonlySet<string>;
     /** Approaches to consider; those that the parts in place leave open when absent. */
     readonly approaches?: readonly Approach[];
+    /** Last grips to consider; all when absent. */
+    readonly allows?: (grip: Grip) => boolean;
   } = {},
 ): Generator<Way> {
   const approaches =
     given.approaches ?? facts.approaches(part).filter((approach) => isOpen(approach, inPlace));
   const grips = facts
     .usableGrips(part)
-    .filter(({ gripper, robot }) => gripper.id === lastGripper && robot === arm.robot);
+    .filter(({ gripper, robot }) => gripper.id === lastGripper && robot === arm.robot)
+    .filter((grip) => given.allows?.(grip) ?? true);
   for (const { chains, changes } of chainsByChanges(facts, part, arm, regrips, lastGripper))
     for (const approach of approaches)
       for (const grip of grips) {

@@ -9,6 +9,7 @@ const NAMES: Readonly<Record<ObjectiveTerm, string>> = {
   'tool-changes': 'tool changes',
   distortion: 'distortion',
   time: 'time',
+  wishes: 'wishes',
 };
 
 /** A term in words: `tool changes`. */
@@ -27,6 +28,8 @@ export function termText(term: ObjectiveTerm, value: number): string {
         : `${amount(value / 10, 1)} mm of distortion beyond its limits`;
     case 'time':
       return duration(value);
+    case 'wishes':
+      return value === 0 ? 'no wish broken' : `broken wishes of weight ${amount(value)}`;
   }
 }
 

@@ -17,6 +17,7 @@ import { timeTable } from './time-text.js';
 import { timelineText } from './timeline-text.js';
 import { turnLines } from './turns-text.js';
 import { handshakesText } from './handshakes-text.js';
+import { wishLines } from './wish-text.js';
 import { leastReserveLines } from './weakest-point.js';
 
 /** What the text of a plan says that a plan does not know of itself. */
@@ -69,6 +70,7 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
   return [
     ...paragraph('', geometricHead(plan, parts)),
     ...paragraph('', claimText(plan)),
+    ...section('Wishes', wishLines(plan)),
     '',
     ...stageTable(plan.stages),
     ...turnLines(plan),
@@ -95,7 +97,13 @@ function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
 function abstractText(plan: AbstractPlan, parts: PlanTextParts): string[] {
   const stages = counted(plan.stages.length, 'part');
   const head = `${plain(plan.weldment.name)}, without shapes: ${stages}${contactsText(parts)}`;
-  return [...paragraph('', head), ...paragraph('', claimText(plan)), '', ...abstractStageTable(plan.stages)];
+  return [
+    ...paragraph('', head),
+    ...paragraph('', claimText(plan)),
+    ...section('Wishes', wishLines(plan)),
+    '',
+    ...abstractStageTable(plan.stages),
+  ];
 }
 
 /** The readable summary of a plan: what it claims, its stages, handshakes and timeline, and what it does not cover. */

@@ -27,9 +27,10 @@ function betterText(better: readonly Compared[]): string {
   return `${count} better than every habit, by up to ${amount(most.gain, 2)} mm (${plain(most.part)})`;
 }
 
-const WHY: Readonly<Record<'refused' | 'dearer', string>> = {
+const WHY: Readonly<Record<'refused' | 'dearer' | 'budget', string>> = {
   refused: 'a better one was refused when the whole was judged',
   dearer: 'a better one would be worse in what the objective puts first',
+  budget: 'no other one was tried in the whole, for want of time',
 };
 
 /** How the orders of the tacks compare with the habits of the trade, in one line; empty where there is nothing to compare. */
@@ -49,7 +50,7 @@ export function tackOrderText({ stages, settings }: Pick<GeometricPlan, 'stages'
   const scope = all
     ? 'all orders were compared'
     : `all orders were compared in ${counted(compared.filter((one) => one.all).length, 'stage')}, in the others the best was searched for`;
-  const left = (['refused', 'dearer'] as const).flatMap((kept) => {
+  const left = (['refused', 'dearer', 'budget'] as const).flatMap((kept) => {
     const count = compared.filter((one) => one.kept === kept).length;
     return count > 0 ? [`in ${counted(count, 'stage')} ${WHY[kept]}`] : [];
   });

@@ -1,12 +1,14 @@
 import type { Finding } from '../model/finding.js';
+import { objectiveOf, type TermValues } from '../model/objective.js';
 import type { AbstractPlan } from '../model/plan.js';
 import { withoutShapes } from '../model/settings.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import { eachPartOnce, numberFindings, partFindings } from './each-part-once.js';
-import { objectiveFindings, objectiveTrue, tenths } from './objective-true.js';
+import { brokenWeight, objectiveFindings, objectiveTrue, tenths } from './objective-true.js';
 import { orderRelations, relationFindings } from './order-relations.js';
 import { proofFindings, proofTrue } from './proof-true.js';
 import { breach, shown, type RuleWords } from './rule.js';
+import { abstractWishStages, wishesTrue, wishFindings } from './wishes-true.js';
 
 /** A rule about plans of weldments without shapes. */
 export interface AbstractRule extends RuleWords {
@@ -110,14 +112,21 @@ function secondsFindings(weldment: AbstractWeldment, plan: AbstractPlan): Findin
   });
 }
 
-function valueFindings(plan: AbstractPlan): Finding[] {
+/** What a plan without shapes costs by all that it says itself, term by term, time in tenths of a second. */
+export function abstractCounts(plan: AbstractPlan): TermValues {
   const before = grippersBefore(plan);
-  return objectiveFindings('objective-true', plan.objective, withoutShapes(plan.settings.objective), {
+  return {
     regrips: plan.stages.reduce((sum, { regrips }) => sum + regrips, 0),
     'tool-changes': plan.stages.reduce((sum, stage, i) => sum + changesAt(stage, before[i]!), 0),
     distortion: 0,
     time: tenths(plan.stages.reduce((sum, { seconds }) => sum + seconds, 0)),
-  });
+    wishes: brokenWeight(plan),
+  };
+}
+
+function valueFindings(weldment: AbstractWeldment, plan: AbstractPlan): Finding[] {
+  const wanted = withoutShapes(objectiveOf(weldment, plan.settings));
+  return objectiveFindings('objective-true', plan.objective, wanted, abstractCounts(plan));
 }
 
 /** What makes the plan of a weldment without shapes legal. The first gripper is mounted beforehand and costs no change. */
@@ -136,6 +145,10 @@ export const ABSTRACT_RULES: readonly AbstractRule[] = [
   {
     ...aboutRule(orderRelations),
     judge: (weldment, { stages }) => relationFindings(orderRelations.id, stages, weldment),
+  },
+  {
+    ...aboutRule(wishesTrue),
+    judge: (weldment, plan) => wishFindings(wishesTrue.id, weldment, plan, abstractWishStages(plan)),
   },
   {
     id: 'joined-to-weldment',
@@ -163,7 +176,7 @@ export const ABSTRACT_RULES: readonly AbstractRule[] = [
   },
   {
     ...aboutRule(objectiveTrue),
-    judge: (_, plan) => valueFindings(plan),
+    judge: valueFindings,
   },
   {
     ...aboutRule(proofTrue),

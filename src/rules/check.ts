@@ -39,12 +39,14 @@ import { tackSides } from './tack-sides.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
 import { weldTrue } from './weld-true.js';
+import { wishesTrue } from './wishes-true.js';
 import { weldingPositionTrue } from './welding-position.js';
 
 /** What makes a plan with shapes legal, from the order of the parts to the claims about the plan itself. */
 export const RULES: readonly Rule[] = [
   eachPartOnce,
   orderRelations,
+  wishesTrue,
   firstPartStands,
   joinedToWeldment,
   manualStages,

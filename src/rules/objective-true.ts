@@ -1,8 +1,10 @@
 import type { Finding } from '../model/finding.js';
 import type { GeometricPlan } from '../model/plan.js';
+import { objectiveOf, termValue, type TermValues } from '../model/objective.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import { excessTenths } from './distortion-excess.js';
 import { breach, type Rule } from './rule.js';
+import { weightOf } from './wish-kept.js';
 
 const ID = 'objective-true';
 
@@ -11,7 +13,7 @@ export function objectiveFindings(
   rule: string,
   stated: GeometricPlan['objective'],
   wanted: readonly ObjectiveTerm[],
-  counted: Readonly<Record<ObjectiveTerm, number>>,
+  counted: TermValues,
 ): Finding[] {
   const terms = stated.map(({ term }) => term);
   if (terms.join() !== wanted.join())
@@ -22,21 +24,12 @@ export function objectiveFindings(
         `the terms are ${terms.join(', ')}; the settings ask for ${wanted.join(', ')}`,
       ),
     ];
-  return stated.flatMap(({ term, value }, i) =>
-    value === counted[term]
-      ? []
-      : [
-          breach(
-            rule,
-            `objective[${i}].value`,
-            `${term} is stated as ${value}; the plan has ${counted[term]}`,
-            {
-              value,
-              limit: counted[term],
-            },
-          ),
-        ],
-  );
+  return stated.flatMap(({ term, value }, i) => {
+    const limit = termValue(counted, term);
+    if (value === limit) return [];
+    const message = `${term} is stated as ${value}; the plan has ${limit}`;
+    return [breach(rule, `objective[${i}].value`, message, { value, limit })];
+  });
 }
 
 /** Seconds as the objective counts them: tenths, rounded up, a last bit aside. */
@@ -48,21 +41,25 @@ export const countedTerms = ({
   programs,
   distortion,
   timeline,
-}: Pick<GeometricPlan, 'stages' | 'programs' | 'distortion' | 'timeline'>): Readonly<
-  Record<ObjectiveTerm, number>
-> => ({
+  wishes,
+}: Pick<GeometricPlan, 'stages' | 'programs' | 'distortion' | 'timeline' | 'wishes'>): TermValues => ({
   regrips: stages.reduce((sum, { handling }) => sum + Math.max(0, handling.length - 1), 0),
   'tool-changes': programs.flatMap(({ steps }) => steps).filter((step) => step.do === 'change-gripper')
     .length,
   distortion: excessTenths(distortion.features),
   time: tenths(timeline.makespan),
+  wishes: brokenWeight({ wishes }),
 });
+
+/** The weights of the soft wishes that a plan says it breaks. */
+export const brokenWeight = ({ wishes }: Pick<GeometricPlan, 'wishes'>): number =>
+  weightOf((wishes ?? []).flatMap(({ wish, kept }) => (kept ? [] : [wish])));
 
 /** Regrips in its stages, changes in its programs, tolerances beyond their limits, the makespan of its timeline. */
 export const objectiveTrue: Rule = {
   id: ID,
   forbids: 'objective terms in another order than asked for, or values other than the plan itself has',
   why: 'plans are compared by these values',
-  judge: ({ plan, settings }) =>
-    objectiveFindings(ID, plan.objective, settings.objective, countedTerms(plan)),
+  judge: ({ plan, weldment, settings }) =>
+    objectiveFindings(ID, plan.objective, objectiveOf(weldment, settings), countedTerms(plan)),
 };

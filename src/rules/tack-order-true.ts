@@ -71,7 +71,8 @@ function claimFindings(where: string, stated: TackOrder, orders: number, gain: n
     );
   const gained = predicted === least ? 0 : asNumber(predicted) - asNumber(least);
   const fits = { best: gained <= 0, 'little-gain': gained > 0 && gained < gain + ROUNDING };
-  const asSaid = kept === 'best' || kept === 'little-gain' ? fits[kept] : gained > gain - ROUNDING;
+  const asSaid =
+    kept === 'budget' || (kept === 'best' || kept === 'little-gain' ? fits[kept] : gained > gain - ROUNDING);
   if (!asSaid)
     findings.push(
       breach(

@@ -4,7 +4,7 @@ import { concerns, MovedReach } from '../facts/moved-reach.js';
 import { isMet, isNeeded, surveyReach, targetKey, type TargetReach } from '../facts/reach-survey.js';
 import { targetsOf, type ReachTarget } from '../facts/reach-tries.js';
 import type { Cell } from '../model/cell.js';
-import { movedCell, type CellMove } from '../model/cell-move.js';
+import { movables, movedCell, type CellMove } from '../model/cell-move.js';
 import { enoughSites } from '../planning/enough-sites.js';
 import { factsOf } from '../planning/plan.js';
 import { cellGrid } from './cell-grid.js';
@@ -78,8 +78,10 @@ class CellSearch {
     return factsOf(this.facts.scene.weldment, cell, this.facts.settings, this.programs);
   }
 
-  run({ onProgress, mostQuestions, mostSurveys }: AdviceOptions): CellAdvice {
-    const grid = cellGrid(this.facts.scene.cell);
+  run(
+    { onProgress, mostQuestions, mostSurveys }: AdviceOptions,
+    grid: readonly CellMove[] = cellGrid(this.facts.scene.cell),
+  ): CellAdvice {
     const { survey, missed } = this;
     if (missed.size === 0) return { survey, unmet: [], better: undefined, tried: 0, of: grid.length };
     const screen = this.screenOf();
@@ -146,3 +148,21 @@ function metIn(facts: Facts, survey: readonly TargetReach[]): ReadonlySet<string
  */
 export const adviseCell = (facts: Facts, programs: LinearPrograms, options: AdviceOptions = {}): CellAdvice =>
   new CellSearch(facts, programs).run(options);
+
+/** For each thing that can be moved alone: so many questions and surveys, of which there are several (our choice). */
+const EACH: AdviceOptions = { mostQuestions: 15_000, mostSurveys: 3 };
+
+/**
+ * The same for each thing of the cell that can be moved, by itself: the work table, each robot, the infeed, in that order.
+ * Less is asked for each than for all of them together.
+ */
+export function adviseEachMove(facts: Facts, programs: LinearPrograms): readonly CellAdvice[] {
+  const search = new CellSearch(facts, programs);
+  const grid = cellGrid(facts.scene.cell);
+  return movables(facts.scene.cell).map((movable) =>
+    search.run(
+      EACH,
+      grid.filter(({ moved }) => JSON.stringify(moved) === JSON.stringify(movable)),
+    ),
+  );
+}

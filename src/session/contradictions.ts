@@ -1,10 +1,12 @@
 import { issueAt } from '../io/issue-at.js';
 import type { SourceDocument } from '../io/document.js';
+import { noJoint } from '../io/wish-checks.js';
 import { solidPenetration } from '../geometry/separation.js';
 import { solidDistance } from '../geometry/distance.js';
 import type { Facts } from '../facts/facts.js';
 import { hasGroup, type Gripper } from '../model/gripper.js';
 import type { Issue } from '../model/issue.js';
+import type { Wisher } from '../model/wish.js';
 import { faceFrame } from '../model/part-geometry.js';
 import type { Refusal } from '../model/verdict.js';
 
@@ -18,7 +20,7 @@ interface Complaint {
 }
 
 /** Overlap of two parts that is more than a rounding of their dimensions, mm. */
-const OVERLAP = 0.05;
+export const OVERLAP = 0.05;
 
 const mm = (value: number): string => `${Math.round(value * 100) / 100} mm`;
 
@@ -37,6 +39,24 @@ export function contradictions(facts: Facts, weldment: SourceDocument, withCell 
   return complaints.map(({ path, code, problem, remedy }) =>
     issueAt(weldment, path, { code, severity: 'error', problem, remedy }),
   );
+}
+
+/** Tacks that are wished between parts that no contact joins, by the weldment file and by the settings. */
+export function unjoinedWishes(
+  { scene, joints }: Facts,
+  {
+    weldment,
+    settings,
+  }: { readonly weldment: SourceDocument; readonly settings: SourceDocument | undefined },
+  given: Wisher,
+): readonly Issue[] {
+  const joined = (pair: readonly string[]): boolean =>
+    joints.some(({ a, b }) => [a, b].every((part) => pair.includes(scene.parts[part]!.part.id)));
+  const told = (document: SourceDocument, { wishes }: Wisher): readonly Issue[] =>
+    (wishes ?? []).flatMap((wish, i) =>
+      'tack' in wish && !joined(wish.tack) ? [noJoint(document, ['wishes', i, 'tack'], wish.tack)] : [],
+    );
+  return [...told(weldment, scene.weldment), ...(settings ? told(settings, given) : [])];
 }
 
 function overlaps({ scene }: Facts): Complaint[] {

@@ -1,7 +1,8 @@
 import { readDocument, type SourceDocument } from '../io/document.js';
 import { readCell } from '../io/read-cell.js';
 import { readSettings } from '../io/read-settings.js';
-import { readWeldment } from '../io/read-weldment.js';
+import { isAbstract, readWeldment } from '../io/read-weldment.js';
+import { wishIssues } from '../io/wish-checks.js';
 import type { Cell } from '../model/cell.js';
 import type { Issue } from '../model/issue.js';
 import { DEFAULT_SETTINGS, type Settings } from '../model/settings.js';
@@ -29,6 +30,8 @@ export interface Inputs {
   readonly weldmentDocument: SourceDocument;
   readonly cell: Cell | undefined;
   readonly cellDocument: SourceDocument | undefined;
+  /** Undefined where the settings are all defaults. */
+  readonly settingsDocument?: SourceDocument | undefined;
   readonly cellDigest: string;
   readonly settings: Settings;
   readonly warnings: readonly Issue[];
@@ -45,7 +48,12 @@ export function readInputs(
   const weldment = readWeldment(sources.weldment.text, sources.weldment.name);
   const cell = sources.cell && readCell(sources.cell.text, sources.cell.name, sources.cell.beside);
   const settings = sources.settings && readSettings(sources.settings.text, sources.settings.name);
-  const issues = [...weldment.issues, ...(cell?.issues ?? []), ...(settings?.issues ?? [])];
+  const documents = {
+    weldmentDocument: readDocument(sources.weldment.text, sources.weldment.name).document,
+    settingsDocument: sources.settings && readDocument(sources.settings.text, sources.settings.name).document,
+  };
+  const about = wishesIn(documents, cell?.value);
+  const issues = [...weldment.issues, ...(cell?.issues ?? []), ...(settings?.issues ?? []), ...about];
   if (cellNeeded && weldment.value?.kind === 'geometric' && !cell)
     issues.push(cellMissing(sources.weldment.name));
   if (issues.some(({ severity }) => severity === 'error')) return { inputs: undefined, issues };
@@ -53,15 +61,29 @@ export function readInputs(
     inputs: {
       weldment: weldment.value!,
       weldmentDigest: weldment.digest!,
-      weldmentDocument: readDocument(sources.weldment.text, sources.weldment.name).document!,
+      weldmentDocument: documents.weldmentDocument!,
       cell: cell?.value,
       cellDocument: sources.cell && readDocument(sources.cell.text, sources.cell.name).document,
+      settingsDocument: documents.settingsDocument,
       cellDigest: cell?.digest ?? '',
       settings: settings?.value ?? DEFAULT_SETTINGS,
       warnings: issues,
     },
     issues,
   };
+}
+
+/** What is wrong with the wishes of both files, and with the names of the cell where there is one. */
+function wishesIn(
+  documents: Record<'weldmentDocument' | 'settingsDocument', SourceDocument | undefined>,
+  cell: Cell | undefined,
+): readonly Issue[] {
+  const { weldmentDocument: weldment, settingsDocument } = documents;
+  if (weldment === undefined) return [];
+  const names = { weldment, cell, abstract: isAbstract(weldment.value) };
+  return [weldment, ...(settingsDocument ? [settingsDocument] : [])].flatMap((document) =>
+    wishIssues(document, names),
+  );
 }
 
 const cellMissing = (file: string): Issue => ({

@@ -5,6 +5,7 @@ import type { AbstractWeldment } from '../model/weldment.js';
 import { factsOf } from '../planning/plan.js';
 import { adviseCell, type AdviceOptions } from './cell-advice.js';
 import { contradictions } from './contradictions.js';
+import { abstractMistakes, likelyMistakes } from './guidance/likely-mistakes.js';
 import { readInputs, type Sources } from './inputs.js';
 import { inspect, type Inspection } from './inspect.js';
 import { reachView } from './reach-view.js';
@@ -36,7 +37,10 @@ export function inspectSession(
   const { inputs, issues } = readInputs(sources, { cellNeeded: false });
   if (!inputs) return { kind: 'bad-input', issues };
   const { weldment, cell, settings } = inputs;
-  if (weldment.kind === 'abstract') return { kind: 'abstract', weldment, issues };
+  if (weldment.kind === 'abstract') {
+    const warned = [...issues, ...abstractMistakes(weldment, inputs.weldmentDocument)];
+    return { kind: 'abstract', weldment, issues: warned };
+  }
   const facts = factsOf(weldment, cell ?? standInCell(weldment), settings, programs);
   const contradicted = contradictions(facts, inputs.weldmentDocument, cell !== undefined);
   const asked = reach !== undefined && cell !== undefined && contradicted.length === 0;
@@ -47,6 +51,6 @@ export function inspectSession(
       ...(asked ? { reach: reachView(facts, adviseCell(facts, programs, reach)) } : {}),
     },
     facts,
-    issues: [...issues, ...contradicted],
+    issues: [...issues, ...contradicted, ...likelyMistakes(facts, inputs)],
   };
 }

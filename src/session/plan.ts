@@ -1,17 +1,22 @@
 import type { LinearPrograms } from '../algorithms/linear-program.js';
-import type { SearchProgress } from '../algorithms/problem.js';
+import type { Cost, SearchProgress } from '../algorithms/problem.js';
 import { Budget, type BudgetLimits } from '../base/budget.js';
 import type { Facts } from '../facts/facts.js';
 import type { Finding } from '../model/finding.js';
 import type { Issue } from '../model/issue.js';
 import { issueLine } from '../model/issue.js';
 import type { GeometricPlan, Plan } from '../model/plan.js';
+import type { RemedySearch, TriedRemedy } from '../model/tried-remedy.js';
 import type { Refusal } from '../model/verdict.js';
-import type { Settings } from '../model/settings.js';
+import { objectiveOf } from '../model/objective.js';
+import type { ObjectiveTerm, Settings } from '../model/settings.js';
 import type { AbstractWeldment, Weldment } from '../model/weldment.js';
-import { abstractDocument, abstractReasons, planAbstract } from '../planning/abstract-plan.js';
+import { wishesOf } from '../model/wish.js';
+import { explainAbstract } from '../planning/abstract-impossible.js';
+import { abstractDocument, abstractObjective, planAbstract } from '../planning/abstract-plan.js';
 import { planDocument } from '../planning/document.js';
-import { explainImpossible } from '../planning/impossible.js';
+import { explainImpossible, type ReasonSet } from '../planning/impossible.js';
+import { leftOutOf, type DeepestParts } from '../planning/left-out.js';
 import { factsOf, planWeldment, type PlanningReport } from '../planning/plan.js';
 import { tradedOrders } from '../planning/trade.js';
 import type { TradedTerms } from '../planning/traded-terms.js';
@@ -23,8 +28,10 @@ import { runFaults } from '../rules/fault-run.js';
 import type { RuleContext } from '../rules/rule.js';
 import { findingsOf } from './check.js';
 import { cleanedByHand, cleanerIssues } from './cleaner.js';
-import { contradictions } from './contradictions.js';
-import { readInputs, type Inputs, type Sources } from './inputs.js';
+import { contradictions, unjoinedWishes } from './contradictions.js';
+import { abstractMistakes, likelyMistakes } from './guidance/likely-mistakes.js';
+import { readInputs, type Inputs, type Source, type Sources } from './inputs.js';
+import { isBetter, readWarmStart, type WarmStart, type WarmStartTold } from './warm-start.js';
 
 /** What planning came to. `defect`: our own plan breaks a rule, which must never happen and is never written. */
 export type PlanOutcome =
@@ -36,13 +43,24 @@ export type PlanOutcome =
       readonly warnings: readonly Issue[];
       /** What was asked for by `trade`. */
       readonly trade?: Trade | undefined;
+      /** What became of the plan that was started from. */
+      readonly start?: WarmStartTold | undefined;
     }
   | { readonly kind: 'bad-input'; readonly issues: readonly Issue[] }
   | {
       readonly kind: 'impossible';
+      /** A minimal set of facts that together rule every plan out. */
       readonly reasons: readonly Refusal[];
       readonly scope: 'any' | 'candidates';
+      /** How many of the reasons are proved to be needed. */
+      readonly needed: number;
+      /** Further sets, independent of the first and of one another. */
+      readonly also: readonly ReasonSet[];
       readonly warnings: readonly Issue[];
+      /** Changes with each of which a plan was found, cheapest first; absent when none were tried. */
+      readonly remedies?: readonly TriedRemedy[];
+      /** What was tried for them. */
+      readonly remedySearch?: Omit<RemedySearch, 'remedies'>;
     }
   | {
       /** No plan found and nothing proved: the budget ended, or `refused` whole orders fell in the last judgement. */
@@ -51,6 +69,14 @@ export type PlanOutcome =
       readonly refused: number;
       /** Why whole orders fell, each with its nearest miss. */
       readonly reasons: readonly Refusal[];
+      /** Whether every order was looked at, so that all there are fell. */
+      readonly exhausted: boolean;
+      /** States that were still waiting; undefined where they are not counted. */
+      readonly waiting?: number | undefined;
+      /** What no order costs less than, as far as is proved, by terms of the objective. */
+      readonly bound: readonly { readonly term: ObjectiveTerm; readonly value: number }[];
+      /** How far the search got; undefined for a weldment without shapes. */
+      readonly deepest?: DeepestParts | undefined;
       readonly warnings: readonly Issue[];
     }
   | { readonly kind: 'defect'; readonly findings: readonly Finding[] };
@@ -74,6 +100,10 @@ export interface PlanSessionOptions {
   readonly trade?: TradedTerms | undefined;
   /** Whether the plan shall have an order for the full welds; a weldment without shapes has none. */
   readonly weld?: boolean | undefined;
+  /** A plan document to start from: the outcome is never worse than it, where it is still legal. */
+  readonly from?: Source | undefined;
+  /** False leaves out why there is no plan where there is none: for whoever only asks whether there is one. */
+  readonly reasons?: boolean | undefined;
   readonly clock?: BudgetLimits['clock'];
   readonly stopRequested?: BudgetLimits['stopRequested'];
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
@@ -85,11 +115,37 @@ export function planSession(sources: Sources, options: PlanSessionOptions): Plan
   if (!inputs) return { kind: 'bad-input', issues };
   const untradable = tradeIssues(inputs, sources, options);
   if (untradable.length > 0) return { kind: 'bad-input', issues: [...inputs.warnings, ...untradable] };
+  return planInputs(inputs, options);
+}
+
+/** Plans what was read, also with a cell, settings or a weldment that were changed since. */
+export function planInputs(inputs: Inputs, options: PlanSessionOptions): PlanOutcome {
   const settings = withOverrides(inputs.settings, options);
   const used = { ...inputs, settings };
-  return inputs.weldment.kind === 'geometric'
-    ? planGeometric(inputs.weldment, used, options)
-    : planAbstractly(inputs.weldment, used, options);
+  if (options.from === undefined) return planned(used, options);
+  const { value: start, issues } = readWarmStart(options.from, used, options.programs);
+  if (start === undefined) return { kind: 'bad-input', issues: [...inputs.warnings, ...issues] };
+  const outcome = planned({ ...used, warnings: [...inputs.warnings, ...issues] }, options, start);
+  return neverWorse(outcome, start, used);
+}
+
+const planned = (inputs: Inputs, options: PlanSessionOptions, start?: WarmStart): PlanOutcome =>
+  inputs.weldment.kind === 'geometric'
+    ? planGeometric(inputs.weldment, inputs, options, start)
+    : planAbstractly(inputs.weldment, inputs, options, start);
+
+/** The outcome, or the plan that was started from where that is legal and better, or the only one. */
+function neverWorse(outcome: PlanOutcome, { plan, findings }: WarmStart, inputs: Inputs): PlanOutcome {
+  if (outcome.kind === 'bad-input' || outcome.kind === 'defect') return outcome;
+  const told = { legal: findings.length === 0, stoppedBy: findings[0] };
+  const found = outcome.kind === 'planned' ? outcome : undefined;
+  if (!told.legal || (found && !isBetter(plan, found.plan)))
+    return found ? { ...found, start: { ...told, kept: false } } : outcome;
+  const { contacts } = inputs.weldment;
+  return {
+    ...{ kind: 'planned', plan, contacts: found ? found.contacts : contacts?.length },
+    ...{ warnings: outcome.warnings, start: { ...told, kept: true } },
+  };
 }
 
 /** Parts without shapes have no distortion that could be traded. */
@@ -128,30 +184,41 @@ function budgetsOf({ budget }: Settings, { clock, stopRequested }: PlanSessionOp
   };
 }
 
-function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionOptions): PlanOutcome {
-  const { settings, warnings } = inputs;
-  const cell = inputs.cell!;
+function planGeometric(
+  weldment: Weldment,
+  read: Inputs,
+  options: PlanSessionOptions,
+  start?: WarmStart,
+): PlanOutcome {
+  const { settings } = read;
+  const cell = read.cell!;
   const facts = factsOf(weldment, cell, settings, options.programs);
+  const mistakes = likelyMistakes(facts, read);
+  const inputs = { ...read, warnings: [...read.warnings, ...mistakes] };
+  const { warnings } = inputs;
   const contradicted = [
     ...contradictions(facts, inputs.weldmentDocument),
+    ...unjoinedWishes(
+      facts,
+      { weldment: inputs.weldmentDocument, settings: inputs.settingsDocument },
+      settings,
+    ),
     ...cleanerIssues(facts.scene, settings, inputs.cellDocument!),
   ];
-  if (contradicted.length > 0) return { kind: 'bad-input', issues: [...warnings, ...contradicted] };
+  if (contradicted.length > 0)
+    return { kind: 'bad-input', issues: [...read.warnings, ...contradicted, ...mistakes] };
+  const budget = budgetsOf(settings, options);
   const report = planWeldment(facts, {
-    budget: budgetsOf(settings, options),
-    onProgress: options.onProgress,
+    ...{ budget, onProgress: options.onProgress },
+    ...(start?.plan.kind === 'geometric' && { from: start.plan }),
   });
   const { outcome, best, counters } = report.search;
   if (outcome === 'impossible' && counters.refused === 0) {
-    const { scope, reasons } = explainImpossible(facts);
-    return { kind: 'impossible', scope, reasons, warnings };
+    if (options.reasons === false) return { kind: 'impossible', scope: 'candidates', ...UNASKED, warnings };
+    return { kind: 'impossible', ...explainImpossible(facts, budget), warnings };
   }
   // Orders refused as a whole had each part's best-ranked grip only: that is no proof.
-  if (!best)
-    return {
-      ...{ kind: 'none-found', states: counters.expanded, refused: counters.refused },
-      ...{ reasons: report.orderRefusals, warnings },
-    };
+  if (!best) return noneFound(report, warnings, options);
   const named = {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     cell: { name: cell.name, digest: inputs.cellDigest },
@@ -163,12 +230,39 @@ function planGeometric(weldment: Weldment, inputs: Inputs, options: PlanSessionO
     const whole = options.weld === true ? withWeld(plan, { scene, cell, settings }) : plan;
     return withProof(whole, facts);
   };
-  const planned = checked(planOf(report), scene.contacts.length, inputs, options);
-  if (planned.kind !== 'planned' || options.trade === undefined) return planned;
+  const own = checked(planOf(report), scene.contacts.length, inputs, options);
+  if (own.kind !== 'planned' || options.trade === undefined) return own;
   const { completed, reports } = tradedOrders(report, options.trade);
-  const plans = reports.map((one) => (one === report ? planned.plan : planOf(one)));
-  return withTrade(planned, { terms: options.trade, completed, plans }, inputs, options);
+  const plans = reports.map((one) => (one === report ? own.plan : planOf(one)));
+  return withTrade(own, { terms: options.trade, completed, plans }, inputs, options);
 }
+
+/** Where nobody asked why there is no plan. */
+const UNASKED = { reasons: [], needed: 0, also: [] } as const;
+
+type NoneFound = Extract<PlanOutcome, { kind: 'none-found' }>;
+
+/** What was still open when a search ended without a plan and without a proof. */
+function noneFound(
+  { facts, search, run, orderRefusals }: PlanningReport,
+  warnings: readonly Issue[],
+  { stopRequested }: PlanSessionOptions,
+): PlanOutcome {
+  const { outcome, counters, waiting, bound } = search;
+  const exhausted = outcome === 'impossible';
+  const { state } = run.deepest;
+  const terms = objectiveOf(facts.scene.weldment, facts.settings);
+  return {
+    ...{ kind: 'none-found', states: counters.expanded, refused: counters.refused },
+    ...{ reasons: orderRefusals, exhausted, waiting, warnings },
+    bound: exhausted ? [] : boundOf(terms, bound),
+    deepest: state && !exhausted ? leftOutOf(facts, state, stopRequested) : undefined,
+  };
+}
+
+/** As in a plan: time in tenths of a second, which for a bound are cut. */
+const boundOf = (terms: readonly ObjectiveTerm[], bound: Cost): NoneFound['bound'] =>
+  terms.map((term, i) => ({ term, value: term === 'time' ? Math.floor(bound[i]! / 100) : bound[i]! }));
 
 /** The outcome with the plans of a trade, each of which must pass the rules. */
 function withTrade(
@@ -222,23 +316,41 @@ function checked(
 
 function planAbstractly(
   weldment: AbstractWeldment,
-  inputs: Inputs,
+  read: Inputs,
   options: PlanSessionOptions,
+  start?: WarmStart,
 ): PlanOutcome {
-  const { settings, warnings } = inputs;
+  const { settings, weldmentDocument } = read;
+  const warnings = [...read.warnings, ...abstractMistakes(weldment, weldmentDocument)];
+  const inputs = { ...read, warnings };
   const budget = budgetsOf(settings, options);
-  const report = planAbstract(weldment, settings, { budget: budget(), onProgress: options.onProgress });
+  const report = planAbstract(weldment, settings, {
+    budget: budget(),
+    onProgress: options.onProgress,
+    from: start?.plan.kind === 'abstract' ? start.plan.stages : undefined,
+  });
   const { outcome, best, counters } = report;
   if (outcome === 'impossible')
-    return { kind: 'impossible', scope: 'any', reasons: abstractReasons(weldment), warnings };
-  if (!best) return { kind: 'none-found', states: counters.expanded, refused: 0, reasons: [], warnings };
+    return {
+      kind: 'impossible',
+      ...(options.reasons === false
+        ? { scope: 'any', ...UNASKED }
+        : explainAbstract(weldment, wishesOf(weldment, settings))),
+      warnings,
+    };
+  if (!best)
+    return {
+      ...{ kind: 'none-found', states: counters.expanded, refused: 0, reasons: [], warnings },
+      ...{ exhausted: false, waiting: report.waiting },
+      bound: boundOf(abstractObjective(weldment, settings), report.bound),
+    };
   const named = {
     weldment: { name: weldment.name, digest: inputs.weldmentDigest },
     warnings: warnings.map(issueLine),
   };
   const plan = abstractDocument(report, weldment, settings, named);
-  const planned = checked(plan, weldment.contacts?.length, inputs, options);
-  if (planned.kind !== 'planned' || options.trade === undefined) return planned;
+  const own = checked(plan, weldment.contacts?.length, inputs, options);
+  if (own.kind !== 'planned' || options.trade === undefined) return own;
   const { completed, reports } = tradedAbstractly(report, weldment, settings, {
     terms: options.trade,
     budget,
@@ -246,5 +358,5 @@ function planAbstractly(
   const plans = reports.map((one) =>
     one === report ? plan : abstractDocument(one, weldment, settings, named),
   );
-  return withTrade(planned, { terms: options.trade, completed, plans }, inputs, options);
+  return withTrade(own, { terms: options.trade, completed, plans }, inputs, options);
 }

@@ -2,11 +2,18 @@ import { addCost, compareCost, type Cost } from '../algorithms/cost.js';
 import { fail, ok, type Result } from '../base/result.js';
 import { showNames, showValue } from '../io/show.js';
 import { PLAN_FORMAT, PLAN_VERSION, type AbstractPlan } from '../model/plan.js';
-import { withoutShapes, type ObjectiveTerm, type Settings } from '../model/settings.js';
+import { termValue } from '../model/objective.js';
+import type { ObjectiveTerm, Settings } from '../model/settings.js';
 import type { AbstractWeldment, Way } from '../model/weldment.js';
+import { wishesOf, type Wish } from '../model/wish.js';
+import { isWayWish, keepsWay } from '../planning/abstract-facts.js';
+import { abstractObjective } from '../planning/abstract-plan.js';
 import { milliseconds } from '../planning/abstract-ways.js';
+import { statedWishes } from '../planning/stated-wishes.js';
 import { checkAbstract } from '../rules/check-abstract.js';
-import { tenths } from '../rules/objective-true.js';
+import { brokenWeight, tenths } from '../rules/objective-true.js';
+import { partsOfWish, weightOf } from '../rules/wish-kept.js';
+import { abstractWishStages } from '../rules/wishes-true.js';
 
 /** One stage as it was chosen; `way` is undefined for a part that the file gives none. */
 interface Chosen {
@@ -35,9 +42,13 @@ export function judgeAbstract(
 ): Result<Cost, string> {
   const wrong = misnamed(weldment, order);
   if (wrong !== undefined) return fail(wrong);
-  const best = bestWays(weldment, withoutShapes(settings.objective), order);
-  const [finding] = checkAbstract(weldment, planOf(weldment, settings, best));
-  return finding === undefined ? ok(best.cost) : fail(`${finding.rule}: ${finding.message}`);
+  const terms = abstractObjective(weldment, settings);
+  const best = bestWays(weldment, terms, wishesOf(weldment, settings), order);
+  const plan = planOf(weldment, settings, best);
+  const [finding] = checkAbstract(weldment, plan);
+  // What the order itself breaks is the same for all ways of the parts.
+  const cost = best.cost.map((value, i) => (terms[i] === 'wishes' ? brokenWeight(plan) : value));
+  return finding === undefined ? ok(cost) : fail(`${finding.rule}: ${finding.message}`);
 }
 
 /** What is wrong with the names alone, in words that quote no more of them than fits into a line. */
@@ -55,13 +66,17 @@ function misnamed({ parts }: AbstractWeldment, order: readonly string[]): string
 function bestWays(
   weldment: AbstractWeldment,
   terms: readonly ObjectiveTerm[],
+  wishes: readonly Wish[],
   order: readonly string[],
 ): Kept {
   const toolChange = milliseconds(weldment.times.toolChange);
   let kept = new Map<string, Kept>([['', { cost: terms.map(() => 0), stages: [] }]]);
   const standing = new Set<string>();
   for (const part of order) {
-    const ways = weldment.parts.find(({ id }) => id === part)!.ways;
+    const given = weldment.parts.find(({ id }) => id === part)!.ways;
+    const own = wishes.filter(isWayWish).filter((wish) => partsOfWish(wish)[0] === part);
+    const legal = given.filter((way) => own.every((wish) => wish.soft || keepsWay(wish, way)));
+    const ways = legal.length === 0 ? given : legal;
     const laid = tacksAt(weldment, part, standing);
     const next = new Map<string, Kept>();
     for (const [mounted, before] of kept) {
@@ -69,10 +84,13 @@ function bestWays(
         const gripper = way?.gripper || mounted;
         const changes = mounted !== '' && gripper !== mounted ? 1 : 0;
         const time = milliseconds(way?.seconds ?? 0) + laid.tackTime + changes * toolChange;
-        const named = { regrips: way?.regrips ?? 0, 'tool-changes': changes, distortion: 0, time };
+        const named = {
+          ...{ regrips: way?.regrips ?? 0, 'tool-changes': changes, distortion: 0, time },
+          wishes: weightOf(own.filter((wish) => !keepsWay(wish, way ?? { gripper: '', regrips: 0 }))),
+        };
         const cost = addCost(
           before.cost,
-          terms.map((term) => named[term]),
+          terms.map((term) => termValue(named, term)),
         );
         const known = next.get(gripper);
         if (known !== undefined && compareCost(known.cost, cost) <= 0) continue;
@@ -110,15 +128,17 @@ function planOf(weldment: AbstractWeldment, settings: Settings, { stages }: Kept
     tacks,
     seconds: (way?.seconds ?? 0) + tackTime / 1000 + changes * weldment.times.toolChange,
   }));
+  const stated = statedWishes(weldment, settings, abstractWishStages({ stages: rows }));
   const values = {
     regrips: rows.reduce((sum, { regrips }) => sum + regrips, 0),
     'tool-changes': stages.reduce((sum, { changes }) => sum + changes, 0),
     distortion: 0,
     time: tenths(rows.reduce((sum, { seconds }) => sum + seconds, 0)),
+    wishes: brokenWeight(stated),
   };
-  const terms = withoutShapes(settings.objective);
+  const terms = abstractObjective(weldment, settings);
   return {
-    ...{ format: PLAN_FORMAT, version: PLAN_VERSION, kind: 'abstract', settings, stages: rows },
+    ...{ format: PLAN_FORMAT, version: PLAN_VERSION, kind: 'abstract', settings, stages: rows, ...stated },
     weldment: { name: weldment.name, digest: '' },
     objective: terms.map((term) => ({ term, value: values[term], bound: 0 })),
     proof: {

@@ -1,8 +1,9 @@
 import { digest } from '../io/digest.js';
-import { DEFAULT_SETTINGS, withoutShapes, type Settings } from '../model/settings.js';
+import { objectiveOf } from '../model/objective.js';
+import { DEFAULT_SETTINGS, type Settings } from '../model/settings.js';
 import type { AbstractWeldment, Weldment } from '../model/weldment.js';
 import { partIds } from '../planning/abstract-facts.js';
-import { AbstractProblem } from '../planning/abstract-problem.js';
+import { abstractObjective, abstractProblem } from '../planning/abstract-plan.js';
 import { readInputs, type Inputs, type Sources } from '../session/inputs.js';
 import { planSession } from '../session/plan.js';
 import type { InstanceReading, PackedInstance, PlannedInstance } from './instance.js';
@@ -28,7 +29,7 @@ const digestOf = (
 };
 
 function abstract(weldment: AbstractWeldment, { settings, weldmentDigest }: Inputs): PackedInstance {
-  const objective = withoutShapes(settings.objective);
+  const objective = abstractObjective(weldment, settings);
   const ids = partIds(weldment);
   return {
     kind: 'abstract',
@@ -36,9 +37,9 @@ function abstract(weldment: AbstractWeldment, { settings, weldmentDigest }: Inpu
     digest: digestOf({ weldmentDigest, cellDigest: '' }, settings),
     parts: ids.length,
     terms: objective,
-    problem: (moves = 'needed') => new AbstractProblem(weldment, objective, moves),
+    problem: (moves = 'needed') => abstractProblem(weldment, settings, moves),
     order: (moves) => {
-      const numbered = new AbstractProblem(weldment, objective);
+      const numbered = abstractProblem(weldment, settings, 'all');
       return moves.map((move) => ids[numbered.itemOf(move)]!);
     },
     judge: (order) => judgeAbstract(weldment, settings, order),
@@ -50,6 +51,6 @@ const geometric = (weldment: Weldment, inputs: Inputs, sources: Sources): Planne
   name: weldment.name,
   digest: digestOf(inputs, inputs.settings),
   parts: weldment.parts.length,
-  terms: inputs.settings.objective,
+  terms: objectiveOf(weldment, inputs.settings),
   plan: (options) => planSession(sources, options),
 });

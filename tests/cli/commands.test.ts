@@ -89,6 +89,54 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     expect(checked.stdout).toMatch(/order-relations: stages\[\d\]/);
   });
 
+  it('gives issues, warnings and findings with their codes as data', () => {
+    const heavy = write(
+      'heavy.yaml',
+      'weldment: w\nunits: mm kg N s deg\nparts:\n  base: { block: { length: 60, width: 60, height: 60 }, mass: 40, at: [0, 0, 30] }\n',
+    );
+    const seen = run('inspect', heavy, '--json');
+    expect(seen.status).toBe(0);
+    expect(JSON.parse(seen.stdout)).toMatchObject({
+      weldment: 'w',
+      issues: [{ code: 'mass-unlike-shape', severity: 'warning', line: 4, path: 'parts.base.mass' }],
+    });
+    const bad = write('bad.yaml', 'weldment: w\nparts: 3\n');
+    for (const command of [['inspect'], ['plan']]) {
+      const { status, stdout } = run(...command, bad, '--json');
+      expect(status).toBe(10);
+      expect(JSON.parse(stdout)).toMatchObject({
+        kind: 'bad-input',
+        issues: [{ code: 'missing' }, { code: 'kind' }],
+      });
+    }
+    const plan = write('bare-ring.plan.json', JSON.stringify(barePlan('base')));
+    expect(JSON.parse(run('check', plan, '--weldment', RING, '--json').stdout)).toMatchObject({
+      kind: 'judged',
+      findings: [{ rule: 'inputs-true' }],
+      warnings: [],
+    });
+    expect(JSON.parse(run('inspect', RING, '--json').stdout)).toMatchObject({ kind: 'abstract', issues: [] });
+  });
+
+  it('tells what a code means, and proposes one where it is misspelt', () => {
+    expect(run('codes', 'joint-5-limit').stdout).toMatch(
+      /^joint-5-limit \(refusal\): joint 5 beyond its limit\n {2}No .*\n {2}What to do: .*\n$/,
+    );
+    expect(JSON.parse(run('codes', 'payload', '--json').stdout)).toMatchObject({
+      code: 'payload',
+      kind: 'refusal',
+    });
+    expect(JSON.parse(run('codes', '--json').stdout)).toContainEqual(
+      expect.objectContaining({ code: 'inputs-true', kind: 'finding' }),
+    );
+    expect(run('codes').stdout).toBe(readFileSync(join(ROOT, 'docs', 'codes.md'), 'utf8'));
+    expect(run('codes', 'paylod')).toEqual({
+      status: 2,
+      stdout: '',
+      stderr: 'there is no code "paylod"; maybe payload: `tackwright codes` lists them all\n',
+    });
+  });
+
   it('prints the same plan byte for byte when it is run again', () => {
     const first = run('plan', RING, '--json').stdout;
     expect(run('plan', RING, '--json').stdout).toBe(first);
@@ -207,6 +255,12 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
     expect(impossible.stdout).toContain('a cannot come once b is in place');
     expect(impossible.stdout).toContain('b cannot come once a is in place');
     expect(impossible.stdout).not.toContain(' c ');
+    expect(impossible.stdout).toContain('Would help');
+    const refused = run('plan', crossed, '--no-remedies');
+    expect(refused.status).toBe(20);
+    expect(refused.stdout).not.toContain('Would help');
+    const data = JSON.parse(run('plan', crossed, '--json').stdout) as { remedies: { edits: unknown[] }[] };
+    expect(data.remedies[0]!.edits.length).toBe(1);
     expect(existsSync(at('crossed.plan.json'))).toBe(false);
     const none = run('plan', RING, '--steps', '1');
     expect(none.status).toBe(21);
@@ -238,7 +292,7 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
       cwd: ROOT,
     });
     const ended = new Promise<number | null>((resolve) => child.on('exit', (code) => resolve(code)));
-    await new Promise((resolve) => setTimeout(resolve, 3000));
+    await new Promise((resolve) => setTimeout(resolve, 8000));
     child.kill('SIGINT');
     expect(await ended).toBe(130);
     expect(run('check', out, '--weldment', large).status).toBe(0);

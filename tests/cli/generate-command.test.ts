@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -75,6 +75,32 @@ describe.skipIf(!existsSync(MAIN))('tackwright generate, from dist', () => {
     expect(stderr).toContain(line);
     expect(stderr.trimEnd()).not.toContain('\n');
     expect(readdirSync(folder)).not.toContain('none.yaml');
+  });
+
+  it('replaces a file only when it is told to', () => {
+    const [out, cell] = [at('kept.yaml'), at('kept.cell.yaml')];
+    writeFileSync(out, 'mine');
+    const geometric = [
+      'generate',
+      'ribbed-base',
+      '--parts',
+      '8',
+      '--form',
+      'geometric',
+      '--out',
+      out,
+      '--cell',
+      cell,
+    ];
+    expect(run(...geometric)).toEqual({
+      status: 10,
+      stdout: '',
+      stderr: `${out}: the file is there already, and was left as it is; give another name, or replace it with --force\n`,
+    });
+    expect([readFileSync(out, 'utf8'), existsSync(cell)]).toEqual(['mine', false]);
+    expect(run(...geometric, '--force').status).toBe(0);
+    expect(readFileSync(out, 'utf8')).toContain('weldment:');
+    expect(run('generate', 'ribbed-base', '--parts', '8', '--out', '/dev/null').status).toBe(0);
   });
 
   it('says where it cannot write', () => {

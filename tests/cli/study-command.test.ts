@@ -100,7 +100,7 @@ describe.skipIf(!existsSync(MAIN))('tackwright study, from dist', () => {
       'throw.mjs': 'export default () => { throw new Error("no idea"); };',
       'exit.mjs': 'export default () => process.exit(3);',
       'illegal.mjs': 'export default () => ["1", "2", "3", "4"];',
-      'broken.mjs': 'export default {{',
+      'broken.mjs': '// the fault is in the next line\nexport default {{',
       'later.mjs':
         'export default () => { setTimeout(() => { throw new Error("x"); }); return ["3", "1", "2", "4"]; };',
     };
@@ -128,7 +128,7 @@ describe.skipIf(!existsSync(MAIN))('tackwright study, from dist', () => {
       'throw.mjs': ['failed', undefined, 'threw Error: no idea'],
       'exit.mjs': ['failed', undefined, expect.stringContaining('ended its thread')],
       'illegal.mjs': ['failed', undefined, 'node 2 comes before node 3, which must come before it'],
-      'broken.mjs': ['failed', undefined, expect.stringContaining('threw SyntaxError')],
+      'broken.mjs': ['failed', undefined, expect.stringMatching(/^threw SyntaxError: .*, at line 2$/)],
       'later.mjs': ['feasible', [19], expect.any(String)],
       'nearest-next.mjs': [expect.any(String), [7], expect.any(String)],
     });
@@ -204,6 +204,24 @@ describe.skipIf(!existsSync(MAIN))('tackwright study, from dist', () => {
     const bad = write('bad.mjs', 'export default () => 42;');
     const ran = run(at('set/tiny.sop.gz'), '--heuristic', bad, '--steps', '9', '--out', at('bad.csv'));
     expect(ran.stdout).toContain('failed: 1 row; the column note of the results says why.');
+    // No other run: nothing came of the study, and the exit code says so.
+    expect(ran.status).toBe(22);
+  });
+
+  it('proposes the command that was misspelt', () => {
+    expect(run('sumary', at('x.csv'))).toEqual({
+      status: 2,
+      stdout: '',
+      stderr: 'there is no file "sumary"; maybe the command `tackwright study summary` is meant\n',
+    });
+    expect(run('mrege', at('x.csv')).stderr).toContain('tackwright study merge');
+  });
+
+  it('uses no more threads than the machine has a use for, and says so', () => {
+    const args = [at('set/tiny.sop.gz'), '--solvers', 'greedy', '--steps', '9', '--out', at('threads.csv')];
+    const ran = run(...args, '--threads', '5000');
+    expect(ran.status).toBe(0);
+    expect(ran.stderr).toMatch(/^--threads 5000: \d+ are used, 4 for each core of this machine\n$/);
   });
 
   it('names a bad instance by its line, and runs and writes nothing', () => {

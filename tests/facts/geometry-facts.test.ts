@@ -124,7 +124,7 @@ describe('tack sites', () => {
   it('a root gap is taken off the throat', () => {
     const strengthAt = (gap: number): number => {
       const facts = factsFor(onPlate(WALL.replace('[0, 0, 60]', `[0, 0, ${60 + gap}]`)));
-      const laid = new TackLayouts(facts).lay(1, setOf(2, [0]), []);
+      const laid = new TackLayouts(facts).lay({ part: 1, inPlace: setOf(2, [0]) }, []);
       expect(laid.refusal).toBeUndefined();
       return laid.tacks[0]!.strength;
     };

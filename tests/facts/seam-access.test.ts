@@ -73,8 +73,7 @@ describe('access to a seam', () => {
     const longer = { ...BESIDE, parts: { ...BESIDE.parts, block } };
     const facts = factsFor(longer, example('roller-stand').cell);
     const refusal = new TackLayouts(facts).lay(
-      facts.scene.index.get('wall')!,
-      partsOf(facts, 'base', 'block'),
+      { part: facts.scene.index.get('wall')!, inPlace: partsOf(facts, 'base', 'block') },
       [],
     ).refusal!;
     expect(refusal.code).toBe('seam-not-coverable');

@@ -25,6 +25,15 @@ describe('reading a text', () => {
     expect(lineOf(['nowhere'])).toBe(1);
   });
 
+  it('speaks of JSON where the file says it is JSON', () => {
+    const readJson = (text: string) => told(readDocument(text, 'f.frame.json'));
+    const said =
+      'cannot be read: from here on this is not JSON; put keys and texts in double quotes, a comma between entries and none after the last, and close every bracket';
+    expect(readJson('{\n  "a": 1\n  "b": 2\n}')).toEqual([`f.frame.json:3: ${said}`]);
+    expect(readJson('{\n  "a": [1, 2\n')[0]).toContain(said);
+    expect(readDocument('{ "a": 1 }', 'f.json').issues).toEqual([]);
+  });
+
   it('tells every syntax error', () => {
     expect(told(read('a: !thing 1\nb: "\\q"\nc: @x\n'))).toEqual([
       'f.yaml:1: cannot be read: Unresolved tag: !thing; remove the tag',

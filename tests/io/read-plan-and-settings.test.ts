@@ -72,7 +72,7 @@ describe('settings', () => {
     const text =
       'objective: [time, time, regrips]\nbudget: { steps: 1.5 }\nseed: -1\nreductions: { frictoin: 2, pull: 2 }\n';
     expect(told(readSettings(text, 's'))).toEqual([
-      's:1: objective: got ["time", "time", "regrips"]; must name regrips, tool-changes and time once each, and may name distortion once',
+      's:1: objective: got ["time", "time", "regrips"]; must name regrips, tool-changes and time once each, and may name distortion and wishes once',
       's:2: budget.steps: got 1.5; give a whole number (search steps, of each search where several are needed: repeatable)',
       's:3: seed: got -1; give at least 0',
       's:4: reductions.frictoin: unknown key `frictoin`; maybe `friction`',

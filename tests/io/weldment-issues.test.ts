@@ -22,7 +22,7 @@ describe('each defect has its line, its value and its remedy', () => {
     ['weldment: w\nunits: mm kg N s deg\nparts: 5\n', '3: parts: got 5; give a map'],
     [
       '',
-      '1: got nothing; give a map with weldment, units, parts, contacts, joints, blocking, needs, times, first',
+      '1: got nothing; give a map with weldment, units, parts, contacts, joints, blocking, needs, times, first, wishes',
     ],
     [`${HEAD}  a:\n    mass: two\n`, '5: parts.a.mass: got "two"; give a number'],
     [`${HEAD}  a:\n    mass: "2"\n`, '5: parts.a.mass: got "2"; write it without quotes: 2'],
@@ -186,5 +186,26 @@ describe('a warning', () => {
     expect(issues(small.replace('0.32', '320').replace('0.2', '200'))).toEqual([
       '4: parts.a.plate.thickness: warning: 0.01 mm is thinner than any sheet that is tacked; if these are metres, multiply every length by 1000',
     ]);
+  });
+
+  const plate = (length: number, width: number, thickness: number, at: string): string =>
+    `${HEAD}  a: { plate: { length: ${length}, width: ${width}, thickness: ${thickness} }, at: ${at} }\n`;
+
+  it('is given when the sizes look like inches', () => {
+    expect(issues(plate(12, 8, 0.375, '[0, 0, 0.1875]'))).toEqual([
+      '3: parts: warning: every size is a small multiple of a sixteenth, as 0.375, and none is larger than 48 mm; if these are inches, multiply every length by 25.4, in `at` and outlines as well',
+    ]);
+    // Halves and fifths of a millimetre are usual, and so are parts of more than 48 mm.
+    expect(issues(plate(12, 8, 2.5, '[0, 0, 0]'))).toEqual([]);
+    expect(issues(plate(120, 8, 0.75, '[0, 0, 0]'))).toEqual([]);
+  });
+
+  it('is given when sizes were converted from inches and places were not', () => {
+    // 12 in, 8 in and 3/8 in.
+    expect(issues(plate(304.8, 203.2, 9.525, '[2, 0, 0.1875]'))).toEqual([
+      '3: parts: warning: every size is a multiple of a sixteenth of an inch, and places such as 2 mm are not; if places are still in inches, multiply them by 25.4; if they are right, nothing',
+    ]);
+    expect(issues(plate(304.8, 203.2, 9.525, '[50.8, 0, 4.7625]'))).toEqual([]);
+    expect(issues(plate(254, 127, 127, '[2, 0, 3]'))).toEqual([]); // whole millimetres too
   });
 });

@@ -1,5 +1,8 @@
 import type { ObjectiveTerm } from '../../src/model/settings.js';
+import { termValue, type TermValues } from '../../src/model/objective.js';
 import type { AbstractWeldment } from '../../src/model/weldment.js';
+import type { Wish } from '../../src/model/wish.js';
+import { keepsWish } from '../../src/rules/wish-kept.js';
 
 /** Whether the file lets a part join after these, read word for word; nothing is looked ahead. */
 function mayJoin(weldment: AbstractWeldment, part: string, placed: readonly string[]): boolean {
@@ -30,11 +33,12 @@ const later = (a: readonly number[], b: readonly number[]): boolean => {
 
 /**
  * The least cost over all orders and all choices of ways, time in milliseconds; undefined when no order is legal.
- * Only for weldments whose times are tenths of a second.
+ * Only for weldments whose times are tenths of a second. A path that breaks a wish that is not soft does not count.
  */
 export function leastByEnumeration(
   weldment: AbstractWeldment,
   objective: readonly ObjectiveTerm[],
+  wishes: readonly Wish[] = weldment.wishes ?? [],
 ): readonly number[] | undefined {
   const ways = new Map(weldment.parts.map(({ id, ways: given }) => [id, given]));
   const { joints, times } = weldment;
@@ -43,10 +47,18 @@ export function leastByEnumeration(
     order: readonly string[],
     at: number,
     mounted: string,
-    counted: Readonly<Record<ObjectiveTerm, number>>,
+    counted: TermValues,
+    chosen: readonly { gripper: string; regrips: number }[],
   ): void => {
     if (at === order.length) {
-      const cost = objective.map((term) => counted[term]);
+      const stages = order.map((part, i) => ({
+        ...{ part, held: false, tacks: [], regrips: chosen[i]!.regrips },
+        grip: { gripper: chosen[i]!.gripper === '' ? null : chosen[i]!.gripper },
+      }));
+      const broken = wishes.filter((wish) => !keepsWish(wish, stages));
+      if (broken.some(({ soft }) => !soft)) return;
+      const weight = broken.reduce((sum, wish) => sum + wish.weight, 0);
+      const cost = objective.map((term) => termValue({ ...counted, wishes: weight }, term));
       if (least === undefined || later(least, cost)) least = cost;
       return;
     }
@@ -62,15 +74,17 @@ export function leastByEnumeration(
         Math.round(10 * way.seconds) +
         tacks * Math.round(10 * times.tack) +
         change * Math.round(10 * times.toolChange);
-      walk(order, at + 1, way.gripper === '' ? mounted : way.gripper, {
+      const mountedThen = way.gripper === '' ? mounted : way.gripper;
+      const costs = {
         regrips: counted.regrips + way.regrips,
         'tool-changes': counted['tool-changes'] + change,
         distortion: 0,
         time: counted.time + 100 * tenths,
-      });
+      };
+      walk(order, at + 1, mountedThen, costs, [...chosen, way]);
     }
   };
   for (const order of allOrders(weldment))
-    walk(order, 0, '', { regrips: 0, 'tool-changes': 0, distortion: 0, time: 0 });
+    walk(order, 0, '', { regrips: 0, 'tool-changes': 0, distortion: 0, time: 0 }, []);
   return least;
 }

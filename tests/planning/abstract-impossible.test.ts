@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { AbstractWeldment } from '../../src/model/weldment.js';
 import type { OrderFact } from '../../src/planning/abstract-facts.js';
-import { abstractImpossible, abstractReasons } from '../../src/planning/abstract-plan.js';
+import { abstractConflicts, explainAbstract } from '../../src/planning/abstract-impossible.js';
 import { bareParts, randomAbstract, solve } from './abstract-samples.js';
 
 /** Whether some order keeps these facts of a weldment and no others: every order is tried. */
@@ -31,6 +31,10 @@ function possible({ parts, contacts }: AbstractWeldment, facts: readonly OrderFa
   );
 }
 
+/** The facts of the first minimal set. */
+const abstractImpossible = (...of: Parameters<typeof abstractConflicts>): readonly OrderFact[] | undefined =>
+  abstractConflicts(...of)[0]?.items;
+
 describe('two parts that block each other', () => {
   const weldment = bareParts(4, {
     contacts: [
@@ -53,10 +57,13 @@ describe('two parts that block each other', () => {
       { kind: 'blocking', part: 'p1', by: 'p2' },
       { kind: 'blocking', part: 'p2', by: 'p1' },
     ]);
-    expect(abstractReasons(weldment)).toEqual([
-      { code: 'blocking', subjects: ['p1', 'p2'] },
-      { code: 'blocking', subjects: ['p2', 'p1'] },
-    ]);
+    expect(explainAbstract(weldment)).toEqual({
+      ...{ scope: 'any', needed: 2, also: [] },
+      reasons: [
+        { code: 'blocking', subjects: ['p1', 'p2'], fact: { kind: 'blocking', part: 'p1', other: 'p2' } },
+        { code: 'blocking', subjects: ['p2', 'p1'], fact: { kind: 'blocking', part: 'p2', other: 'p1' } },
+      ],
+    });
   });
 });
 

@@ -174,6 +174,7 @@ describe('the rules that a plan says are not applied', () => {
       joints: [{ between: ['a', 'b'], tacks: 2 }],
       needs: [{ part: 'b', after: ['a'] }],
       first: 'a',
+      wishes: [{ before: ['b', 'c'], never: false, soft: false, weight: 1 }],
     },
   );
 
@@ -182,6 +183,7 @@ describe('the rules that a plan says are not applied', () => {
       (plan) => void plan.stages.pop(),
       (plan) => void plan.stages.reverse(),
       (plan) => void plan.stages.splice(1, 2, { ...plan.stages[2]! }, { ...plan.stages[1]! }),
+      (plan) => void (plan.wishes![0]!.kept = false),
       (plan) => void (plan.stages[1]!.tacks = 7),
       (plan) => void (plan.stages[1]!.seconds += 5),
       (plan) => void (plan.objective[0]!.value = 9),

@@ -46,7 +46,7 @@ function planned(files: Files, keeping: boolean): Planned {
   return {
     search,
     plan: best && planDocument(report, inputs),
-    impossible: best ? undefined : explainImpossible(facts),
+    impossible: best ? undefined : explainImpossible(facts, () => new Budget({ steps: 20_000 })),
   };
 }
 

@@ -246,10 +246,13 @@ describe('a part that no person could tack', () => {
     // It hovers 4.5 mm above the base: more than the leg of 4 mm, so that a tack there has no throat.
     weldment.parts['one'] = { ...weldment.parts['one']!, at: [-100, 60, 39.5] };
     const outcome = planner.outcome({ weldment, cell: BENCH });
-    expect(outcome).toMatchObject({
-      kind: 'impossible',
-      reasons: [{ code: 'no-securing', subjects: ['one'], nearest: { code: 'gap-too-wide', limit: 4 } }],
+    if (outcome.kind !== 'impossible') throw new Error(outcome.kind);
+    const seam = outcome.reasons.find(({ fact }) => fact?.kind === 'torch');
+    expect(seam).toMatchObject({
+      code: 'no-securing',
+      nearest: { code: 'gap-too-wide', value: 4.5, limit: 4 },
     });
+    expect(seam!.subjects[0]).toBe('one');
   });
 });
 

@@ -70,7 +70,7 @@ describe('plans between two terms', () => {
         orders: { undominated: [own, other], count: 2 },
         completer: { reservesOf: () => [[{ reserve, required: 1.5 }]] },
       };
-      const facts = { settings: DEFAULT_SETTINGS, scene: { parts: [] } };
+      const facts = { settings: DEFAULT_SETTINGS, scene: { parts: [], weldment: {} } };
       const search = { best: { steps: [], cost: [0, 0, 0, 200], result: own }, counters: {} };
       const report = { facts, run, search, reserves: [] } as unknown as PlanningReport;
       return tradedOrders(report, ['regrips', 'time']).reports.length;

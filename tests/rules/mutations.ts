@@ -34,6 +34,22 @@ const parts: readonly Mutation[] = [
     ...rest,
     weldment: { ...weldment, first: rest.plan.stages.at(-1)!.part },
   })),
+  mutation('wishes-true', 'the files have a wish that the plan does not state', ({ weldment, ...rest }) => {
+    const { stages } = rest.plan;
+    const about = { before: [stages[0]!.part, stages.at(-1)!.part] as [string, string] };
+    const wishes = [...(weldment.wishes ?? []), { ...about, never: false, soft: false, weight: 1 }];
+    return { ...rest, weldment: { ...weldment, wishes } };
+  }),
+  mutation(
+    'wishes-true',
+    'a wish that is not soft is broken and said to be kept',
+    ({ weldment, ...rest }) => {
+      const { stages } = rest.plan;
+      const wish = { first: stages.at(-1)!.part, never: false, soft: false, weight: 1 };
+      const stated = { wish, from: 'weldment' as const, kept: true };
+      return { ...rest, plan: { ...rest.plan, wishes: [stated] }, weldment: { ...weldment, wishes: [wish] } };
+    },
+  ),
   mutation(
     'first-part-stands',
     'the first part is said to be tacked',

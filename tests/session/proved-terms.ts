@@ -15,6 +15,7 @@ const ROUNDING: Readonly<Record<ObjectiveTerm, number>> = {
   'tool-changes': 0,
   distortion: 0,
   time: 1,
+  wishes: 0,
 };
 
 /** Two outcomes prove the same terms with the same values; only the terms of `compared` are looked at. */

@@ -34,6 +34,7 @@ function planOf(maker: StageMaker, choices: readonly StageChoice[]): GeometricPl
     'tool-changes': changes,
     distortion: 0,
     time: Math.ceil(makespan * 10 - 1e-6),
+    wishes: 0,
   };
   return {
     ...HEAD,

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { parse, stringify } from 'yaml';
 import { loadLinearPrograms, type LinearPrograms } from '../../src/algorithms/linear-program.js';
 import type { GeometricPlan } from '../../src/model/plan.js';
@@ -77,11 +77,14 @@ export const example = (name: ExampleName): Files => ({
   cell: readYaml(exampleFiles(name).cell) as CellEntries,
 });
 
-/** The files of a story that has a cell of its own; its settings are left to the defaults. */
-export const story = (name: string): Files => ({
-  weldment: readYaml(`tests/stories/${name}/weldment.yaml`) as WeldmentEntries,
-  cell: readYaml(`tests/stories/${name}/cell.yaml`) as CellEntries,
-});
+/** The files of a story, the bench of the stories where it has no cell of its own; its settings are left to the defaults. */
+export function story(name: string): Files {
+  const own = `tests/stories/${name}/cell.yaml`;
+  return {
+    weldment: readYaml(`tests/stories/${name}/weldment.yaml`) as WeldmentEntries,
+    cell: readYaml(existsSync(new URL(own, root)) ? own : 'tests/stories/bench.cell.yaml') as CellEntries,
+  };
+}
 
 /** The example with only some of its parts and the joints between them: a small weldment that plans quickly. */
 export function exampleWith(name: ExampleName, ...kept: readonly string[]): Files {

@@ -1,0 +1,64 @@
+import type { ObjectiveTerm } from './settings.js';
+
+/** Which of the files of a session is changed. */
+export type EditedFile = 'weldment' | 'cell' | 'settings';
+
+/** One value of a file that is changed. Lists are given whole, so that several edits never move one another's entries. */
+export interface Edit {
+  readonly file: EditedFile;
+  /** Keys from the top of the file, and numbers of list entries from 0. */
+  readonly path: readonly (string | number)[];
+  /** What counts now, defaults filled in; absent where there is nothing. */
+  readonly from?: unknown;
+  /** What is written instead; absent: the key is taken out. */
+  readonly to?: unknown;
+}
+
+/**
+ * What kind of change costs least, first to last. Our choice: what only the planner is told costs nothing on the floor, an
+ * order costs a talk with whoever wished it, moving costs an afternoon, tooling money, a person time with every piece, a
+ * joint the consent of whoever designed it; a rule is relaxed last, since somebody must answer for it.
+ */
+export const COST_CLASSES = [
+  'plan',
+  'order',
+  'position',
+  'tooling',
+  'by-hand',
+  'joint',
+  'relaxed-rule',
+] as const;
+export type CostClass = (typeof COST_CLASSES)[number];
+
+/** A change of the files that may make a plan possible. */
+export interface Change {
+  /** As a request to the reader: `let plate lie on +y at the infeed`. */
+  readonly words: string;
+  readonly edits: readonly Edit[];
+  /** Share of the largest change of its kind that is tried, by which changes of one cost class are compared. */
+  readonly size: number;
+  /** What a person must know, or answer for, before the change is made. */
+  readonly caution?: string;
+}
+
+/** A change with which a plan was found that passed the rules. */
+export interface TriedRemedy extends Change {
+  readonly kind: string;
+  readonly cost: CostClass;
+  /** Of the plan that was found: each term with its value, in the order in which they count. */
+  readonly objective: readonly { readonly term: ObjectiveTerm; readonly value: number }[];
+  /** Whether that plan is proved best in the steps that a try has. */
+  readonly proved: boolean;
+}
+
+/** What the search for remedies did. */
+export interface RemedySearch {
+  /** Cheapest first. */
+  readonly remedies: readonly TriedRemedy[];
+  /** Changed inputs that were tried: planned, unless the reasons are proved to stand against them as before. */
+  readonly tries: number;
+  /** The kinds of change that were tried, in that order, also those that did not help. */
+  readonly kinds: readonly string[];
+  /** Why it ended before all was tried; absent: all was, or enough was found. */
+  readonly cutBy?: 'tries' | 'seconds' | 'stop';
+}

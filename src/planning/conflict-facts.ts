@@ -1,0 +1,157 @@
+import { compareText } from '../base/order.js';
+import { Kept } from '../base/kept.js';
+import type { FactKind, ReasonFact } from '../model/reason-fact.js';
+import type { Scene } from '../model/scene.js';
+
+/** A fact of one part that may stand against a plan; one object for each, so that facts are compared by identity. */
+export interface ConflictFact extends ReasonFact {
+  /** Number of the part. */
+  readonly of: number;
+  readonly key: string;
+}
+
+/** Conditions in the order in which they are given up: those that are told if possible come last. */
+const CONDITIONS: readonly (readonly FactKind[])[] = [
+  ['turning'],
+  ['reserve', 'hold', 'torch'],
+  ['accuracy'],
+  ['arm-room', 'gripper-room', 'reach', 'capacity', 'rest'],
+  ['approach'],
+  ['contact'],
+  ['wish', 'first', 'needs', 'blocking'],
+];
+
+const conditionOf = ({ kind }: ConflictFact): number => CONDITIONS.findIndex((kinds) => kinds.includes(kind));
+
+/** Facts of one part and one condition, which are first given up together. */
+export const batchOf = (fact: ConflictFact): string => `${conditionOf(fact)} ${fact.of}`;
+
+/** The order in which facts are given up; whatever the order in which they were met. */
+export const inGivingOrder = (facts: Iterable<ConflictFact>): readonly ConflictFact[] =>
+  [...facts].sort((p, q) => {
+    const [i, j] = [p, q].map(conditionOf) as [number, number];
+    if (i !== j) return i - j;
+    const kinds = CONDITIONS[i]!;
+    return p.of - q.of || kinds.indexOf(p.kind) - kinds.indexOf(q.kind) || compareText(p.key, q.key);
+  });
+
+/** Sets of facts with those first that are told if possible: the condition that is given up soonest decides, then their number. */
+export const byWhatIsTold = (p: readonly ConflictFact[], q: readonly ConflictFact[]): number => {
+  const [i, j] = [p, q].map((facts) => Math.min(...facts.map(conditionOf))) as [number, number];
+  return j - i || p.length - q.length;
+};
+
+const ORDER: readonly FactKind[] = ['needs', 'blocking', 'first', 'wish'];
+const FOOTING: readonly FactKind[] = [...ORDER, 'contact'];
+const HANDLING: readonly FactKind[] = ['approach', 'arm-room', 'gripper-room', 'reach', 'capacity', 'rest'];
+
+/** Kinds of facts that are asked for together, what is quickly judged and told if possible first; at last all there are. */
+export const STAGES: readonly (readonly FactKind[] | undefined)[] = [
+  ORDER,
+  FOOTING,
+  [...FOOTING, 'approach'],
+  [...FOOTING, 'turning'],
+  [...FOOTING, 'torch'],
+  [...FOOTING, 'accuracy'],
+  [...FOOTING, ...HANDLING],
+  [...FOOTING, 'torch', 'hold', 'reserve'],
+  undefined,
+];
+
+/** What a fact names beside its part. */
+type Named = Omit<ReasonFact, 'kind' | 'part'>;
+
+/** The facts of a weldment, each made when it is first met. */
+export class FactTable {
+  /** Every fact that was met so far. */
+  readonly met: ConflictFact[] = [];
+  private readonly facts = new Kept<ConflictFact>();
+
+  constructor(private readonly scene: Scene) {}
+
+  of(kind: FactKind, part: number, named: Named = {}): ConflictFact {
+    const { other, also, robot, gripper, seam, about, wish } = named;
+    const key = [kind, part, other, also, robot, gripper, seam, about, wish]
+      .map((name) => name ?? '')
+      .join('\n');
+    return this.facts.get(key, () => {
+      const fact = { kind, part: this.nameOf(part), ...named, of: part, key };
+      this.met.push(fact);
+      return fact;
+    });
+  }
+
+  nameOf(part: number): string {
+    return this.scene.parts[part]!.part.id;
+  }
+}
+
+/** Which facts are asked for; one that is not counts as met wherever it would be. */
+export class Asked {
+  private readonly named: ReadonlySet<ConflictFact>;
+  private readonly signatures = new Map<number, string>();
+
+  private constructor(
+    facts: readonly ConflictFact[],
+    /** Whether these are asked for, or all but these. */
+    private readonly only: boolean,
+    /** Of all but these, the kinds that are asked for; every one where it is left out. */
+    private readonly kinds?: readonly FactKind[],
+  ) {
+    this.named = new Set(facts);
+    for (const { of, key } of inGivingOrder(facts))
+      this.signatures.set(of, `${this.signatures.get(of) ?? ''}${key};`);
+  }
+
+  static only(facts: readonly ConflictFact[]): Asked {
+    return new Asked(facts, true);
+  }
+
+  static allBut(facts: readonly ConflictFact[], kinds?: readonly FactKind[]): Asked {
+    return new Asked(facts, false, kinds);
+  }
+
+  has(fact: ConflictFact): boolean {
+    return this.named.has(fact) === this.only && (this.kinds?.includes(fact.kind) ?? true);
+  }
+
+  /** Whether any fact of some kinds may be asked for, of one part or of any. */
+  may(kinds: readonly FactKind[], part?: number): boolean {
+    if (!this.only) return this.kinds === undefined || this.kinds.some((kind) => kinds.includes(kind));
+    return [...this.named].some(
+      ({ kind, of }) => kinds.includes(kind) && (part === undefined || of === part),
+    );
+  }
+
+  /** Whether nothing is asked of a part. */
+  isFree(part: number): boolean {
+    return this.only && !this.signatures.has(part);
+  }
+
+  /** All that are asked for; undefined where it is all but some. */
+  get facts(): readonly ConflictFact[] | undefined {
+    return this.only ? [...this.named] : undefined;
+  }
+
+  /** Equal where the same is asked of a part. */
+  signature(part: number): string {
+    return `${this.only ? 'only' : `all ${this.kinds?.join() ?? ''} but`} ${this.signatures.get(part) ?? ''}`;
+  }
+}
+
+/**
+ * Collects facts that stand against every candidate: of each candidate that fails one, an earlier one again if possible. The
+ * candidates fail by these alone, so that they suffice.
+ */
+export class Blame {
+  readonly facts = new Set<ConflictFact>();
+
+  constructor(readonly asked: Asked) {}
+
+  /** Whether any of the facts that a candidate fails is asked for. */
+  refuses(failing: readonly ConflictFact[]): boolean {
+    const against = failing.filter((fact) => this.asked.has(fact));
+    if (against.length > 0 && !against.some((fact) => this.facts.has(fact))) this.facts.add(against[0]!);
+    return against.length > 0;
+  }
+}

@@ -1,0 +1,133 @@
+import { Kept } from '../base/kept.js';
+import { emptySet, setKey } from '../base/part-set.js';
+import type { Approach } from '../facts/approaches.js';
+import type { Facts } from '../facts/facts.js';
+import type { FactKind } from '../model/reason-fact.js';
+import type { Refusal } from '../model/verdict.js';
+import { Blame, type Asked, type ConflictFact, type FactTable } from './conflict-facts.js';
+import { ConflictHandling, type Candidate } from './conflict-handling.js';
+import { ConflictOrder } from './conflict-order.js';
+import { ConflictSecuring, SECURING } from './conflict-securing.js';
+import { ConflictWishes } from './conflict-wishes.js';
+import { holdBy, holdKey } from './held-grip.js';
+import type { AtAngle } from './index-angles.js';
+import type { Newcomer } from './securing.js';
+
+const HANDLING: readonly FactKind[] = ['rest', 'capacity', 'reach', 'arm-room', 'gripper-room', 'wish'];
+/** Kinds that are judged together with the grip that brings a part. */
+const BY_GRIP: readonly FactKind[] = [...HANDLING, 'accuracy', 'hold', 'reserve'];
+
+/** Whether one part may come now, as far as the facts asked for say. */
+export class ConflictJoins {
+  readonly order: ConflictOrder;
+  readonly handling: ConflictHandling;
+  readonly securing: ConflictSecuring;
+  private readonly wishes: ConflictWishes;
+  private readonly answers = new Kept<readonly ConflictFact[]>();
+  private readonly misfits = new Map<ConflictFact, Refusal>();
+
+  constructor(
+    private readonly facts: Facts,
+    private readonly table: FactTable,
+  ) {
+    this.wishes = new ConflictWishes(facts, table);
+    this.order = new ConflictOrder(facts, table, this.wishes);
+    this.handling = new ConflictHandling(facts, table);
+    this.securing = new ConflictSecuring(facts, table, this.wishes);
+  }
+
+  /** Of all ways that were tried, the one that came nearest to meeting a fact of accuracy. */
+  nearestMisfit(fact: ConflictFact): Refusal | undefined {
+    return this.misfits.get(fact);
+  }
+
+  /** Facts asked for that by themselves keep a part from coming, at an index angle; none where it may come. */
+  against(at: AtAngle, newcomer: Newcomer, asked: Asked): readonly ConflictFact[] {
+    const { part, inPlace, clamped } = newcomer;
+    const cheap = new Blame(asked);
+    if (cheap.refuses(this.order.against(part, inPlace))) return [...cheap.facts];
+    if (asked.isFree(part)) return [];
+    if (asked.may(['contact'], part) && cheap.refuses(this.order.againstFooting(part, inPlace)))
+      return [...cheap.facts];
+    const key = `${part} ${setKey(inPlace)} ${clamped} ${at.facts.angle} ${asked.signature(part)}`;
+    return this.answers.get(key, () => this.judged(at, newcomer, asked));
+  }
+
+  private judged(at: AtAngle, newcomer: Newcomer, asked: Asked): readonly ConflictFact[] {
+    const { part, inPlace } = newcomer;
+    if (this.facts.scene.parts[part]!.part.manual) {
+      const blame = new Blame(asked);
+      if (asked.may(SECURING, part)) this.securing.canBeSet(at, newcomer, blame);
+      return [...blame.facts];
+    }
+    const ways = new Blame(asked);
+    if (asked.may(['wish'], part) && ways.refuses(this.securing.againstTackWishes(at, newcomer)))
+      return [...ways.facts];
+    const open = this.handling.open(at.facts, part, inPlace, ways);
+    if (open.length === 0 && ways.facts.size > 0) return [...ways.facts];
+    if (!asked.may(BY_GRIP, part)) return asked.may(['torch'], part) ? this.bySeam(at, newcomer, asked) : [];
+    return this.byGrip(at, newcomer, open, ways);
+  }
+
+  private bySeam(at: AtAngle, newcomer: Newcomer, asked: Asked): readonly ConflictFact[] {
+    const blame = new Blame(asked);
+    blame.refuses(this.securing.againstSeams(at, newcomer));
+    return [...blame.facts];
+  }
+
+  /** Every candidate in turn until one is not refused; otherwise the fewest kinds of facts that were found to refuse all. */
+  private byGrip(
+    at: AtAngle,
+    newcomer: Newcomer,
+    open: readonly Approach[],
+    ways: Blame,
+  ): readonly ConflictFact[] {
+    const { asked } = ways;
+    const { part, inPlace } = newcomer;
+    const handling = new Blame(asked);
+    const rest = new Blame(asked);
+    const held = new Map<string, boolean>();
+    let any = false;
+    for (const candidate of this.handling.candidates(at.facts, part, inPlace, open, handling)) {
+      any = true;
+      if (!this.isFitted(newcomer, candidate, rest)) continue;
+      const { by } = candidate;
+      const key = by === undefined ? 'any' : holdKey(holdBy(part, by));
+      const known = held.get(key) ?? this.isHeld(at, newcomer, candidate, rest);
+      held.set(key, known);
+      if (known) return [];
+    }
+    if (!any) return [...new Set([...ways.facts, ...handling.facts])];
+    const bySeam = asked.may(['torch', 'wish'], part) ? this.bySeam(at, newcomer, asked) : [];
+    if (bySeam.length > 0) return bySeam;
+    return [...new Set([...ways.facts, ...handling.facts, ...rest.facts])];
+  }
+
+  private isHeld(at: AtAngle, newcomer: Newcomer, { by }: Candidate, blame: Blame): boolean {
+    if (by && blame.refuses(this.wishes.againstGrip(newcomer.part, by.grip))) return false;
+    if (!blame.asked.may(SECURING, newcomer.part)) return true;
+    return this.securing.secures(at, newcomer, by, blame);
+  }
+
+  /** Whether a part meets those in place, were they located or not, by one of the ways in which it may be taken. */
+  private isFitted({ part, inPlace, clamped }: Newcomer, { taken }: Candidate, blame: Blame): boolean {
+    if (taken.length === 0) return true;
+    const nothing = emptySet(this.facts.scene.parts.length);
+    return taken.some((way) => {
+      if (blame.refuses(this.wishes.againstTaking(part, way))) return false;
+      if (!blame.asked.may(['accuracy'], part)) return true;
+      return [nothing, inPlace].some((located) => {
+        const among = { parts: inPlace, first: clamped, located, seated: nothing };
+        const fitUp = this.facts.fitUp(part, way.grips, way.lies, among);
+        return fitUp.ok || !blame.refuses([this.misfit(part, fitUp.error)]);
+      });
+    });
+  }
+
+  private misfit(part: number, refusal: Refusal): ConflictFact {
+    const fact = this.table.of('accuracy', part, { other: refusal.subjects[1]!, about: refusal.code });
+    const known = this.misfits.get(fact);
+    if (known === undefined || refusal.value! < known.value!) this.misfits.set(fact, refusal);
+    return fact;
+  }
+}

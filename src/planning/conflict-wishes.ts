@@ -1,0 +1,98 @@
+import { has, size, type PartSet } from '../base/part-set.js';
+import type { Facts } from '../facts/facts.js';
+import type { Grip } from '../facts/grips.js';
+import type { Refusal } from '../model/verdict.js';
+import { wishesOf, type TackWish, type Wish } from '../model/wish.js';
+import { isGrip, partsOfWish } from '../rules/wish-kept.js';
+import type { Taken } from './conflict-chains.js';
+import type { ConflictFact, FactTable } from './conflict-facts.js';
+
+/** Hard wishes as facts: what a wish keeps out counts as met where the wish is not asked for. */
+export class ConflictWishes {
+  private readonly wishes: readonly { readonly wish: Wish; readonly at: number }[];
+
+  constructor(
+    private readonly facts: Facts,
+    private readonly table: FactTable,
+  ) {
+    const { weldment } = facts.scene;
+    this.wishes = wishesOf(weldment, facts.settings).flatMap((wish, at) => (wish.soft ? [] : [{ wish, at }]));
+  }
+
+  /** Wishes about the order that a part breaks by coming now. */
+  againstOrder(part: number, inPlace: PartSet): readonly ConflictFact[] {
+    return this.broken(part, ({ wish }) => {
+      if ('before' in wish) {
+        const [first, second] = this.parts(wish.never ? [wish.before[1], wish.before[0]] : wish.before);
+        return part === second && !has(inPlace, first);
+      }
+      return 'first' in wish && size(inPlace) === 0 && (part === this.part(wish.first)) === wish.never;
+    });
+  }
+
+  /** Wishes about the last grip of a part. */
+  againstGrip(part: number, grip: Grip): readonly ConflictFact[] {
+    return this.broken(
+      part,
+      ({ wish }) =>
+        'grip' in wish &&
+        part === this.part(wish.grip) &&
+        isGrip(wish, { ...grip, gripper: grip.gripper.id, robot: grip.robot.id }) === wish.never,
+    );
+  }
+
+  /** Wishes about how a part is taken. */
+  againstTaking(part: number, { regrips }: Taken): readonly ConflictFact[] {
+    return this.broken(
+      part,
+      ({ wish }) =>
+        'regrips' in wish && part === this.part(wish.regrips) && regrips <= wish.most === wish.never,
+    );
+  }
+
+  /** Wishes that a part be held, or not, which it then is not, or is. */
+  againstHold(part: number, held: boolean): readonly ConflictFact[] {
+    return this.broken(
+      part,
+      ({ wish }) => 'held' in wish && part === this.part(wish.held) && held === wish.never,
+    );
+  }
+
+  /** Wishes about the tacks that are laid as a part comes to those in place, each with its fact. */
+  aboutTacks(part: number, inPlace: PartSet): readonly (readonly [TackWish, ConflictFact])[] {
+    return this.wishes.flatMap(({ wish, at }) => {
+      if (!('tack' in wish)) return [];
+      const [a, b] = this.parts(wish.tack);
+      const other = part === a ? b : part === b ? a : -1;
+      return has(inPlace, other) ? [[wish, this.table.of('wish', part, { wish: at })] as const] : [];
+    });
+  }
+
+  private broken(
+    part: number,
+    isBroken: (one: { readonly wish: Wish; readonly at: number }) => boolean,
+  ): readonly ConflictFact[] {
+    // That a part be the first is one fact, whichever other part begins.
+    return this.wishes
+      .filter(isBroken)
+      .map(({ wish, at }) =>
+        this.table.of('wish', 'first' in wish ? this.part(wish.first) : part, { wish: at }),
+      );
+  }
+
+  private part(id: string): number {
+    return this.facts.scene.index.get(id) ?? -1;
+  }
+
+  private parts([a, b]: readonly [string, string]): readonly [number, number] {
+    return [this.part(a), this.part(b)];
+  }
+}
+
+/** A hard wish as a reason, with what it asks for as a fact: its word, after `not` where it forbids. */
+export function wishReason(wish: Wish, at: number): Refusal {
+  const subjects = partsOfWish(wish);
+  const word = (['before', 'first', 'grip', 'regrips', 'held', 'tack'] as const).find((one) => one in wish)!;
+  const about = wish.never ? `not ${word}` : word;
+  return { code: 'wish', subjects, fact: { kind: 'wish', part: subjects[0]!, about, wish: at } };
+}

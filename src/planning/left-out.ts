@@ -1,0 +1,54 @@
+import { Budget } from '../base/budget.js';
+import { has, members } from '../base/part-set.js';
+import type { Facts } from '../facts/facts.js';
+import type { Refusal } from '../model/verdict.js';
+import { Asked, inGivingOrder, type ConflictFact } from './conflict-facts.js';
+import { ConflictOracle } from './conflict-oracle.js';
+import { reasonOf } from './conflict-reasons.js';
+import { everyAngle } from './index-angles.js';
+import type { OrderState } from './order-state.js';
+
+/** A part that is not in place, and what keeps it away now; nothing where it may come. */
+export interface LeftOut {
+  readonly part: string;
+  readonly reasons: readonly Refusal[];
+}
+
+/** How far a search got: the most parts that it had in place, and the others. */
+export interface DeepestParts {
+  readonly inPlace: readonly string[];
+  readonly left: readonly LeftOut[];
+}
+
+/**
+ * What keeps the parts away that a state leaves out, each asked about by itself, at the angle at which the table is: those that
+ * most stands against first. Facts against a part are some that suffice, not all there are.
+ */
+export function leftOutOf(
+  facts: Facts,
+  { inPlace, first, angle }: Pick<OrderState, 'inPlace' | 'first' | 'angle'>,
+  stopRequested: () => boolean = () => false,
+): DeepestParts {
+  const { parts } = facts.scene;
+  const oracle = new ConflictOracle(facts, () => new Budget({ steps: 0 }));
+  const everything = Asked.allBut([]);
+  const nameOf = (part: number): string => parts[part]!.part.id;
+  const at = everyAngle(facts).filter((one) => angle === undefined || one.facts.angle === angle);
+  const against = (part: number): readonly ConflictFact[] => {
+    if (stopRequested()) return [];
+    const said = at.map((one) => oracle.joins.against(one, { part, inPlace, clamped: first }, everything));
+    return said.some((found) => found.length === 0) ? [] : [...new Set(said.flat())];
+  };
+  const left = parts.flatMap((_, part) => (has(inPlace, part) ? [] : [{ part, against: against(part) }]));
+  return {
+    inPlace: members(inPlace).map(nameOf),
+    left: left
+      .sort((p, q) => q.against.length - p.against.length || p.part - q.part)
+      .map((one) => ({
+        part: nameOf(one.part),
+        reasons: inGivingOrder(one.against)
+          .toReversed()
+          .map((fact) => reasonOf(facts, oracle, fact)),
+      })),
+  };
+}

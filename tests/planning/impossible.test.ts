@@ -1,0 +1,165 @@
+import fc from 'fast-check';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { minimalConflict } from '../../src/algorithms/minimal-conflict.js';
+import { Budget } from '../../src/base/budget.js';
+import type { Facts } from '../../src/facts/facts.js';
+import type { Weldment } from '../../src/model/weldment.js';
+import { batchOf, type ConflictFact } from '../../src/planning/conflict-facts.js';
+import { ConflictOracle } from '../../src/planning/conflict-oracle.js';
+import { explainImpossible } from '../../src/planning/impossible.js';
+import { factsOf } from '../../src/planning/plan.js';
+import { inputsOf, Planner, story, type Files } from '../support/planned.js';
+import { anyClash, clashFiles } from './random-conflicts.js';
+
+let planner: Planner;
+
+beforeAll(async () => {
+  planner = await Planner.load();
+});
+
+function factsFor(files: Files): Facts {
+  const { weldment, cell, settings } = inputsOf(files);
+  if (weldment.kind !== 'geometric' || !cell) throw new Error('no shapes');
+  return factsOf(weldment, cell, settings, planner.programs);
+}
+
+const plenty = (): Budget => new Budget({ steps: 20_000 });
+
+const without = (facts: readonly ConflictFact[], one: ConflictFact): readonly ConflictFact[] =>
+  facts.filter((fact) => fact !== one);
+
+/** Every fact of the weldment that the oracle met, and whether all of them leave no order. */
+function asked(facts: Facts): { readonly oracle: ConflictOracle; readonly impossible: boolean } {
+  const oracle = new ConflictOracle(facts, plenty);
+  return { oracle, impossible: typeof oracle.among([]) !== 'string' };
+}
+
+describe('minimal sets of facts of small random weldments', () => {
+  it('suffice, need each of theirs, share none, and are the same on repetition; the oracle is monotone', () => {
+    const kinds = new Map<string, number>();
+    let impossible = 0;
+    let several = 0;
+    fc.assert(
+      fc.property(anyClash(), fc.infiniteStream(fc.boolean()), (clash, coins) => {
+        const facts = factsFor(clashFiles(clash));
+        const { oracle, impossible: no } = asked(facts);
+        if (!no) return;
+        impossible += 1;
+        const said = explainImpossible(facts, plenty);
+        expect(said).toEqual(explainImpossible(factsFor(clashFiles(clash)), plenty));
+        if (said.scope === 'any') return;
+        const sets = [said, ...said.also].map(({ reasons, needed }) => {
+          expect(needed).toBe(reasons.length);
+          return reasons.map(({ fact }) => {
+            const { kind, part, ...named } = fact!;
+            return oracle.table.of(kind, facts.scene.index.get(part)!, named);
+          });
+        });
+        if (sets.length > 1) several += 1;
+        expect(new Set(sets.flat()).size).toBe(sets.flat().length);
+        for (const set of sets) {
+          for (const { kind } of set) kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
+          expect(typeof oracle.test(set)).not.toBe('string');
+          for (const fact of set) expect(oracle.test(without(set, fact))).toBe('free');
+        }
+        // Any set of facts that leaves an order leaves one without some of them too.
+        const some = oracle.table.met.filter(() => coins.next().value === true);
+        const fewer = some.filter(() => coins.next().value === true);
+        if (oracle.test(some) === 'free') expect(oracle.test(fewer)).toBe('free');
+        const all = oracle.table.met;
+        expect(minimalConflict(all, (subset) => oracle.test(subset), batchOf)).toBeDefined();
+      }),
+      { numRuns: 12, seed: 8, endOnFailure: true },
+    );
+    expect(impossible).toBeGreaterThanOrEqual(5);
+    expect(several).toBeGreaterThan(0);
+    expect(kinds.size).toBeGreaterThan(2);
+  }, 900_000);
+});
+
+/** Two parts that block each other. */
+const CROSSED = clashFiles({
+  ...{ parts: 3, needs: [], first: undefined, loose: [], roofed: false, away: 0, height: 40 },
+  blocking: [
+    [1, 2],
+    [2, 1],
+  ],
+});
+
+describe('a budget', () => {
+  it('that ends before the first test explains nothing; one that ends later leaves a set that is said not to be minimised', () => {
+    const facts = factsFor(CROSSED);
+    const none = explainImpossible(facts, () => new Budget({ steps: 0 }));
+    expect(none).toMatchObject({ needed: 0, also: [], reasons: [{ code: 'unexplained' }] });
+    let tests = 0;
+    const few = explainImpossible(
+      factsFor(CROSSED),
+      () => new Budget({ steps: (tests += 1) > 2 ? 0 : 20_000 }),
+    );
+    expect(few.reasons.length).toBeGreaterThan(0);
+    expect(few.needed).toBeLessThan(few.reasons.length);
+  });
+
+  it('obeys a request to stop', () => {
+    const stop = explainImpossible(
+      factsFor(CROSSED),
+      () => new Budget({ steps: 20_000, stopRequested: () => true }),
+    );
+    expect(stop.reasons[0]!.code).toBe('unexplained');
+  });
+});
+
+describe('a wish in a minimal set', () => {
+  const sets = (files: Files, ...wishes: readonly object[]) => {
+    files.weldment.wishes = wishes;
+    const { reasons, needed, also } = explainImpossible(factsFor(files), plenty);
+    return [{ reasons, needed }, ...also].map((set) => {
+      expect(set.needed).toBe(set.reasons.length);
+      return set.reasons.map(({ code, fact }) => (fact?.wish === undefined ? code : `${code} ${fact.wish}`));
+    });
+  };
+  const base = (near: readonly number[], more: object = {}) => ({ tack: ['base', 'south'], near, ...more });
+
+  it('that a part be the first stands there once, and in one set only', () => {
+    const files = story('one-tool-change');
+    expect(sets(files, { first: 'south' }, { first: 'mid' })).toEqual([['wish 0', 'wish 1']]);
+    files.weldment.needs = [{ part: 'south', after: ['mid'] }];
+    expect(sets(files, { first: 'south' })).toEqual([['needs', 'wish 0']]);
+  });
+
+  it.each([
+    ['out of reach', base([500, -130, 10])],
+    ['where the others leave no room', base([0, -130, 10], { within: 15 })],
+    ['nowhere at all', base([0, -130, 10], { within: 500, never: true })],
+  ])('for a tack %s is named', (_, wish) => {
+    expect(sets(story('one-tool-change'), wish)).toEqual([['wish 0']]);
+  });
+
+  it('for a tack that no order of its two parts keeps is named once', () => {
+    const { cell, weldment } = story('one-tool-change');
+    const parts = {
+      p: { plate: { length: 300, width: 150, thickness: 10 }, at: [-76, 0, 5], turn: [0, 0, 90] },
+      q: { block: { length: 100, width: 100, height: 60 }, at: [50, 0, 30] },
+    } satisfies Files['weldment']['parts'];
+    const files = { cell, weldment: { ...weldment, parts, joints: [{ between: ['p', 'q'] }] } } as Files;
+    const [first, ...others] = sets(files, { tack: ['p', 'q'], near: [500, 0, 0] });
+    expect(first).toEqual(['wish 0']);
+    expect(others.flat()).not.toContain('wish 0');
+  });
+
+  it('that a part be held stands there beside the one that it be not', () => {
+    const files = story('cube-needs-no-hold');
+    files.weldment.wishes = [{ held: 'cube' }, { held: 'cube', never: true }];
+    const { weldment, cell, settings } = inputsOf(files);
+    const still = {
+      'push-share': 0.05,
+      'push-least': 15,
+      'transport-acceleration': 1,
+      'stop-acceleration': 1.5,
+    };
+    const loads = { ...settings.loads, ...still };
+    const facts = factsOf(weldment as Weldment, cell!, { ...settings, loads }, planner.programs);
+    const { reasons } = explainImpossible(facts, plenty);
+    expect(reasons.flatMap(({ fact }) => fact?.wish ?? []).sort()).toEqual([0, 1]);
+  });
+});

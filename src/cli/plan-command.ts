@@ -7,10 +7,13 @@ import { tradeText } from '../report/trade-text.js';
 import { planText } from '../report/plan-text.js';
 import { impossibleText } from '../report/impossible-text.js';
 import { noneFoundText } from '../report/none-found-text.js';
+import { clipped, plain } from '../report/plain.js';
+import { remediesText } from '../report/remedies-text.js';
 import { warmStartText } from '../report/warm-start-text.js';
 import { readTradedTerms } from '../planning/traded-terms.js';
 import type { Source } from '../session/inputs.js';
 import type { PlanOutcome } from '../session/plan.js';
+import type { RemedyProgress } from '../session/remedies/search.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
 import { readCellSource } from './cell-source.js';
 import { readSource, sameFile, unwritable, writeWhole } from './files.js';
@@ -26,6 +29,8 @@ export interface PlanFlags {
   readonly seconds?: number;
   readonly trade?: string;
   readonly weld?: boolean;
+  /** False with `--no-remedies`. */
+  readonly remedies?: boolean;
   readonly json?: boolean;
 }
 
@@ -63,6 +68,7 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
     trade: trade?.value,
     weld: flags.weld === true,
     from: source(flags.from),
+    remedies: flags.remedies !== false,
     stop,
   });
   return report(outcome, flags, Atomics.load(new Int32Array(stop), 0) !== 0);
@@ -81,6 +87,7 @@ async function runJob(job: PlanJob): Promise<PlanOutcome> {
     return await new Promise<PlanOutcome>((resolve, reject) => {
       worker.on('message', (message: PlanMessage) => {
         if (message.kind === 'progress') showProgress(message.progress);
+        else if (message.kind === 'remedy') showRemedy(message.progress);
         else resolve(message.outcome);
       });
       worker.on('error', reject);
@@ -99,6 +106,14 @@ function showProgress({ steps, best, bound }: SearchProgress): void {
   const shown = (cost: readonly number[] | undefined): string =>
     cost === undefined ? 'none yet' : cost.map((x) => (Number.isFinite(x) ? x : '-')).join(' / ');
   process.stderr.write(`\r\u001b[K${steps} states, best ${shown(best)}, bound ${shown(bound)}`);
+}
+
+/** The same while remedies are tried. */
+function showRemedy({ tries, most, words }: RemedyProgress): void {
+  if (!process.stderr.isTTY) return;
+  process.stderr.write(
+    `\r\u001b[K${clipped(`no plan; trying what would help, ${tries + 1} of ${most}: ${plain(words)}`, 100)}`,
+  );
 }
 
 function report(outcome: PlanOutcome, flags: PlanFlags, interrupted: boolean): ExitCode {
@@ -144,6 +159,8 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       break;
     case 'impossible':
       process.stdout.write(impossibleText(outcome.scope, outcome, outcome.also));
+      if (outcome.remedies && outcome.remedySearch)
+        process.stdout.write(remediesText({ ...outcome.remedySearch, remedies: outcome.remedies }));
       break;
     case 'none-found':
       process.stdout.write(noneFoundText(outcome));

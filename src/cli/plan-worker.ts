@@ -4,6 +4,8 @@ import type { SearchProgress } from '../algorithms/problem.js';
 import type { TradedTerms } from '../planning/traded-terms.js';
 import type { Source, Sources } from '../session/inputs.js';
 import { planSession, type PlanOutcome, type PlanSessionOptions } from '../session/plan.js';
+import { planOrRemedies } from '../session/remedies/plan-or-remedies.js';
+import type { RemedyProgress } from '../session/remedies/search.js';
 
 /** What the planning thread is given. `stop` is one shared integer: anything but 0 asks it to stop. */
 export interface PlanJob {
@@ -14,11 +16,14 @@ export interface PlanJob {
   readonly trade: TradedTerms | undefined;
   readonly weld: boolean;
   readonly from: Source | undefined;
+  /** Whether remedies are tried where there is no plan. */
+  readonly remedies: boolean;
   readonly stop: SharedArrayBuffer;
 }
 
 export type PlanMessage =
   | { readonly kind: 'progress'; readonly progress: SearchProgress }
+  | { readonly kind: 'remedy'; readonly progress: RemedyProgress }
   | { readonly kind: 'outcome'; readonly outcome: PlanOutcome };
 
 const job = workerData as PlanJob;
@@ -37,5 +42,7 @@ const options: PlanSessionOptions = {
   stopRequested: () => Atomics.load(stop, 0) !== 0,
   onProgress: (progress) => send({ kind: 'progress', progress }),
 };
-const outcome = planSession(job.sources, options);
+const outcome = job.remedies
+  ? planOrRemedies(job.sources, options, { onProgress: (progress) => send({ kind: 'remedy', progress }) })
+  : planSession(job.sources, options);
 send({ kind: 'outcome', outcome });

@@ -3,6 +3,7 @@ import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import type { CalibrateFlags } from './calibrate-command.js';
 import type { CheckFlags } from './check-command.js';
 import type { CodesFlags } from './codes-command.js';
+import type { CompareFlags } from './compare-command.js';
 import { EXIT } from './exit-codes.js';
 import type { ExportFlags } from './export-command.js';
 import type { GenerateFlags } from './generate-command.js';
@@ -11,6 +12,7 @@ import type { NewFlags } from './new-command.js';
 import type { PlanFlags } from './plan-command.js';
 import type { ReportFlags } from './results-report.js';
 import type { StudyFlags } from './study-command.js';
+import type { WhyFlags } from './why-command.js';
 
 // Each command is loaded when it is called: help and usage errors need none of them.
 
@@ -96,6 +98,7 @@ program
     '--trade <terms>',
     'list the plans between two terms too, as regrips,distortion: those that no other completed one beats in both',
   )
+  .option('--no-remedies', 'where there is no plan, do not try what would help')
   .option('--weld', 'add an order for the full welds after tacking, a screening estimate')
   .option('--json', 'print the outcome as JSON instead of text')
   .action(async (weldment: string, flags: PlanFlags) => {
@@ -113,6 +116,39 @@ program
   .action(async (plan: string, flags: CheckFlags) => {
     const { checkCommand } = await import('./check-command.js');
     process.exitCode = await checkCommand(plan, flags);
+  });
+
+program
+  .command('compare')
+  .description(
+    'tell how one plan differs from another: objective, order, grips, holds, tacks, timeline, settings',
+  )
+  .argument('<a>', 'plan document A')
+  .argument('<b>', 'plan document B')
+  .option('--json', 'print the differences as JSON instead of text')
+  .action(async (a: string, b: string, flags: CompareFlags) => {
+    const { compareCommand } = await import('./compare-command.js');
+    process.exitCode = compareCommand(a, b, flags);
+  });
+
+program
+  .command('why')
+  .description('tell why a plan is as it is: forced by which facts, or a choice that saves how much')
+  .argument('<plan>', 'plan document')
+  .requiredOption('--weldment <file>', 'the weldment the plan is for')
+  .option('--cell <file>', 'the cell the plan is for')
+  .option('--before <parts...>', 'two parts: why the first joins before the second')
+  .option('--grip <part...>', 'why the part has its last grip')
+  .option('--regrip <part...>', 'why the part is regripped')
+  .option('--tack <id...>', 'why the tack is where it is')
+  .option('--hold <stage...>', 'why the part of the stage, given by its number or its part, is held')
+  .option('--not-first <part...>', 'why the part is not the first')
+  .option('--steps <n>', 'search steps at most, instead of those of the plan', atLeastOne)
+  .option('--seconds <s>', 'wall-clock limit of each question; not repeatable', positiveNumber)
+  .option('--json', 'print the answers as JSON instead of text')
+  .action(async (plan: string, flags: WhyFlags) => {
+    const { whyCommand } = await import('./why-command.js');
+    process.exitCode = await whyCommand(plan, flags);
   });
 
 program

@@ -1,3 +1,4 @@
+import { criticalChain, type CriticalRun } from '../explain/difference/critical-chain.js';
 import type { GeometricPlan } from '../model/plan.js';
 import { counted, duration } from './numbers.js';
 import { plain } from './plain.js';
@@ -18,19 +19,16 @@ function boundText({ timeline: { makespan, bound, choices } }: Timed): string {
     : `${duration(tenths(makespan))}, at least ${duration(tenths(bound))} ${scope}: a gap of ${duration(gap)}.`;
 }
 
-/** The activities that fix the makespan, in time order, by robot. */
-function pathText({ timeline: { activities } }: Timed): string {
-  const chain = activities
-    .filter(({ critical, what }) => critical && what !== 'wait')
-    .sort((a, b) => a.start - b.start || a.end - b.end);
-  const runs: { readonly robot: string; readonly what: string[] }[] = [];
-  for (const { robot, what, stage } of chain) {
-    const text = stage > 0 ? `${plain(what)} ${stage}` : plain(what);
-    if (runs.at(-1)?.robot === robot) runs.at(-1)!.what.push(text);
-    else runs.push({ robot, what: [text] });
-  }
-  return runs.map(({ robot, what }) => `${plain(robot)}: ${what.join(', ')}`).join('; ');
-}
+/** What one robot after the other does on the critical path, stages as numbers. */
+const chainText = (runs: readonly CriticalRun[]): string =>
+  runs
+    .map(({ robot, what }) => {
+      const steps = what.map(({ what: text, stage }) =>
+        stage > 0 ? `${plain(text)} ${stage}` : plain(text),
+      );
+      return `${plain(robot)}: ${steps.join(', ')}`;
+    })
+    .join('; ');
 
 /** Where each robot waits, and for how long in all. */
 function waitingText({ programs }: Timed): string {
@@ -48,7 +46,7 @@ function waitingText({ programs }: Timed): string {
 
 /** Makespan with its bound, the critical path (stages as numbers), and where the robots wait. */
 export function criticalLines(plan: Timed): string[] {
-  const path = pathText(plan);
+  const path = chainText(criticalChain(plan));
   const waiting = waitingText(plan);
   return [
     ...paragraph('Makespan: ', boundText(plan)),

@@ -1,0 +1,193 @@
+import type { Answer, Verdict, Weighed } from '../explain/why/answer.js';
+import type { Has } from '../explain/why/opposite.js';
+import type { Price, TermPrice, Worth } from '../explain/why/price.js';
+import type { Term } from '../explain/difference/objective.js';
+import type { Question } from '../explain/why/question.js';
+import { termName, termText } from './claim-text.js';
+import { changesText } from './compare-text.js';
+import { reasonLines } from './impossible-text.js';
+import { amount, counted, listed } from './numbers.js';
+import { plain } from './plain.js';
+import { refusalText } from './refusal-text.js';
+import { paragraph } from './text-table.js';
+
+/** The two plans, as an answer calls them. */
+const NAMES = { a: 'the plan', b: 'the other' } as const;
+
+/** Reasons of refused orders that are shown at most: the most frequent come first. */
+const MOST_REASONS = 5;
+
+function questionText(question: Question): string {
+  switch (question.ask) {
+    case 'before':
+      return `Why does ${plain(question.first)} join before ${plain(question.second)}?`;
+    case 'grip':
+      return `Why is ${plain(question.part)} gripped as it is?`;
+    case 'regrip':
+      return `Why is ${plain(question.part)} regripped?`;
+    case 'tack':
+      return `Why is tack ${plain(question.tack)} where it is?`;
+    case 'hold':
+      return /^\d+$/.test(question.stage)
+        ? `Why is the part of stage ${question.stage} held?`
+        : `Why is ${plain(question.stage)} held?`;
+    case 'not-first':
+      return `Why is ${plain(question.part)} not the first part?`;
+  }
+}
+
+/** What the plan has, as a whole sentence. */
+function hasText(has: Has): string {
+  switch (has.of) {
+    case 'before':
+      return `${plain(has.first)} joins in stage ${has.stages[0]}, ${plain(has.second)} in stage ${has.stages[1]}.`;
+    case 'grip': {
+      if (has.byHand === true) return `A person sets ${plain(has.part)}.`;
+      if (has.gripper === null) return `${plain(has.part)} may be taken by any gripper.`;
+      const by = has.robot === undefined ? '' : ` of ${plain(has.robot)}`;
+      const at = has.position?.map((x) => amount(x, 1)).join(', ');
+      const face = has.face === undefined ? '' : ` on ${plain(has.face)}, at (${at}) mm`;
+      return `${plain(has.part)} is brought by ${plain(has.gripper)}${by}${face}.`;
+    }
+    case 'regrip':
+      return has.regrips === 0
+        ? `${plain(has.part)} comes without a regrip.`
+        : `${plain(has.part)} comes with ${counted(has.regrips, 'regrip')}.`;
+    case 'tack':
+      return `It is laid in stage ${has.stage}, on the joint of ${listed(has.between.map(plain))}.`;
+    case 'hold': {
+      const other = has.other ? ` ${plain(has.other.robot)} holds ${plain(has.other.part)} meanwhile.` : '';
+      const who = has.held === null ? 'Nobody' : plain(has.held);
+      return `${who} holds ${plain(has.part)} in stage ${has.stage}.${other}`;
+    }
+    case 'not-first':
+      return has.stage === 1
+        ? `${plain(has.part)} is the first part.`
+        : `${plain(has.first)} is the first part, ${plain(has.part)} joins in stage ${has.stage}.`;
+  }
+}
+
+/** The other plan, by what it has otherwise. */
+function otherwise(has: Has): string {
+  switch (has.of) {
+    case 'before':
+      return `with ${plain(has.second)} before ${plain(has.first)}`;
+    case 'grip':
+      return `with another last grip of ${plain(has.part)}`;
+    case 'regrip':
+      return has.regrips <= 1
+        ? `without a regrip of ${plain(has.part)}`
+        : `with fewer regrips of ${plain(has.part)}`;
+    case 'tack':
+      return `with no tack near that place`;
+    case 'hold':
+      return `with ${plain(has.part)} not held`;
+    case 'not-first':
+      return `with ${plain(has.part)} first`;
+  }
+}
+
+function worthText({ objective, provedTerms }: Worth): string {
+  const values = objective.map(({ term, value }) => termText(term, value)).join(', ');
+  if (provedTerms.length === objective.length) return `${values} (proved least)`;
+  if (provedTerms.length === 0) return `${values} (nothing proved least)`;
+  return `${values} (proved least: ${listed(provedTerms.map(termName))})`;
+}
+
+const SCOPES: Readonly<Record<(Verdict & { kind: 'forced' })['scope'], string>> = {
+  file: 'the files say so',
+  any: 'proved, whatever the candidates',
+  candidates: 'proved among the candidates considered, planned as Tackwright plans',
+};
+
+const more = (term: Term, value: number): string =>
+  `${termText(term, Math.abs(value))} ${value > 0 ? 'more' : 'less'}`;
+
+/** What the choice saves, and what of that is proved. */
+function savedText({ price }: Weighed, first: TermPrice, has: Has): string {
+  const { term, given, wished } = first;
+  const found = termText(term, wished - given);
+  if (price.exact)
+    return `A choice: it saves ${found} against the best plan ${otherwise(has)}. That is proved: no such plan does with less.`;
+  if (price.atLeast !== null)
+    return `A choice: it saves at least ${termText(term, price.atLeast)} (proved) against any plan ${otherwise(has)}, and ${found} if the best one found is the best there is.`;
+  return `A choice: it saves ${found} if the best plan found ${otherwise(has)} is the best there is, which is not proved.`;
+}
+
+/** Terms after the deciding one that differ too. */
+function besidesText({ terms: [, ...rest] }: Price): string {
+  const told = rest.map(({ term, given, wished }) => more(term, wished - given));
+  return told.length === 0 ? '' : ` Of the terms that count after it, the other has ${listed(told)}.`;
+}
+
+/** The same before tacks were ordered anew, which no proof speaks of. */
+function searchedText({ searched, price }: Weighed): string {
+  if (searched === undefined || price.exact) return '';
+  const [first] = searched.terms;
+  const lead = ' Before tacks were put in an order that distorts less,';
+  if (first === undefined) return `${lead} both cost the same.`;
+  const { term, given, wished } = first;
+  const proof = searched.exact
+    ? ', proved least'
+    : searched.atLeast === null
+      ? ''
+      : `, proved at least ${termText(term, searched.atLeast)} more`;
+  return `${lead} the other had ${more(term, wished - given)}${proof}.`;
+}
+
+function weighedText(verdict: Verdict & { kind: 'choice' | 'equal' | 'better' }, has: Has): string {
+  const { price } = verdict;
+  const [first] = price.terms;
+  if (first === undefined)
+    return `Equal: it costs nothing to have it otherwise. Another plan, ${otherwise(has)}, is as good.`;
+  const by = termText(first.term, Math.abs(first.wished - first.given));
+  if (verdict.kind === 'better')
+    return `No reason: the plan is not the best one. A plan ${otherwise(has)} was found that is better by ${by}.${besidesText(price)}`;
+  return `${savedText(verdict, first, has)}${searchedText(verdict)}${besidesText(price)}`;
+}
+
+function verdictLines({ verdict, has }: Answer): string[] {
+  switch (verdict.kind) {
+    case 'not-so':
+      return ['The plan does not have it so.'];
+    case 'forced': {
+      const head = `Forced: there is no plan ${otherwise(has)} (${SCOPES[verdict.scope]}).`;
+      const reasons = reasonLines(verdict.reasons);
+      return reasons.length === 0
+        ? paragraph('', `${head} Nothing else of the files is needed to rule it out.`)
+        : [...paragraph('', `${head} What rules it out:`), ...reasons];
+    }
+    case 'refused':
+      return [
+        ...paragraph(
+          '',
+          `No plan ${otherwise(has)} was found, and the search ended within its budget: ${counted(verdict.refused, 'whole order')} fell when the assembly was judged as a whole. That is no proof that there is none.`,
+        ),
+        ...verdict.reasons.slice(0, MOST_REASONS).map((reason) => `  ${refusalText(reason)}`),
+      ];
+    case 'unknown':
+      return paragraph(
+        '',
+        `Unknown in the budget: it ended after ${counted(verdict.states, 'state')}, before a plan was found ${otherwise(has)} and before it was proved that there is none. Give more with --steps or --seconds.`,
+      );
+    default:
+      return [
+        ...paragraph('', weighedText(verdict, has)),
+        ...paragraph('  the plan:  ', worthText(verdict.given)),
+        ...paragraph('  the other: ', worthText(verdict.wished)),
+        ...changes(verdict),
+      ];
+  }
+}
+
+function changes({ difference }: Weighed): string[] {
+  const lines = changesText(difference, NAMES);
+  return lines.length === 0 ? [] : ['What else is different:', ...lines.map((line) => `  ${line}`)];
+}
+
+/** One answer: the question, what the plan has, and why. */
+export const answerText = (answer: Answer): string =>
+  `${[questionText(answer.question), ...paragraph('', hasText(answer.has)), ...verdictLines(answer)].join('\n')}\n`;
+
+/** Answers in the order of their questions, an empty line between them. */
+export const answersText = (answers: readonly Answer[]): string => answers.map(answerText).join('\n');

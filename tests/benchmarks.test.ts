@@ -57,7 +57,13 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))('the benchmarks run
     /distortion of box-beam, \d+ random orders +[\d.]+ m?s +full engine, [\d.]+ to [\d.]+ mm/,
   );
   expect(stdout).toMatch(/ {2}estimate of the search, each move once +[\d.]+ m?s +Spearman \S+, Kendall \S+/);
+  expect(stdout).toMatch(
+    /minimal set of box-beam: two parts block each other +[\d.]+ m?s +2 facts \(2 needed\)/,
+  );
   expect(stdout).toMatch(/( {2}ESC07 +9 +2125 +2125 +2125 |sequential ordering, sop-tsplib: left out)/);
+  expect(stdout).toMatch(
+    /first plan of 3 blocks on a base +[\d.]+ m?s +\d+ steps; checked plan of 3 stages after [\d.]+ s, \w+, \d+ steps: regrips/,
+  );
   expect(stdout).toMatch(/job-shop 3 x 3 of our own, scheduler +[\d.]+ m?s +optimal, makespan \d+/);
   expect(stdout).toMatch(
     /the same by HiGHS, mixed-integer with big M +[\d.]+ m?s +[\d.]+ x the time, the same makespan/,

@@ -22,7 +22,7 @@ const planned = z
       .optional()
       .describe('orders of the parts in the file; the story holds for each'),
     objective: z
-      .partialRecord(z.enum(['regrips', 'tool-changes']), count)
+      .partialRecord(z.enum(['regrips', 'tool-changes', 'wishes']), count)
       .optional()
       .describe('value of a term, which must be proved: its bound is the same'),
     before: z
@@ -187,12 +187,28 @@ const impossible = z.strictObject({
   scope: z.enum(['any', 'candidates']),
   reasons: z.array(reason).min(1).describe('each is among the reasons, with these names among its subjects'),
   'no-other-reason': z.boolean().default(false),
+  'would-help': z
+    .array(z.string())
+    .optional()
+    .describe('exactly these kinds of remedy are offered, cheapest first; absent: none are tried'),
+  'tried-in-vain': z
+    .array(z.string())
+    .default([])
+    .describe('kinds of change that were tried too, none of which is offered'),
+  also: z
+    .array(z.array(reason).min(1))
+    .default([])
+    .describe('independent sets of facts; each is among the further sets that are told, with these reasons'),
 });
 
 const noneFound = z.strictObject({
   ...common,
   kind: z.literal('none-found'),
-  reasons: z.array(reason).min(1).describe('why whole orders fell; each is among the reasons given'),
+  reasons: z.array(reason).default([]).describe('why whole orders fell; each is among the reasons given'),
+  left: z
+    .array(name)
+    .optional()
+    .describe('exactly these parts were not in place in the deepest state, whose reasons are told'),
 });
 
 const badInput = z.strictObject({

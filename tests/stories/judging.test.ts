@@ -55,7 +55,7 @@ describe('every kind of wish can be disappointed', () => {
 
   it.each([
     'scope: any\nreasons: [{ code: no-approach, names: [lying] }]',
-    'scope: candidates\nreasons: [{ code: no-order, names: [lying] }]',
+    'scope: candidates\nreasons: [{ code: needs, names: [lying] }]',
     'scope: candidates\nreasons: [{ code: no-approach, names: [lying, base] }]',
     'scope: candidates\nno-other-reason: true\nreasons: [{ code: no-approach, names: [lying] }]',
   ])('of reasons: %s', (lines) => {

@@ -1,6 +1,7 @@
 import { issueLine } from '../../src/model/issue.js';
 import type { GeometricPlan, Remedy, Stage } from '../../src/model/plan.js';
 import type { Refusal } from '../../src/model/verdict.js';
+import { codeEntry } from '../../src/report/codes/code-entries.js';
 import type { PlanOutcome } from '../../src/session/plan.js';
 import type { Expectation, Impossible, Planned } from './expectation.js';
 import { faultDifferences } from './fault-wishes.js';
@@ -14,13 +15,35 @@ type ImpossibleOutcome = Extract<PlanOutcome, { kind: 'impossible' }>;
 
 /** What differs between an outcome and what a story expects, one line each; empty when the story holds. */
 export function differences(outcome: PlanOutcome, expected: Expectation): readonly string[] {
+  return [...otherThan(outcome, expected), ...unlisted(outcome)];
+}
+
+/** Codes that an outcome gives and the table of codes does not have. */
+export function unlisted(outcome: PlanOutcome): readonly string[] {
+  const reasons = 'reasons' in outcome ? outcome.reasons : [];
+  const refusals = reasons.flatMap((reason) => [reason, reason.nearest, reason.nearest?.nearest]);
+  const issues = [
+    ...('issues' in outcome ? outcome.issues : []),
+    ...('warnings' in outcome ? outcome.warnings : []),
+  ];
+  return [...refusals, ...issues].flatMap((one) =>
+    one === undefined || codeEntry(one.code) !== undefined ? [] : [`the code ${one.code} is in no table`],
+  );
+}
+
+function otherThan(outcome: PlanOutcome, expected: Expectation): readonly string[] {
   if (outcome.kind !== expected.kind) return [`got ${told(outcome)}; expected ${expected.kind}`];
   if (outcome.kind === 'bad-input' && expected.kind === 'bad-input')
     return differ('issues', outcome.issues.map(issueLine), expected.issues);
   if (outcome.kind === 'impossible' && expected.kind === 'impossible')
     return impossibleDifferences(outcome, expected);
   if (outcome.kind === 'none-found' && expected.kind === 'none-found')
-    return missingReasons(outcome.reasons, expected.reasons);
+    return [
+      ...missingReasons(outcome.reasons, expected.reasons),
+      ...(expected.left
+        ? differ('left out', outcome.deepest?.left.map(({ part }) => part).sort(), [...expected.left].sort())
+        : []),
+    ];
   if (outcome.kind === 'planned' && expected.kind === 'planned')
     return outcome.plan.kind === 'geometric'
       ? planDifferences(outcome.plan, expected)
@@ -82,12 +105,36 @@ function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons
     .map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${givenText(reasons)}`);
 }
 
-function impossibleDifferences({ scope, reasons }: ImpossibleOutcome, expected: Impossible): string[] {
+function impossibleDifferences(outcome: ImpossibleOutcome, expected: Impossible): string[] {
+  const { scope, reasons, also } = outcome;
   const extra = expected['no-other-reason'] && reasons.length > expected.reasons.length;
   return [
     ...differ('scope', scope, expected.scope),
     ...missingReasons(reasons, expected.reasons),
+    ...expected.also.flatMap((wanted) =>
+      also.some((set) => missingReasons(set.reasons, wanted).length === 0)
+        ? []
+        : [
+            `no independent set ${JSON.stringify(wanted)} among: ${also.map((set) => givenText(set.reasons)).join(' / ')}`,
+          ],
+    ),
     ...(extra ? [`more reasons than are needed: ${givenText(reasons)}`] : []),
+    ...remedyDifferences(outcome, expected),
+  ];
+}
+
+function remedyDifferences(
+  { remedies = [], remedySearch }: ImpossibleOutcome,
+  expected: Impossible,
+): string[] {
+  const { 'would-help': helps, 'tried-in-vain': inVain } = expected;
+  if (helps === undefined) return [];
+  const offered = remedies.map(({ kind }) => kind);
+  const untried = inVain.filter((kind) => remedySearch?.kinds.includes(kind) !== true);
+  return [
+    ...differ('would-help', offered, helps),
+    ...untried.map((kind) => `${kind} was not tried`),
+    ...inVain.filter((kind) => offered.includes(kind)).map((kind) => `${kind} is offered`),
   ];
 }
 

@@ -6,8 +6,10 @@ import { abstractWeldments } from './abstract.js';
 import { clearance } from './clearance.js';
 import { distortion } from './distortion.js';
 import { coverings } from './covering.js';
+import { explaining, QUICK, VARIANTS } from './explain.js';
 import { distortionProxy } from './distortion-proxy.js';
 import { cellOf, gripDensity } from './grip-density.js';
+import { geometricWeldments } from './geometric.js';
 import { inverseSolutions } from './inverse.js';
 import { jobShop } from './job-shop.js';
 import { median, row, seconds } from './printing.js';
@@ -101,6 +103,10 @@ await timelines(
         patience: 60,
       },
 );
+geometricWeldments(
+  programs,
+  quick ? { parts: [3], patience: 60, steps: 30 } : { parts: [8, 20, 40], patience: 60 },
+);
 frames(quick ? 2 : 20, quick ? 30 : undefined);
 proof(
   programs,
@@ -120,3 +126,5 @@ distortionProxy(
   quick ? 3 : 40,
 );
 gripDensity(programs, quick ? ['box-beam'] : undefined);
+if (quick) explaining(programs, 'box-beam', QUICK, 1);
+else explaining(programs, 'ladder-bracket', VARIANTS, repeats);

@@ -75,9 +75,7 @@ describe.skipIf(!existsSync(MAIN))('tackwright new, from dist', () => {
     writeFileSync(at('file'), '');
     const made = run('new', 'x', '--out', 'file/below');
     expect([made.status, made.stdout]).toEqual([10, '']);
-    expect(made.stderr).toMatch(
-      /^file\/below: a file is in the way of this folder; name another folder\n$/,
-    );
+    expect(made.stderr).toMatch(/^file\/below: a file is in the way of this folder; name another folder\n$/);
     if (process.getuid?.() === 0) return; // root writes anywhere
     mkdirSync(at('closed'));
     chmodSync(at('closed'), 0o555);

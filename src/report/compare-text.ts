@@ -174,10 +174,7 @@ export function changesText(difference: PlanDifference, names: PlanNames = A_AND
 }
 
 /** The objectives of two plans: which is better, and each term that differs. */
-export const objectiveLines = (
-  { objective, inputs }: PlanDifference,
-  names: PlanNames = A_AND_B,
-): string[] => [
+const objectiveLines = ({ objective, inputs }: PlanDifference, names: PlanNames = A_AND_B): string[] => [
   inputs.length > 0
     ? `${names.a} and ${names.b} are not for the same inputs: neither is the better plan.`
     : BETTER[objective.better](names),

@@ -31,7 +31,7 @@ export function wishText(wish: Wish): string {
 }
 
 /** What a plan says of one wish: whether it is kept, and what breaking it counts. */
-export const statedWishText = ({ wish, from, kept }: PlanWish): string => {
+const statedWishText = ({ wish, from, kept }: PlanWish): string => {
   const strength = wish.soft ? `, weight ${amount(wish.weight)}` : '';
   return `${kept ? 'kept' : 'broken'}${strength}: ${wishText(wish)} (${from})`;
 };

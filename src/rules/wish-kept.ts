@@ -28,7 +28,7 @@ const POSITION = 0.1 + 1e-9;
 const GRAIN = 1e-6;
 
 /** Whether stages do what a wish asks for or forbids. What is said of a part that is in none of them is not done. */
-export function doesWish(wish: Wish, stages: readonly WishStage[]): boolean {
+function doesWish(wish: Wish, stages: readonly WishStage[]): boolean {
   const numberOf = (part: string): number => stages.findIndex((stage) => stage.part === part);
   if ('before' in wish) {
     const [earlier, later] = wish.before.map(numberOf) as [number, number];

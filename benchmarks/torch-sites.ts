@@ -21,7 +21,7 @@ export function torchSites(programs: LinearPrograms, names: readonly string[], r
       return seconds(() => {
         const sites = allSites(facts);
         const any = { way: () => true, motion: () => true };
-        const reached = sites.filter((site) => facts.torchMotion(site, any).ok).length;
+        const reached = sites.filter((site) => facts.torchMotion(site, any)).length;
         const ways = sites.reduce((sum, site) => sum + site.ways.length + site.blocked.length, 0);
         said = `${reached} of ${sites.length} sites, ${ways} torch ways`;
       });

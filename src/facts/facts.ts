@@ -346,8 +346,13 @@ export class Facts {
   }
 
   /** The motion of a welding arm, of the first unless another is named, with the largest margin that lays a tack and suits. */
-  torchMotion(site: TackSite, test: TorchTest, robot?: string): Result<TorchMotion, Refusal> {
-    return this.welding.motion(site, test, robot);
+  torchMotion(site: TackSite, test: TorchTest, robot?: string): TorchMotion | undefined {
+    return this.welding.motions(site, robot).firstThat(test);
+  }
+
+  /** Why it has no motion that suits; undefined where it has one. Dearer than to ask for the motion. */
+  torchRefusal(site: TackSite, test: TorchTest, robot?: string): Refusal | undefined {
+    return this.welding.motions(site, robot).refusal(test);
   }
 
   /** Whether a welding arm keeps clear of one that stands still, in the strokes of a tack; torch and gripper aside. */

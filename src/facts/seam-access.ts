@@ -51,8 +51,7 @@ function siteRefusal(facts: Facts, site: TackSite, present: PartSet, robot: stri
     const least = names.reduce((best, next) => (next.length < best.length ? next : best));
     return { code: 'torch-blocked', subjects: [...subjects, ...least] };
   }
-  const motion = facts.torchMotion(site, clearOf(present), robot);
-  return motion.ok ? undefined : motion.error;
+  return facts.torchRefusal(site, clearOf(present), robot);
 }
 
 const missOf = ({ value, limit }: Refusal): number =>

@@ -1,6 +1,5 @@
 import { Kept } from '../base/kept.js';
 import { intersects, setOf, union, type PartSet } from '../base/part-set.js';
-import { fail, ok, type Result } from '../base/result.js';
 import { axisZ, type Pose } from '../geometry/pose.js';
 import { dot, negate, subtract } from '../geometry/vector.js';
 import type { Joints } from '../kinematics/arm.js';
@@ -89,16 +88,16 @@ export class TorchMotions {
     this.ranking = new TorchRanking(welder, site.ways, settings.motion['torch-stroke']);
   }
 
-  /** The motion with the largest margin that suits, or why there is none. */
-  firstThat(test: TorchTest): Result<TorchMotion, Refusal> {
+  /** The motion with the largest margin that suits. */
+  firstThat(test: TorchTest): TorchMotion | undefined {
     for (let i = 0; ; i += 1) {
       const candidate = this.ranking.at(i);
-      if (candidate === undefined) return fail(this.refusal(test));
+      if (candidate === undefined) return undefined;
       if (!test.way(candidate.way)) continue;
       if (test.posture && !test.posture(candidate.joints)) continue;
       if (!(i in this.followed)) this.followed[i] = this.accepted(candidate);
       const motion = this.followed[i];
-      if (motion && test.motion(motion)) return ok(motion);
+      if (motion && test.motion(motion)) return motion;
     }
   }
 
@@ -154,8 +153,13 @@ export class TorchMotions {
     return { space, hits: setOf(parts.length, hits) };
   }
 
-  /** Whatever stops every candidate that the test lets through: the arm, or else the neck of the torch. */
-  private refusal({ way }: TorchTest): Refusal {
+  /**
+   * Where no motion suits, whatever stops every candidate that the test lets through: the arm, or else the neck of the torch.
+   */
+  refusal(test: TorchTest): Refusal | undefined {
+    // What the arm and the neck meet is known once every candidate was looked at.
+    if (this.firstThat(test)) return undefined;
+    const { way } = test;
     const { joint, seam, ways } = this.site;
     const { welder } = this;
     const subjects = [joint.id, seam.id, welder.id];

@@ -1,16 +1,14 @@
 import { Kept } from '../base/kept.js';
-import type { Result } from '../base/result.js';
 import type { Joints } from '../kinematics/arm.js';
 import type { Welder } from '../model/cell.js';
 import type { Scene } from '../model/scene.js';
 import { cornersOn } from '../model/seam-relations.js';
 import type { Settings } from '../model/settings.js';
-import type { Refusal } from '../model/verdict.js';
 import { ArmRoom, torchLoad, type StandingArm } from './arm-room.js';
 import type { Joint, JointSeam } from './joints.js';
 import { Routes } from './routes.js';
 import { sitesOfSeam, type TackSite } from './tack-sites.js';
-import { comingToTack, leavingTack, TorchMotions, type TorchMotion, type TorchTest } from './torch-motion.js';
+import { comingToTack, leavingTack, TorchMotions, type TorchMotion } from './torch-motion.js';
 
 /** A welding robot with the room that its arm must keep clear in, and its motions by site. */
 interface Torch {
@@ -55,11 +53,11 @@ export class Welding {
     return cornersOn(seam, others);
   }
 
-  motion(site: TackSite, test: TorchTest, robot?: string): Result<TorchMotion, Refusal> {
+  motions(site: TackSite, robot?: string): TorchMotions {
     const { welder, room, motions } = this.torch(robot);
     let known = motions.get(site);
     if (!known) motions.set(site, (known = new TorchMotions(this.scene, welder, this.settings, room, site)));
-    return known.firstThat(test);
+    return known;
   }
 
   strokesClear(motion: TorchMotion, other: StandingArm): boolean {

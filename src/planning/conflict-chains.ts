@@ -1,4 +1,5 @@
 import { Kept } from '../base/kept.js';
+import { Listed } from '../base/listed.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import type { Spot } from '../facts/spots.js';
@@ -26,9 +27,22 @@ interface Bringable {
   readonly against: readonly ConflictFact[];
 }
 
+const NONE: readonly Taken[] = [];
+
+const isEmpty = (ways: Iterable<Taken>): boolean => ways[Symbol.iterator]().next().done === true;
+
+/** The first, then the others. */
+const after = (first: readonly Taken[], others: Iterable<Taken>): Iterable<Taken> => ({
+  *[Symbol.iterator]() {
+    yield* first;
+    yield* others;
+  },
+});
+
 /** From the infeed to the last grip of a part, as far as what is asked for lets it come. */
 export class ConflictChains {
   private readonly bringable = new Kept<Bringable>();
+  private readonly chains = new Kept<Listed<Taken>>();
 
   constructor(
     private readonly facts: Facts,
@@ -36,12 +50,20 @@ export class ConflictChains {
     private readonly grips: AskedGrips,
   ) {}
 
-  /** Every way in which a grip may come to take the part; what stands against it is blamed where there is none. */
-  taken(part: number, asked: AskedGrip, blame: Blame): readonly Taken[] {
-    const real = asked.refusal === undefined ? this.real(part, asked.grip) : [];
-    if (!this.isRelaxed(part, asked.grip.robot, blame.asked))
-      return real.length > 0 ? real : this.relaxed(part, asked, blame);
-    return [...this.relaxed(part, asked, real.length > 0 ? new Blame(blame.asked) : blame), ...real];
+  /**
+   * Every way in which a grip may come to take the part; undefined where there is none, and then what stands against it is blamed.
+   * Chains that planning has are worked out as far as they are drawn, and after those that only count as met: they are dear.
+   */
+  taken(part: number, asked: AskedGrip, blame: Blame): Iterable<Taken> | undefined {
+    const real = asked.refusal === undefined ? this.real(part, asked.grip) : NONE;
+    const relaxes = this.isRelaxed(part, asked.grip.robot, blame.asked);
+    if (!relaxes && !isEmpty(real)) return real;
+    const own = new Blame(blame.asked);
+    const relaxed = this.relaxed(part, asked, own);
+    if (relaxed.length === 0 && !isEmpty(real)) return real;
+    for (const fact of own.facts) blame.facts.add(fact);
+    if (relaxed.length === 0) return undefined;
+    return relaxes ? after(relaxed, real) : relaxed;
   }
 
   /** Whether some chain that does not exist counts as one that does. */
@@ -54,17 +76,19 @@ export class ConflictChains {
   }
 
   /** The chains that planning has. */
-  private real(part: number, grip: Grip): readonly Taken[] {
+  private real(part: number, grip: Grip): Iterable<Taken> {
+    return this.chains.get(`${part} ${grip.id}`, () => new Listed(this.everyReal(part, grip)));
+  }
+
+  private *everyReal(part: number, grip: Grip): Generator<Taken> {
     const { facts } = this;
-    const counts = Array.from({ length: MOST_REGRIPS + 1 }, (_, regrips) => regrips);
-    return counts.flatMap((regrips) =>
-      facts.chains(grip.robot, part, regrips).flatMap(({ transfers, spot }): readonly Taken[] => {
+    for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1)
+      for (const { transfers, spot } of facts.chains(grip.robot, part, regrips)) {
         const grips = [...transfers.map((transfer) => transfer.grip), grip];
         const used = [...new Set(grips.map(({ gripper }) => gripper))];
-        if (used.length > 1 && !changesFreely(facts, grip.robot, used)) return [];
-        return facts.take(part, grip, spot).ok ? [{ grips, lies: spot, regrips }] : [];
-      }),
-    );
+        if (used.length > 1 && !changesFreely(facts, grip.robot, used)) continue;
+        if (facts.take(part, grip, spot).ok) yield { grips, lies: spot, regrips };
+      }
   }
 
   private relaxed(part: number, asked: AskedGrip, blame: Blame): readonly Taken[] {

@@ -1,5 +1,6 @@
 import { compareText } from '../base/order.js';
 import { Kept } from '../base/kept.js';
+import type { Joint } from '../facts/joints.js';
 import type { FactKind, ReasonFact } from '../model/reason-fact.js';
 import type { Scene } from '../model/scene.js';
 
@@ -7,6 +8,8 @@ import type { Scene } from '../model/scene.js';
 export interface ConflictFact extends ReasonFact {
   /** Number of the part. */
   readonly of: number;
+  /** Number of the other part of a seam: the fact is one, whichever of the two comes later. */
+  readonly beside?: number;
   readonly key: string;
 }
 
@@ -69,13 +72,20 @@ export class FactTable {
 
   constructor(private readonly scene: Scene) {}
 
+  /** That the torch gets at enough of a seam, of which the part that comes later in the file is named first. */
+  ofSeam({ a, b }: Joint, seam: string): ConflictFact {
+    const [other, part] = [Math.min(a, b), Math.max(a, b)];
+    return this.of('torch', part, { seam, other: this.nameOf(other) });
+  }
+
   of(kind: FactKind, part: number, named: Named = {}): ConflictFact {
     const { other, also, robot, gripper, seam, about, wish } = named;
     const key = [kind, part, other, also, robot, gripper, seam, about, wish]
       .map((name) => name ?? '')
       .join('\n');
     return this.facts.get(key, () => {
-      const fact = { kind, part: this.nameOf(part), ...named, of: part, key };
+      const beside = kind === 'torch' ? { beside: this.scene.index.get(other!)! } : {};
+      const fact = { kind, part: this.nameOf(part), ...named, of: part, ...beside, key };
       this.met.push(fact);
       return fact;
     });
@@ -99,8 +109,9 @@ export class Asked {
     private readonly kinds?: readonly FactKind[],
   ) {
     this.named = new Set(facts);
-    for (const { of, key } of inGivingOrder(facts))
-      this.signatures.set(of, `${this.signatures.get(of) ?? ''}${key};`);
+    for (const { of, beside, key } of inGivingOrder(facts))
+      for (const part of [of, ...(beside === undefined ? [] : [beside])])
+        this.signatures.set(part, `${this.signatures.get(part) ?? ''}${key};`);
   }
 
   static only(facts: readonly ConflictFact[]): Asked {
@@ -119,7 +130,8 @@ export class Asked {
   may(kinds: readonly FactKind[], part?: number): boolean {
     if (!this.only) return this.kinds === undefined || this.kinds.some((kind) => kinds.includes(kind));
     return [...this.named].some(
-      ({ kind, of }) => kinds.includes(kind) && (part === undefined || of === part),
+      ({ kind, of, beside }) =>
+        kinds.includes(kind) && (part === undefined || of === part || beside === part),
     );
   }
 

@@ -12,7 +12,8 @@ import { canBring, isOpen, routesOf } from './ways.js';
 export interface Candidate {
   /** The grip that holds it in its place; undefined where any of those that can be used and brought may. */
   readonly by: Bringing | undefined;
-  readonly taken: readonly Taken[];
+  /** The ways in which it may have been taken; undefined where it does not matter. */
+  readonly taken: Iterable<Taken> | undefined;
 }
 
 /** What the table and the keep-outs are called where they are in the way. */
@@ -65,7 +66,7 @@ export class ConflictHandling {
     blame: Blame,
   ): Generator<Candidate> {
     if (this.zero.spots(part).length === 0) {
-      if (!blame.refuses([this.table.of('rest', part)])) yield { by: undefined, taken: [] };
+      if (!blame.refuses([this.table.of('rest', part)])) yield { by: undefined, taken: undefined };
       return;
     }
     const { handlers, grippers } = facts.scene.cell;
@@ -73,7 +74,7 @@ export class ConflictHandling {
       for (const { id } of grippers) {
         const asked = this.grips.of(part, robot, id);
         const capacity = this.table.of('capacity', part, { gripper: id });
-        if (asked.length === 0 && !blame.refuses([capacity])) yield { by: undefined, taken: [] };
+        if (asked.length === 0 && !blame.refuses([capacity])) yield { by: undefined, taken: undefined };
         for (const grip of asked) {
           if (grip.refusal && blame.refuses([capacity])) continue;
           yield* this.byGrip(facts, part, inPlace, { grip, approaches }, blame);
@@ -94,7 +95,7 @@ export class ConflictHandling {
     );
     if (beside.length === 0) return;
     const taken = this.chains.taken(part, asked, blame);
-    if (taken.length === 0) return;
+    if (taken === undefined) return;
     for (const approach of beside)
       for (const motion of this.motions(facts, part, inPlace, asked, approach, blame)) {
         const real = refusal === undefined && canBring(facts, part, grip);
@@ -149,6 +150,7 @@ export class ConflictHandling {
     }
     const room = table.of('arm-room', part, { robot });
     for (const motion of found.value)
-      if (routesOf(motion, inPlace, withMember(inPlace, part)) || !blame.refuses([room])) yield motion;
+      if (!blame.asked.has(room) || routesOf(motion, inPlace, withMember(inPlace, part))) yield motion;
+      else blame.refuses([room]);
   }
 }

@@ -13,9 +13,13 @@ import { holdBy, holdKey } from './held-grip.js';
 import type { AtAngle } from './index-angles.js';
 import type { Newcomer } from './securing.js';
 
-const HANDLING: readonly FactKind[] = ['rest', 'capacity', 'reach', 'arm-room', 'gripper-room', 'wish'];
-/** Kinds that are judged together with the grip that brings a part. */
-const BY_GRIP: readonly FactKind[] = [...HANDLING, 'accuracy', 'hold', 'reserve'];
+/** Kinds that are judged together with the grip that brings a part, wishes aside. */
+const BY_GRIP: readonly FactKind[] = [
+  ...(['rest', 'capacity', 'reach', 'arm-room', 'gripper-room'] as const),
+  ...(['accuracy', 'hold', 'reserve'] as const),
+];
+/** Kinds whose answer may hang on which part was the first. */
+const ABOUT_THE_FIRST: readonly FactKind[] = ['accuracy', 'hold', 'reserve'];
 
 /** Whether one part may come now, as far as the facts asked for say. */
 export class ConflictJoins {
@@ -41,6 +45,11 @@ export class ConflictJoins {
     return this.misfits.get(fact);
   }
 
+  /** Whether what is asked for may hang on which part was the first. */
+  doesFirstCount(asked: Asked): boolean {
+    return asked.may(ABOUT_THE_FIRST) || (asked.may(['wish']) && this.wishes.isAboutHold());
+  }
+
   /** Facts asked for that by themselves keep a part from coming, at an index angle; none where it may come. */
   against(at: AtAngle, newcomer: Newcomer, asked: Asked): readonly ConflictFact[] {
     const { part, inPlace, clamped } = newcomer;
@@ -63,16 +72,19 @@ export class ConflictJoins {
     const ways = new Blame(asked);
     if (asked.may(['wish'], part) && ways.refuses(this.securing.againstTackWishes(at, newcomer)))
       return [...ways.facts];
-    const open = this.handling.open(at.facts, part, inPlace, ways);
-    if (open.length === 0 && ways.facts.size > 0) return [...ways.facts];
-    if (!asked.may(BY_GRIP, part)) return asked.may(['torch'], part) ? this.bySeam(at, newcomer, asked) : [];
-    return this.byGrip(at, newcomer, open, ways);
+    const byGrip = this.isByGrip(part, asked);
+    const open =
+      byGrip || asked.may(['approach'], part) ? this.handling.open(at.facts, part, inPlace, ways) : undefined;
+    if (open?.length === 0 && ways.facts.size > 0) return [...ways.facts];
+    const seams = new Blame(asked);
+    if (asked.may(['torch'], part) && seams.refuses(this.securing.againstSeams(at, newcomer)))
+      return [...seams.facts];
+    return byGrip ? this.byGrip(at, newcomer, open!, ways) : [];
   }
 
-  private bySeam(at: AtAngle, newcomer: Newcomer, asked: Asked): readonly ConflictFact[] {
-    const blame = new Blame(asked);
-    blame.refuses(this.securing.againstSeams(at, newcomer));
-    return [...blame.facts];
+  /** Whether anything that is asked about a part hangs on the grip that brings it. */
+  private isByGrip(part: number, asked: Asked): boolean {
+    return asked.may(BY_GRIP, part) || (asked.may(['wish'], part) && this.wishes.isAboutHandling(part));
   }
 
   /** Every candidate in turn until one is not refused; otherwise the fewest kinds of facts that were found to refuse all. */
@@ -98,30 +110,29 @@ export class ConflictJoins {
       if (known) return [];
     }
     if (!any) return [...new Set([...ways.facts, ...handling.facts])];
-    const bySeam = asked.may(['torch', 'wish'], part) ? this.bySeam(at, newcomer, asked) : [];
-    if (bySeam.length > 0) return bySeam;
     return [...new Set([...ways.facts, ...handling.facts, ...rest.facts])];
   }
 
   private isHeld(at: AtAngle, newcomer: Newcomer, { by }: Candidate, blame: Blame): boolean {
     if (by && blame.refuses(this.wishes.againstGrip(newcomer.part, by.grip))) return false;
-    if (!blame.asked.may(SECURING, newcomer.part)) return true;
     return this.securing.secures(at, newcomer, by, blame);
   }
 
   /** Whether a part meets those in place, were they located or not, by one of the ways in which it may be taken. */
   private isFitted({ part, inPlace, clamped }: Newcomer, { taken }: Candidate, blame: Blame): boolean {
-    if (taken.length === 0) return true;
+    if (taken === undefined) return true;
     const nothing = emptySet(this.facts.scene.parts.length);
-    return taken.some((way) => {
-      if (blame.refuses(this.wishes.againstTaking(part, way))) return false;
-      if (!blame.asked.may(['accuracy'], part)) return true;
-      return [nothing, inPlace].some((located) => {
+    const accuracy = blame.asked.may(['accuracy'], part);
+    for (const way of taken) {
+      if (blame.refuses(this.wishes.againstTaking(part, way))) continue;
+      if (!accuracy) return true;
+      for (const located of [nothing, inPlace]) {
         const among = { parts: inPlace, first: clamped, located, seated: nothing };
         const fitUp = this.facts.fitUp(part, way.grips, way.lies, among);
-        return fitUp.ok || !blame.refuses([this.misfit(part, fitUp.error)]);
-      });
-    });
+        if (fitUp.ok || !blame.refuses([this.misfit(part, fitUp.error)])) return true;
+      }
+    }
+    return false;
   }
 
   private misfit(part: number, refusal: Refusal): ConflictFact {

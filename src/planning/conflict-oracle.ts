@@ -90,7 +90,7 @@ export class ConflictOracle {
     const met = new Set<ConflictFact>();
     const seen = new Set<string>();
     const { parts, starts, goal } = this.universe(asked);
-    const firstCounts = asked.may(['accuracy', 'reserve', 'hold', 'torch']);
+    const firstCounts = this.joins.doesFirstCount(asked);
     const waiting = [...starts];
     for (let state = waiting.pop(); state; state = waiting.pop()) {
       if (isSubset(goal, state.inPlace)) return 'free';

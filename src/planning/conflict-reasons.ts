@@ -16,7 +16,7 @@ export function reasonOf(facts: Facts, oracle: ConflictOracle, fact: ConflictFac
 /** A fact without what only the search for it needs. */
 const named = (fact: ConflictFact): ReasonFact =>
   Object.fromEntries(
-    Object.entries(fact).filter(([name]) => name !== 'of' && name !== 'key'),
+    Object.entries(fact).filter(([name]) => !['of', 'beside', 'key'].includes(name)),
   ) as unknown as ReasonFact;
 
 function told(facts: Facts, oracle: ConflictOracle, fact: ConflictFact): Refusal {

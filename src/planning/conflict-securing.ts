@@ -5,13 +5,13 @@ import type { Facts } from '../facts/facts.js';
 import type { FactKind } from '../model/reason-fact.js';
 import type { Refusal } from '../model/verdict.js';
 import { Blame, type ConflictFact, type FactTable } from './conflict-facts.js';
+import { ConflictSeams } from './conflict-seams.js';
 import type { ConflictWishes } from './conflict-wishes.js';
 import { demandOf } from './demand.js';
 import type { Bringing } from './held-grip.js';
 import type { AtAngle } from './index-angles.js';
 import type { Newcomer } from './securing.js';
 import type { Holding } from './stage-draft.js';
-import { TackLayouts } from './tack-layout.js';
 import { canBring } from './ways.js';
 
 /** Refusals of a hold that say what is carried, by a reserve. */
@@ -26,14 +26,15 @@ const CARRIED: readonly string[] = [
   'two-holds-unproved',
 ];
 const OF_A_SEAM: readonly string[] = ['seam-not-coverable', 'gap-too-wide'];
+/** Kinds that hang on the hold of a part, wishes aside. */
+const OF_A_HOLD: readonly FactKind[] = ['hold', 'reserve'];
 
 /** Kinds of facts about how a part is held, tacked and let go. */
 export const SECURING: readonly FactKind[] = ['torch', 'hold', 'reserve', 'wish'];
 
 /** How parts are tacked, held and let go, as facts. A refused hold is known by the first thing that stands against it. */
 export class ConflictSecuring {
-  private readonly layouts = new Map<number, TackLayouts>();
-  private readonly seams = new Kept<readonly ConflictFact[]>();
+  private readonly seams: ConflictSeams;
   private readonly tackWishes = new Kept<readonly ConflictFact[]>();
   private readonly anyhow = new Kept<{
     readonly secured: boolean;
@@ -48,51 +49,45 @@ export class ConflictSecuring {
     private readonly wishes: ConflictWishes,
   ) {
     this.severalArms = facts.scene.cell.handlers.length > 1;
+    this.seams = new ConflictSeams(facts, table);
   }
 
   /** Of all that was tried, the refusal that came nearest to meeting a fact. */
   nearestOf(fact: ConflictFact): Refusal | undefined {
-    return this.nearest.get(fact);
+    return fact.kind === 'torch' ? this.seams.nearestOf(fact) : this.nearest.get(fact);
   }
 
-  /** Seams that no torch covers, and wishes for tacks that none lays, whatever the grip. */
-  againstSeams(at: AtAngle, newcomer: Newcomer): readonly ConflictFact[] {
-    const { part, inPlace } = newcomer;
-    const { angle } = at.facts;
-    return this.seams.get(`${angle} ${part} ${setKey(inPlace)}`, () => {
-      const uncovered = this.layoutsAt(at).uncovered(part, inPlace);
-      return [
-        ...uncovered.map((refusal) => this.factOf(newcomer, refusal)),
-        ...this.againstTackWishes(at, newcomer),
-      ];
-    });
+  /** Seams that no torch covers, whatever the grip. */
+  againstSeams({ facts }: AtAngle, { part, inPlace }: Newcomer): readonly ConflictFact[] {
+    return this.seams.uncovered(facts, part, inPlace);
   }
 
   /**
    * Wishes for tacks, or against them, each of which by itself leaves no tacks that the rules allow, with nothing held that would
    * be in the way; none where there are none anyhow.
    */
-  againstTackWishes(at: AtAngle, { part, inPlace }: Newcomer): readonly ConflictFact[] {
+  againstTackWishes({ facts }: AtAngle, { part, inPlace }: Newcomer): readonly ConflictFact[] {
     const wishes = this.wishes.aboutTacks(part, inPlace);
     if (wishes.length === 0) return [];
-    return this.tackWishes.get(`${at.facts.angle} ${part} ${setKey(inPlace)}`, () => {
-      const layouts = this.layoutsAt(at);
+    return this.tackWishes.get(`${facts.angle} ${part} ${setKey(inPlace)}`, () => {
+      const layouts = this.seams.layoutsAt(facts);
       if (layouts.lay({ part, inPlace }, []).refusal) return [];
       return wishes.flatMap(([wish, fact]) => {
-        const { tacks: asked } = demandOf(at.facts, [wish]);
+        const { tacks: asked } = demandOf(facts, [wish]);
         return layouts.lay({ part, inPlace, asked }, []).refusal ? [fact] : [];
       });
     });
   }
 
-  private layoutsAt({ facts }: AtAngle): TackLayouts {
-    const layouts = this.layouts.get(facts.angle) ?? new TackLayouts(facts);
-    this.layouts.set(facts.angle, layouts);
-    return layouts;
-  }
-
-  /** Whether a part that comes by a grip, or by any that can be used, is held and tacked until it stands. */
+  /**
+   * Whether a part that comes by a grip, or by any that can be used, is held and tacked until it stands, the seams that no torch
+   * covers aside.
+   */
   secures(at: AtAngle, newcomer: Newcomer, by: Bringing | undefined, blame: Blame): boolean {
+    const { asked } = blame;
+    const { part } = newcomer;
+    if (!asked.may(OF_A_HOLD, part) && !(asked.may(['wish'], part) && this.wishes.isAboutHold(part)))
+      return true;
     if (by === undefined) return this.securesAnyhow(at, newcomer, blame);
     return this.failing(at, newcomer, by).some((failing) => !blame.refuses(failing));
   }
@@ -129,9 +124,7 @@ export class ConflictSecuring {
     if (first.ok && !holds(first) && holdings.held(newcomer, by).ok)
       return [wished, this.wishes.againstHold(part, true)];
     if (first.ok) return [wished];
-    return OF_A_SEAM.includes(first.error.code)
-      ? [this.againstSeams(at, newcomer)]
-      : [[this.factOf(newcomer, first.error)]];
+    return OF_A_SEAM.includes(first.error.code) ? [[]] : [[this.factOf(newcomer, first.error)]];
   }
 
   /** With several arms a part may also be held on, or come beside one that is, when the two are joined. */
@@ -146,20 +139,12 @@ export class ConflictSecuring {
   /** The fact behind a refusal, whose nearest miss is kept. */
   private factOf({ part, clamped }: Newcomer, refusal: Refusal): ConflictFact {
     const { code } = refusal;
-    const { table } = this;
-    const fact = OF_A_SEAM.includes(code)
-      ? table.of('torch', part, this.seamOf(part, refusal.subjects[0]!))
-      : table.of(CARRIED.includes(code) ? 'reserve' : 'hold', part);
+    if (OF_A_SEAM.includes(code)) return this.seams.factOf(refusal.subjects[0]!, refusal);
+    const fact = this.table.of(CARRIED.includes(code) ? 'reserve' : 'hold', part);
     // That it does not stand alone on the table says nothing of a part that comes to others, unless nothing else is known.
     const known = this.nearest.get(fact);
     if (clamped !== undefined || known === undefined) this.nearest.set(fact, nearer(refusal, known));
     return fact;
-  }
-
-  /** The seam, and the part at its other side. */
-  private seamOf(part: number, seam: string): { readonly seam: string; readonly other: string } {
-    const joint = this.facts.joints.find(({ seams }) => seams.some(({ id }) => id === seam))!;
-    return { seam, other: this.table.nameOf(joint.a === part ? joint.b : joint.a) };
   }
 }
 
@@ -169,12 +154,6 @@ const holds = (holding: Result<Holding, Refusal>): boolean => holding.ok && hold
 const share = ({ value, limit }: Refusal): number =>
   value === undefined || limit === undefined || limit === 0 ? -1 : value / limit;
 
-/** Whether no grip and no order would change a refusal: a seam in a welding position that is not allowed. */
-const whateverTheGrip = ({ nearest }: Refusal): boolean => nearest?.code === 'position-not-allowed';
-
-/** The refusal that came nearer to its limit, before it one that no grip would change; the first of equals. */
-function nearer(found: Refusal, known: Refusal | undefined): Refusal {
-  if (known === undefined) return found;
-  if (whateverTheGrip(found) !== whateverTheGrip(known)) return whateverTheGrip(found) ? found : known;
-  return share(found) > share(known) ? found : known;
-}
+/** The refusal that came nearer to its limit; the first of equals. */
+const nearer = (found: Refusal, known: Refusal | undefined): Refusal =>
+  known === undefined || share(found) > share(known) ? found : known;

@@ -68,6 +68,25 @@ export class ConflictWishes {
     });
   }
 
+  /** Whether any is about the grip, the regrips or the hold of a part. */
+  isAboutHandling(part: number): boolean {
+    return this.isAboutHold(part) || this.hasAny(part, ['grip', 'regrips']);
+  }
+
+  /** Whether any is about how a part, or where none is named any part, is held while it is tacked. */
+  isAboutHold(part?: number): boolean {
+    return this.hasAny(part, ['held']);
+  }
+
+  private hasAny(part: number | undefined, kinds: readonly ('grip' | 'regrips' | 'held')[]): boolean {
+    return this.wishes.some(({ wish }) =>
+      kinds.some((kind) => {
+        const named = (wish as Partial<Record<typeof kind, string>>)[kind];
+        return named !== undefined && (part === undefined || this.part(named) === part);
+      }),
+    );
+  }
+
   private broken(
     part: number,
     isBroken: (one: { readonly wish: Wish; readonly at: number }) => boolean,

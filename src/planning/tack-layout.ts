@@ -99,6 +99,12 @@ export interface ToTack {
   readonly asked?: TackAsk | undefined;
 }
 
+/** How far the sites of a seam go. */
+export interface Coverage {
+  readonly open: number;
+  readonly covers: boolean;
+}
+
 /** What layTacks comes to. */
 export interface Layout {
   readonly tacks: readonly ChosenTack[];
@@ -134,18 +140,18 @@ export class TackLayouts {
     return { tacks, refusal: undefined };
   }
 
-  /** Every seam between a newcomer and the parts in place that cannot be covered, with nothing held. */
-  uncovered(part: number, inPlace: PartSet): readonly Refusal[] {
-    const present = withMember(inPlace, part);
-    return joinedBy(this.facts, part, inPlace).flatMap((joint) => {
-      const leg = tackLeg(joint, this.facts.settings);
-      return joint.seams.flatMap((seam): readonly Refusal[] => {
-        if (throat(leg, seam.gap) <= 0) return [gapRefusal(seam, leg)];
-        const own = this.openSites(joint, seam, present, []);
-        const short = fewestTacks(coverOf(this.facts, joint, seam, own)) === undefined;
-        return short ? [this.seamRefusal(joint, seam, own.length, present)] : [];
-      });
-    });
+  /** How many sites of a seam are open with some parts present and nothing held, and whether they cover it. */
+  coverage(joint: Joint, seam: JointSeam, present: PartSet): Coverage {
+    if (throat(tackLeg(joint, this.facts.settings), seam.gap) <= 0) return { open: 0, covers: false };
+    const own = this.openSites(joint, seam, present, []);
+    const covers = fewestTacks(coverOf(this.facts, joint, seam, own)) !== undefined;
+    return { open: own.length, covers };
+  }
+
+  /** Why a seam with so many open sites cannot be covered. */
+  whyUncovered(joint: Joint, seam: JointSeam, present: PartSet, open: number): Refusal {
+    const leg = tackLeg(joint, this.facts.settings);
+    return throat(leg, seam.gap) <= 0 ? gapRefusal(seam, leg) : this.seamRefusal(joint, seam, open, present);
   }
 
   private layJoint(
@@ -230,7 +236,7 @@ export class TackLayouts {
 
   /** The best torch motion of a welding robot that is clear of the parts present. */
   private freeMotion(robot: string, site: TackSite, present: PartSet): TorchMotion | undefined {
-    return motionOf(this.facts.torchMotion(site, clearOf(present), robot));
+    return this.facts.torchMotion(site, clearOf(present), robot);
   }
 
   /** The best torch motion that is also clear of the grippers and arms that hold, on its way there and back too. */
@@ -247,25 +253,23 @@ export class TackLayouts {
     const arms = armsOf(this.facts, holds);
     const free = clearOf(present);
     const without = new Set<string>();
-    return motionOf(
-      this.facts.torchMotion(
-        site,
-        {
-          way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
-          posture: (joints) => arms.every((arm) => this.facts.torchPostureClear(robot, joints, arm)),
-          motion: (motion) => {
-            const posture = `${motion.branch >> 1} ${motion.start.turn.join()}`;
-            if (without.size >= MOST_WITHOUT_WAY || without.has(posture)) return false;
-            if (!free.motion(motion)) return false;
-            if (grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance))) return false;
-            if (!arms.every((arm) => this.facts.torchStrokesClear(motion, arm))) return false;
-            const way = motion.come.first(present, arms) && motion.go.first(present, arms);
-            if (!way) without.add(posture);
-            return way !== undefined;
-          },
+    return this.facts.torchMotion(
+      site,
+      {
+        way: (way) => free.way(way) && beside.every((ways) => ways.includes(way)),
+        posture: (joints) => arms.every((arm) => this.facts.torchPostureClear(robot, joints, arm)),
+        motion: (motion) => {
+          const posture = `${motion.branch >> 1} ${motion.start.turn.join()}`;
+          if (without.size >= MOST_WITHOUT_WAY || without.has(posture)) return false;
+          if (!free.motion(motion)) return false;
+          if (grippers.some((gripper) => spaceHits(motion.neck, gripper, tolerance))) return false;
+          if (!arms.every((arm) => this.facts.torchStrokesClear(motion, arm))) return false;
+          const way = motion.come.first(present, arms) && motion.go.first(present, arms);
+          if (!way) without.add(posture);
+          return way !== undefined;
         },
-        robot,
-      ),
+      },
+      robot,
     );
   }
 
@@ -333,9 +337,6 @@ export class TackLayouts {
     });
   }
 }
-
-const motionOf = (found: Result<TorchMotion, Refusal>): TorchMotion | undefined =>
-  found.ok ? found.value : undefined;
 
 export const gapRefusal = (seam: JointSeam, leg: number): Refusal => ({
   code: 'gap-too-wide',

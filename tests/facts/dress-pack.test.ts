@@ -35,9 +35,9 @@ const cellWith = (dressPack: number | undefined, keepOuts: Cell['keepOuts']): Ce
   return { ...cell, keepOuts, welders };
 };
 
-/** The very motion that is given, or why it does not do. */
-const again = (facts: Facts, { way, joints }: TorchMotion) =>
-  facts.torchMotion(middleSite(facts), {
+/** Why the very motion that is given does not do; undefined where it does. */
+const refusal = (facts: Facts, { way, joints }: TorchMotion) =>
+  facts.torchRefusal(middleSite(facts), {
     way: ({ tilt }) => tilt.join() === way.tilt.join(),
     motion: (motion) => motion.joints.every((value, i) => Math.abs(value - joints[i]!) < 1e-9),
   });
@@ -45,9 +45,7 @@ const again = (facts: Facts, { way, joints }: TorchMotion) =>
 describe('the dress pack of a welding arm', () => {
   it('keeps a post away from the line between flange and elbow by its radius and the clearance', () => {
     const free = factsIn(cellWith(undefined, []));
-    const found = free.torchMotion(middleSite(free), { way: () => true, motion: () => true });
-    if (!found.ok) throw new Error(JSON.stringify(found.error));
-    const motion = found.value;
+    const motion = free.torchMotion(middleSite(free), { way: () => true, motion: () => true })!;
     const { base, arm } = free.scene.cell.welders[0]!;
     const lines = motion.strokes.map((joints) => {
       const { flange, elbow, wrist } = linkPoints(arm, joints);
@@ -69,11 +67,11 @@ describe('the dress pack of a welding arm', () => {
     const beside = (radius: number | undefined): Facts =>
       factsIn(cellWith(radius, [{ size, pose: { at, turn: NO_TURN } }]));
     const most = distance - DEFAULT_SETTINGS.motion.clearance;
-    expect(again(beside(undefined), motion).ok).toBe(true);
+    expect(refusal(beside(undefined), motion)).toBeUndefined();
     // Half a millimetre is what an answer may be on the safe side.
-    expect(again(beside(most - 0.6), motion).ok).toBe(true);
-    const refused = again(beside(most + 0.1), motion);
-    expect(refused).toMatchObject({ ok: false, error: { code: 'arm-blocked' } });
-    expect(refused.ok ? [] : refused.error.subjects).toContain('keep-out 1');
+    expect(refusal(beside(most - 0.6), motion)).toBeUndefined();
+    const refused = refusal(beside(most + 0.1), motion);
+    expect(refused).toMatchObject({ code: 'arm-blocked' });
+    expect(refused?.subjects).toContain('keep-out 1');
   });
 });

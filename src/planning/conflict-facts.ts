@@ -1,6 +1,5 @@
 import { compareText } from '../base/order.js';
 import { Kept } from '../base/kept.js';
-import type { Joint } from '../facts/joints.js';
 import type { FactKind, ReasonFact } from '../model/reason-fact.js';
 import type { Scene } from '../model/scene.js';
 
@@ -8,7 +7,7 @@ import type { Scene } from '../model/scene.js';
 export interface ConflictFact extends ReasonFact {
   /** Number of the part. */
   readonly of: number;
-  /** Number of the other part of a seam: the fact is one, whichever of the two comes later. */
+  /** Number of the other part of a seam, or of a wish for a tack: the fact is one, whichever of the two comes later. */
   readonly beside?: number;
   readonly key: string;
 }
@@ -61,6 +60,9 @@ export const STAGES: readonly (readonly FactKind[] | undefined)[] = [
   undefined,
 ];
 
+type PairKind = 'torch' | 'wish';
+const OF_PAIRS: readonly FactKind[] = ['torch', 'wish'] satisfies PairKind[];
+
 /** What a fact names beside its part. */
 type Named = Omit<ReasonFact, 'kind' | 'part'>;
 
@@ -72,10 +74,9 @@ export class FactTable {
 
   constructor(private readonly scene: Scene) {}
 
-  /** That the torch gets at enough of a seam, of which the part that comes later in the file is named first. */
-  ofSeam({ a, b }: Joint, seam: string): ConflictFact {
-    const [other, part] = [Math.min(a, b), Math.max(a, b)];
-    return this.of('torch', part, { seam, other: this.nameOf(other) });
+  /** A fact of two parts between which tacks are laid: of the one that is later in the file, beside the other. */
+  ofPair(kind: PairKind, p: number, q: number, named: Named): ConflictFact {
+    return this.of(kind, Math.max(p, q), { ...named, other: this.nameOf(Math.min(p, q)) });
   }
 
   of(kind: FactKind, part: number, named: Named = {}): ConflictFact {
@@ -84,7 +85,8 @@ export class FactTable {
       .map((name) => name ?? '')
       .join('\n');
     return this.facts.get(key, () => {
-      const beside = kind === 'torch' ? { beside: this.scene.index.get(other!)! } : {};
+      const pair = OF_PAIRS.includes(kind) && other !== undefined;
+      const beside = pair ? { beside: this.scene.index.get(other)! } : {};
       const fact = { kind, part: this.nameOf(part), ...named, of: part, ...beside, key };
       this.met.push(fact);
       return fact;

@@ -48,7 +48,7 @@ export class ConflictSeams {
   /** The fact behind a refusal that names a seam. */
   factOf(seam: string, refusal: Refusal): ConflictFact {
     const joint = this.facts.joints.find(({ seams }) => seams.some(({ id }) => id === seam))!;
-    const fact = this.table.ofSeam(joint, seam);
+    const fact = this.table.ofPair('torch', joint.a, joint.b, { seam });
     if (!this.told.has(fact)) this.told.set(fact, refusal);
     return fact;
   }
@@ -67,7 +67,7 @@ export class ConflictSeams {
     const among = alone.covers ? present : pair;
     const { open, covers } = this.coverage(facts, joint, seam, among);
     if (covers) return [];
-    const fact = this.table.ofSeam(joint, seam.id);
+    const fact = this.table.ofPair('torch', joint.a, joint.b, { seam: seam.id });
     const known = this.nearest.get(fact);
     if (known === undefined || open > known.open)
       this.nearest.set(fact, { facts, joint, seam, present: among, open });

@@ -64,7 +64,9 @@ export class ConflictWishes {
       if (!('tack' in wish)) return [];
       const [a, b] = this.parts(wish.tack);
       const other = part === a ? b : part === b ? a : -1;
-      return has(inPlace, other) ? [[wish, this.table.of('wish', part, { wish: at })] as const] : [];
+      if (!has(inPlace, other)) return [];
+      const fact = this.table.ofPair('wish', part, other, { wish: at });
+      return [[wish, fact] as const];
     });
   }
 

@@ -55,23 +55,11 @@ function absolute(facts: Facts): Refusal[] {
   });
 }
 
-/** Whether two facts are one to the user: a wish for a tack may stand against either part, whichever comes later. */
-const isSame = (p: ConflictFact, q: ConflictFact): boolean =>
-  p === q || (p.wish !== undefined && p.wish === q.wish);
-
-/** A set with every wish once. What is proved of one of its facts is proved of the wish, so that `needed` is never too high. */
-function eachOnce({ items, needed }: MinimalConflict<ConflictFact>): MinimalConflict<ConflictFact> {
-  const once = items.filter((fact, i) => items.findIndex((other) => isSame(other, fact)) === i);
-  return { items: once, needed: Math.max(0, needed - (items.length - once.length)) };
-}
-
-/** A minimal set among all facts but these and what is one with them. */
+/** A minimal set among all facts but these. */
 function conflictBeside(
   oracle: ConflictOracle,
-  told: readonly ConflictFact[],
+  dropped: readonly ConflictFact[],
 ): MinimalConflict<ConflictFact> | undefined {
-  const { met: known } = oracle.table;
-  const dropped = known.filter((fact) => told.some((other) => isSame(other, fact)));
   const met = oracle.among(dropped);
   if (typeof met === 'string') return undefined;
   const test = (some: readonly ConflictFact[]): Tested<ConflictFact> => oracle.test(some);
@@ -94,8 +82,7 @@ export function explainImpossible(facts: Facts, budget: () => Budget): Impossibi
   const sets = separateConflicts(MOST_SETS, (dropped: readonly ConflictFact[]) =>
     conflictBeside(oracle, dropped),
   );
-  const [first, ...further] = sets
-    .map(eachOnce)
+  const [first, ...further] = [...sets]
     .sort((p, q) => byWhatIsTold(p.items, q.items))
     .map(({ items, needed }): ReasonSet => ({
       // Told in the reverse of the order of giving up: what the file says first.

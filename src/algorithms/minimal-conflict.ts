@@ -19,15 +19,20 @@ export interface MinimalConflict<Item> {
  *
  * @param test monotone: a set that holds a conflicting one conflicts too
  * @param batchOf items of one batch are first dropped together: fewer tests where most batches are not needed
+ * @param alone whether one item conflicts by itself, as far as that is worth finding out; the last of such items is then the
+ * conflict, before any is deleted
  * @returns undefined when all items together are not shown to conflict
  */
 export function minimalConflict<Item>(
   items: readonly Item[],
   test: (subset: readonly Item[]) => Tested<Item>,
   batchOf?: (item: Item) => string,
+  alone: (item: Item) => boolean = () => false,
 ): MinimalConflict<Item> | undefined {
   const all = test(items);
   if (typeof all === 'string') return undefined;
+  const one = all.length > 1 ? all.findLast(alone) : undefined;
+  if (one !== undefined) return dropped([one], test, (_, at) => `${at}`);
   const inBatches = batchOf === undefined ? all : dropped(all, test, batchOf).items;
   return dropped(inBatches, test, (_, at) => `${at}`);
 }

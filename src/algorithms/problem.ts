@@ -121,7 +121,7 @@ export interface SearchProgress {
   readonly bound: Cost;
 }
 
-export interface SearchOptions<Step> {
+export interface SearchOptions<Step, State = unknown> {
   readonly budget: Budget;
   /** Most nodes kept waiting at a time; no cap when absent. */
   readonly maxNodes?: number;
@@ -130,6 +130,8 @@ export interface SearchOptions<Step> {
    * one candidate is dear to judge. Needs `candidates`.
    */
   readonly dive?: boolean;
+  /** Called for every state whose moves are asked for, once. */
+  readonly onState?: (state: State) => void;
   /** Called after every pass and dive; a dive has width 0. */
   readonly onProgress?: (progress: SearchProgress) => void;
   /** Called for every path that `complete` refuses. */

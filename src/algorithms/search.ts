@@ -41,7 +41,7 @@ const WIDEST = 2 ** 30;
  */
 export function search<State, Step, Result>(
   problem: SearchProblem<State, Step, Result>,
-  options: SearchOptions<Step>,
+  options: SearchOptions<Step, State>,
 ): SearchReport<Step, Result> {
   const run = new Run(problem, options);
   run.widenUntilDone();
@@ -61,7 +61,7 @@ class Run<State, Step, Result> {
 
   constructor(
     private readonly problem: SearchProblem<State, Step, Result>,
-    private readonly options: SearchOptions<Step>,
+    private readonly options: SearchOptions<Step, State>,
   ) {
     const { layers } = problem;
     this.judged = problem.complete !== undefined;
@@ -131,6 +131,7 @@ class Run<State, Step, Result> {
     if (this.judged) node.children = [];
     const { problem } = this;
     const { state } = node;
+    this.options.onState?.(state);
     const all = { id: 0, promise: [], moves: () => problem.transitions(state) };
     return (node.rest = problem.candidates ? [...problem.candidates(state)] : [all]);
   }

@@ -158,7 +158,7 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stderr.write(issuesText(outcome.issues));
       break;
     case 'impossible':
-      process.stdout.write(impossibleText(outcome.scope, outcome, outcome.also));
+      process.stdout.write(impossibleText(outcome.scope, outcome, outcome.also, outcome.mayBeMore));
       if (outcome.remedies && outcome.remedySearch)
         process.stdout.write(remediesText({ ...outcome.remedySearch, remedies: outcome.remedies }));
       break;

@@ -4,6 +4,7 @@
  * - contact: the part must be joined to a part in place or have a footing to stand on; the first stands on the table;
  * - approach: the `other` part, the table or a keep-out is in its way into place, or `other` and `also` leave
  *   too little room between them;
+ * - grips: it may be taken only by the grips that the weldment file gives it;
  * - rest: it must lie at the infeed without tipping or rolling;
  * - capacity: what the `gripper` can take and carry; reach: where the `robot` gets with it, from home and back; arm-room: the links
  *   of the `robot` among the parts in place; gripper-room: the `other` part, the table or a keep-out beside the gripper;
@@ -19,6 +20,7 @@ export type FactKind =
   | 'wish'
   | 'contact'
   | 'approach'
+  | 'grips'
   | 'rest'
   | 'capacity'
   | 'reach'

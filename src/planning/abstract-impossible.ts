@@ -40,7 +40,7 @@ export function explainAbstract(
     needed,
   }));
   const [first = { reasons: [], needed: 0 }, ...also] = told;
-  return { scope: 'any', ...first, also };
+  return { scope: 'any', ...first, also, mayBeMore: told.length === MOST_SETS };
 }
 
 function reasonOf({ contacts }: AbstractWeldment, fact: OrderFact): Refusal {

@@ -61,7 +61,7 @@ export class ConflictChains {
     const own = new Blame(blame.asked);
     const relaxed = this.relaxed(part, asked, own);
     if (relaxed.length === 0 && !isEmpty(real)) return real;
-    for (const fact of own.facts) blame.facts.add(fact);
+    blame.add(own.facts);
     if (relaxed.length === 0) return undefined;
     return relaxes ? after(relaxed, real) : relaxed;
   }
@@ -99,7 +99,7 @@ export class ConflictChains {
         ? []
         : [{ grips: regrips === 0 ? [asked.grip] : [asked.grip, asked.grip], lies: spot, regrips }],
     );
-    if (taken.length === 0) for (const fact of against) blame.facts.add(fact);
+    if (taken.length === 0) blame.add(against);
     return taken;
   }
 

@@ -20,7 +20,7 @@ const CONDITIONS: readonly (readonly FactKind[])[] = [
   ['arm-room', 'gripper-room', 'reach', 'capacity', 'rest'],
   ['approach'],
   ['contact'],
-  ['wish', 'first', 'needs', 'blocking'],
+  ['grips', 'wish', 'first', 'needs', 'blocking'],
 ];
 
 const conditionOf = ({ kind }: ConflictFact): number => CONDITIONS.findIndex((kinds) => kinds.includes(kind));
@@ -45,7 +45,15 @@ export const byWhatIsTold = (p: readonly ConflictFact[], q: readonly ConflictFac
 
 const ORDER: readonly FactKind[] = ['needs', 'blocking', 'first', 'wish'];
 const FOOTING: readonly FactKind[] = [...ORDER, 'contact'];
-const HANDLING: readonly FactKind[] = ['approach', 'arm-room', 'gripper-room', 'reach', 'capacity', 'rest'];
+const HANDLING: readonly FactKind[] = [
+  'approach',
+  'grips',
+  'arm-room',
+  'gripper-room',
+  'reach',
+  'capacity',
+  'rest',
+];
 
 /** Kinds of facts that are asked for together, what is quickly judged and told if possible first; at last all there are. */
 export const STAGES: readonly (readonly FactKind[] | undefined)[] = [
@@ -54,9 +62,9 @@ export const STAGES: readonly (readonly FactKind[] | undefined)[] = [
   [...FOOTING, 'approach'],
   [...FOOTING, 'turning'],
   [...FOOTING, 'torch'],
-  [...FOOTING, 'accuracy'],
+  [...FOOTING, 'grips', 'accuracy'],
   [...FOOTING, ...HANDLING],
-  [...FOOTING, 'torch', 'hold', 'reserve'],
+  [...FOOTING, 'grips', 'torch', 'hold', 'reserve'],
   undefined,
 ];
 
@@ -98,6 +106,9 @@ export class FactTable {
   }
 }
 
+/** How often each fact stood against a candidate. */
+export type Tally = Map<ConflictFact, number>;
+
 /** Which facts are asked for; one that is not counts as met wherever it would be. */
 export class Asked {
   private readonly named: ReadonlySet<ConflictFact>;
@@ -109,6 +120,8 @@ export class Asked {
     private readonly only: boolean,
     /** Of all but these, the kinds that are asked for; every one where it is left out. */
     private readonly kinds?: readonly FactKind[],
+    /** Where it is counted how often each stands against a candidate. */
+    readonly tally?: Tally,
   ) {
     this.named = new Set(facts);
     for (const { of, beside, key } of inGivingOrder(facts))
@@ -122,6 +135,11 @@ export class Asked {
 
   static allBut(facts: readonly ConflictFact[], kinds?: readonly FactKind[]): Asked {
     return new Asked(facts, false, kinds);
+  }
+
+  /** Every fact, counted. */
+  static counting(tally: Tally): Asked {
+    return new Asked([], false, undefined, tally);
   }
 
   has(fact: ConflictFact): boolean {
@@ -165,7 +183,21 @@ export class Blame {
   /** Whether any of the facts that a candidate fails is asked for. */
   refuses(failing: readonly ConflictFact[]): boolean {
     const against = failing.filter((fact) => this.asked.has(fact));
+    this.count(against);
     if (against.length > 0 && !against.some((fact) => this.facts.has(fact))) this.facts.add(against[0]!);
     return against.length > 0;
+  }
+
+  /** Takes over facts that are known to stand against a candidate. */
+  add(facts: Iterable<ConflictFact>): void {
+    for (const fact of facts) {
+      this.count([fact]);
+      this.facts.add(fact);
+    }
+  }
+
+  private count(facts: readonly ConflictFact[]): void {
+    const { tally } = this.asked;
+    for (const fact of facts) tally?.set(fact, (tally.get(fact) ?? 0) + 1);
   }
 }

@@ -43,6 +43,12 @@ export class AskedGrips {
 
   constructor(private readonly facts: Facts) {}
 
+  /** Whether the file lets a gripper take a part; it may give the part its own grips, and then only these are considered. */
+  allows(part: number, gripper: string): boolean {
+    const { grips } = this.facts.scene.parts[part]!.part;
+    return grips === undefined || grips.some((given) => given.gripper === gripper);
+  }
+
   /** Those of one gripper on one arm; none where it finds no place on the part at all. */
   of(part: number, robot: Handler, gripper: string): readonly AskedGrip[] {
     return this.kept.get(`${part} ${robot.id} ${gripper}`, () => {
@@ -66,6 +72,7 @@ export class AskedGrips {
   capacityMatters(part: number, gripper: string): boolean {
     return this.matters.get(`${part} ${gripper}`, () => {
       const { facts } = this;
+      if (!this.allows(part, gripper)) return false;
       const { handlers } = facts.scene.cell;
       const poses = [
         ...facts.spots(part).map(({ pose }) => pose),

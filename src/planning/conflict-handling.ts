@@ -73,7 +73,9 @@ export class ConflictHandling {
     for (const robot of handlers)
       for (const { id } of grippers) {
         const asked = this.grips.of(part, robot, id);
-        const capacity = this.table.of('capacity', part, { gripper: id });
+        const capacity = this.grips.allows(part, id)
+          ? this.table.of('capacity', part, { gripper: id })
+          : this.table.of('grips', part);
         if (asked.length === 0 && !blame.refuses([capacity])) yield { by: undefined, taken: undefined };
         for (const grip of asked) {
           if (grip.refusal && blame.refuses([capacity])) continue;

@@ -15,7 +15,7 @@ import type { Newcomer } from './securing.js';
 
 /** Kinds that are judged together with the grip that brings a part, wishes aside. */
 const BY_GRIP: readonly FactKind[] = [
-  ...(['rest', 'capacity', 'reach', 'arm-room', 'gripper-room'] as const),
+  ...(['grips', 'rest', 'capacity', 'reach', 'arm-room', 'gripper-room'] as const),
   ...(['accuracy', 'hold', 'reserve'] as const),
 ];
 /** Kinds whose answer may hang on which part was the first. */

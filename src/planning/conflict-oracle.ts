@@ -18,9 +18,11 @@ interface Reached {
 /** Kinds of facts whose answer may hang on any part in place, not only on those that the fact names. */
 const ABOUT_ALL: readonly FactKind[] = ['arm-room', 'torch', 'hold', 'reserve', 'turning', 'wish'];
 
-/** Kinds of facts that take torch and statics, and of how many parts at most they are asked for further sets; our choice. */
-const DEAR: readonly FactKind[] = ['torch', 'reserve'];
+/** Kinds of facts that take statics, and of how many parts at most they are asked for further sets; our choice. */
+const DEAR: readonly FactKind[] = ['hold', 'reserve'];
 const FEW_PARTS = 6;
+/** Sets of parts in place that are looked at to find out whether a fact that takes statics rules every plan out alone; our choice. */
+const STEPS_ALONE = 256;
 
 /** Parts between which an order is looked for, and where the others are. */
 interface Universe {
@@ -41,6 +43,7 @@ export class ConflictOracle {
   readonly table: FactTable;
   readonly joins: ConflictJoins;
   private readonly angles: readonly AtAngle[];
+  private most: Budget | undefined;
 
   constructor(
     private readonly facts: Facts,
@@ -52,11 +55,23 @@ export class ConflictOracle {
     this.angles = everyAngle(facts);
   }
 
-  /** Facts among all but these that rule every order out, in the order in which they are to be given up. */
+  /** From now on all tests together may spend no more than this, beside what each of them may. */
+  limit(most: Budget): void {
+    this.most = most;
+  }
+
+  /**
+   * Facts among all but these that rule every order out, in the order in which they are to be given up. Beside facts that are
+   * dropped, those that only do so across the stages are not looked for: where there are none, that takes as long as planning.
+   */
   among(dropped: readonly ConflictFact[]): Tested<ConflictFact> {
     let undecided = false;
     for (const kinds of STAGES) {
-      if (dropped.length > 0 && this.isDear(kinds)) continue;
+      if (dropped.length > 0 && kinds === undefined) continue;
+      if (dropped.length > 0 && this.isDear(kinds!)) {
+        undecided = true;
+        continue;
+      }
       const said = this.search(Asked.allBut(dropped, kinds));
       if (typeof said !== 'string') return inGivingOrder(said);
       undecided ||= said === 'undecided';
@@ -64,12 +79,14 @@ export class ConflictOracle {
     return undecided ? 'undecided' : 'free';
   }
 
-  /**
-   * Whether a further set is not looked for among some kinds of facts: where it is not there, an order must be found, and with all
-   * kinds, or of many parts with torch and statics, that takes as long as planning.
-   */
-  private isDear(kinds: readonly FactKind[] | undefined): boolean {
-    if (kinds === undefined) return true;
+  /** Whether one fact rules every order out by itself, as far as few steps tell. */
+  isEnough(fact: ConflictFact): boolean {
+    const steps = DEAR.includes(fact.kind) ? STEPS_ALONE : Infinity;
+    return typeof this.search(Asked.only([fact]), steps) !== 'string';
+  }
+
+  /** Whether some kinds of facts are not asked about further sets: of many parts that takes as long as planning. */
+  private isDear(kinds: readonly FactKind[]): boolean {
     const many = this.facts.scene.parts.length > FEW_PARTS;
     return many && DEAR.some((kind) => kinds.includes(kind));
   }
@@ -85,8 +102,9 @@ export class ConflictOracle {
     return typeof again === 'string' ? facts : met;
   }
 
-  private search(asked: Asked): ReadonlySet<ConflictFact> | 'free' | 'undecided' {
+  private search(asked: Asked, most = Infinity): ReadonlySet<ConflictFact> | 'free' | 'undecided' {
     const budget = this.budget();
+    const mayGoOn = (): boolean => budget.steps < most && this.most?.take() !== false && budget.take();
     const met = new Set<ConflictFact>();
     const seen = new Set<string>();
     const { parts, starts, goal } = this.universe(asked);
@@ -94,7 +112,7 @@ export class ConflictOracle {
     const waiting = [...starts];
     for (let state = waiting.pop(); state; state = waiting.pop()) {
       if (isSubset(goal, state.inPlace)) return 'free';
-      if (!budget.take()) return 'undecided';
+      if (!mayGoOn()) return 'undecided';
       for (const part of parts) {
         if (has(state.inPlace, part)) continue;
         const after = { inPlace: withMember(state.inPlace, part), first: state.first ?? part };

@@ -36,6 +36,10 @@ function told(facts: Facts, oracle: ConflictOracle, fact: ConflictFact): Refusal
     }
     case 'approach':
       return approachReason(facts, fact);
+    case 'grips': {
+      const given = facts.scene.parts[of]!.part.grips!.map(({ gripper }) => gripper);
+      return { code: 'no-handling', subjects: [part, ...new Set(given)] };
+    }
     case 'rest':
       return withNearest({ code: 'no-handling', subjects: [part] }, nearestRest(facts, fact));
     case 'capacity':

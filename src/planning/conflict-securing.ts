@@ -109,7 +109,7 @@ export class ConflictSecuring {
       const any = grips.length === 0 || grips.some((grip) => this.secures(at, newcomer, { grip }, own));
       return { secured: any, against: [...own.facts] };
     });
-    if (!secured) for (const fact of against) blame.facts.add(fact);
+    if (!secured) blame.add(against);
     return secured;
   }
 

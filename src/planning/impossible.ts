@@ -4,7 +4,7 @@ import {
   type MinimalConflict,
   type Tested,
 } from '../algorithms/minimal-conflict.js';
-import type { Budget } from '../base/budget.js';
+import { Budget } from '../base/budget.js';
 import type { Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
 import { batchOf, byWhatIsTold, inGivingOrder, type ConflictFact } from './conflict-facts.js';
@@ -23,10 +23,14 @@ export interface Impossibility extends ReasonSet {
   readonly scope: 'any' | 'candidates';
   /** Further sets, each of which rules every plan out too and shares no fact with those before. */
   readonly also: readonly ReasonSet[];
+  /** Whether the search for further sets was cut short, so that there may be more. */
+  readonly mayBeMore: boolean;
 }
 
 /** Most sets of facts that are told, the first included; our choice. */
 export const MOST_SETS = 3;
+/** Sets of parts in place that may be looked at for all further sets together; our choice. */
+export const FURTHER_STEPS = 5000;
 
 /** Parts that no gripper of the cell can ever carry, however it takes them. */
 function absolute(facts: Facts): Refusal[] {
@@ -59,29 +63,40 @@ function absolute(facts: Facts): Refusal[] {
 function conflictBeside(
   oracle: ConflictOracle,
   dropped: readonly ConflictFact[],
-): MinimalConflict<ConflictFact> | undefined {
+): MinimalConflict<ConflictFact> | 'free' | 'undecided' {
   const met = oracle.among(dropped);
-  if (typeof met === 'string') return undefined;
+  if (typeof met === 'string') return met;
+  const alone = (fact: ConflictFact): boolean => oracle.isEnough(fact);
   const test = (some: readonly ConflictFact[]): Tested<ConflictFact> => oracle.test(some);
   // Facts of one candidate each may let others count that were not there before; then all that were met are asked.
   const all = oracle.table.met.filter((fact) => !dropped.includes(fact));
-  return minimalConflict(met, test, batchOf) ?? minimalConflict(inGivingOrder(all), test, batchOf);
+  return (
+    minimalConflict(met, test, batchOf, alone) ??
+    minimalConflict(inGivingOrder(all), test, batchOf, alone) ??
+    'undecided'
+  );
 }
 
 /**
- * Minimal sets of facts that rule every order out, found by deletion, first of whole conditions of a part, then of the facts
- * behind them; each test looks for an order again. `budget` makes what one test may spend.
+ * Minimal sets of facts that rule every order out: a single fact that does so alone, else found by deletion, first of whole conditions
+ * of a part, then of the facts behind them; each test looks for an order again. `budget` makes what one test may spend; all tests
+ * for further sets together also no more than FURTHER_STEPS.
  */
 export function explainImpossible(facts: Facts, budget: () => Budget): Impossibility {
   const always = absolute(facts);
   if (always.length > 0) {
     const [first, ...also] = always.map((reason): ReasonSet => ({ reasons: [reason], needed: 1 }));
-    return { scope: 'any', ...first!, also };
+    return { scope: 'any', ...first!, also, mayBeMore: false };
   }
   const oracle = new ConflictOracle(facts, budget);
-  const sets = separateConflicts(MOST_SETS, (dropped: readonly ConflictFact[]) =>
-    conflictBeside(oracle, dropped),
-  );
+  let cutShort = false;
+  const sets = separateConflicts(MOST_SETS, (dropped: readonly ConflictFact[]) => {
+    const found = conflictBeside(oracle, dropped);
+    if (dropped.length === 0) oracle.limit(new Budget({ steps: FURTHER_STEPS }));
+    cutShort = found === 'undecided';
+    return typeof found === 'string' ? undefined : found;
+  });
+  const mayBeMore = cutShort || sets.length === MOST_SETS;
   const [first, ...further] = [...sets]
     .sort((p, q) => byWhatIsTold(p.items, q.items))
     .map(({ items, needed }): ReasonSet => ({
@@ -91,7 +106,7 @@ export function explainImpossible(facts: Facts, budget: () => Budget): Impossibi
     }));
   if (first === undefined) {
     const unexplained = { code: 'unexplained', subjects: [facts.scene.weldment.name] };
-    return { scope: 'candidates', reasons: [unexplained], needed: 0, also: [] };
+    return { scope: 'candidates', reasons: [unexplained], needed: 0, also: [], mayBeMore: false };
   }
-  return { scope: 'candidates', ...first, also: further };
+  return { scope: 'candidates', ...first, also: further, mayBeMore };
 }

@@ -2,7 +2,7 @@ import { Budget } from '../base/budget.js';
 import { has, members } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
-import { Asked, inGivingOrder, type ConflictFact } from './conflict-facts.js';
+import { Asked, inGivingOrder, type ConflictFact, type Tally } from './conflict-facts.js';
 import { ConflictOracle } from './conflict-oracle.js';
 import { reasonOf } from './conflict-reasons.js';
 import { everyAngle } from './index-angles.js';
@@ -22,7 +22,8 @@ export interface DeepestParts {
 
 /**
  * What keeps the parts away that a state leaves out, each asked about by itself, at the angle at which the table is: those that
- * most stands against first. Facts against a part are some that suffice, not all there are.
+ * most stands against first. Facts against a part are some that suffice, not all there are, those that stood against most
+ * candidate ways first.
  */
 export function leftOutOf(
   facts: Facts,
@@ -31,13 +32,18 @@ export function leftOutOf(
 ): DeepestParts {
   const { parts } = facts.scene;
   const oracle = new ConflictOracle(facts, () => new Budget({ steps: 0 }));
-  const everything = Asked.allBut([]);
   const nameOf = (part: number): string => parts[part]!.part.id;
   const at = everyAngle(facts).filter((one) => angle === undefined || one.facts.angle === angle);
   const against = (part: number): readonly ConflictFact[] => {
     if (stopRequested()) return [];
-    const said = at.map((one) => oracle.joins.against(one, { part, inPlace, clamped: first }, everything));
-    return said.some((found) => found.length === 0) ? [] : [...new Set(said.flat())];
+    const tally: Tally = new Map();
+    const asked = Asked.counting(tally);
+    const said = at.map((one) => oracle.joins.against(one, { part, inPlace, clamped: first }, asked));
+    if (said.some((found) => found.length === 0)) return [];
+    const times = (fact: ConflictFact): number => tally.get(fact) ?? 0;
+    return inGivingOrder(new Set(said.flat()))
+      .toReversed()
+      .sort((p, q) => times(q) - times(p));
   };
   const left = parts.flatMap((_, part) => (has(inPlace, part) ? [] : [{ part, against: against(part) }]));
   return {
@@ -46,9 +52,7 @@ export function leftOutOf(
       .sort((p, q) => q.against.length - p.against.length || p.part - q.part)
       .map((one) => ({
         part: nameOf(one.part),
-        reasons: inGivingOrder(one.against)
-          .toReversed()
-          .map((fact) => reasonOf(facts, oracle, fact)),
+        reasons: one.against.map((fact) => reasonOf(facts, oracle, fact)),
       })),
   };
 }

@@ -63,9 +63,10 @@ export class OrderRun {
       estimating: () => this.problem({ objective, proxy }),
       everEstimated: () => proxy.everAbove,
       search: (problem) =>
-        search(this.deepest.watching(problem), {
+        search(problem, {
           budget: time.within(budget()),
           dive: facts.scene.parts.length >= DIVE_FROM,
+          onState: (state) => this.deepest.note(state),
           ...(onProgress ? { onProgress } : {}),
           onRefusal: ({ reason }) => {
             if ((reason as Refusal).code !== KNOWN_ORDER) this.fallen.add(reason as Refusal);

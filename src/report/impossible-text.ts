@@ -31,12 +31,13 @@ function claimText({ reasons, needed }: ToldReasons): string {
 
 /**
  * The answer when planning proved that there is no plan: its scope, then one numbered fact a line with its nearest miss; then
- * further sets that share no fact with it.
+ * further sets that share no fact with it, and whether there may be more.
  */
 export function impossibleText(
   scope: 'any' | 'candidates',
   set: ToldReasons,
   also: readonly ToldReasons[] = [],
+  mayBeMore = false,
 ): string {
   const among =
     scope === 'any' ? 'proved, whatever the candidates' : 'proved, among the candidates considered';
@@ -50,6 +51,7 @@ export function impossibleText(
     `No plan exists (${among}). ${claimText(set)}`,
     ...reasonLines(set.reasons),
     ...further,
+    ...(mayBeMore ? ['There may be further sets: not all were looked for.'] : []),
     ...(several && scope === 'candidates'
       ? ['Needed: were any one of them met wherever it is asked, the others would leave an order.']
       : []),

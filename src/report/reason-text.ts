@@ -63,6 +63,8 @@ function wayText(fact: ReasonFact, subjects: readonly string[], counts: Refusal[
         ? `${by} and ${listed(others)} leave too little room between them on ${ways} of ${part} into place`
         : `${by} is in the way on ${ways} of ${part} into place`;
     }
+    case 'grips':
+      return `${part} is taken only by the grips that the file gives it, of ${listed([by, ...others])} (\`grips\`)`;
     case 'rest':
       return `${part} does not lie at the infeed without tipping or rolling`;
     case 'capacity':

@@ -56,6 +56,8 @@ export type PlanOutcome =
       readonly needed: number;
       /** Further sets, independent of the first and of one another. */
       readonly also: readonly ReasonSet[];
+      /** Whether the search for further sets was cut short. */
+      readonly mayBeMore: boolean;
       readonly warnings: readonly Issue[];
       /** Changes with each of which a plan was found, cheapest first; absent when none were tried. */
       readonly remedies?: readonly TriedRemedy[];
@@ -238,7 +240,7 @@ function planGeometric(
 }
 
 /** Where nobody asked why there is no plan. */
-const UNASKED = { reasons: [], needed: 0, also: [] } as const;
+const UNASKED = { reasons: [], needed: 0, also: [], mayBeMore: true } as const;
 
 type NoneFound = Extract<PlanOutcome, { kind: 'none-found' }>;
 

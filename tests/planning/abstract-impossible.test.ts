@@ -58,7 +58,7 @@ describe('two parts that block each other', () => {
       { kind: 'blocking', part: 'p2', by: 'p1' },
     ]);
     expect(explainAbstract(weldment)).toEqual({
-      ...{ scope: 'any', needed: 2, also: [] },
+      ...{ scope: 'any', needed: 2, also: [], mayBeMore: false },
       reasons: [
         { code: 'blocking', subjects: ['p1', 'p2'], fact: { kind: 'blocking', part: 'p1', other: 'p2' } },
         { code: 'blocking', subjects: ['p2', 'p1'], fact: { kind: 'blocking', part: 'p2', other: 'p1' } },

@@ -84,6 +84,25 @@ describe('minimalConflict', () => {
   });
 });
 
+describe('an item that conflicts alone', () => {
+  const test = testOf([[1, 2], [3], [5]], false);
+  const alone = (item: number): boolean => typeof test([item]) !== 'string';
+  const items = [1, 2, 3, 5, 7];
+
+  it('is the conflict, the last of several', () => {
+    expect(minimalConflict([3, 1, 2], test)).toEqual({ items: [1, 2], needed: 2 });
+    expect(minimalConflict([3, 1, 2], test, undefined, alone)).toEqual({ items: [3], needed: 1 });
+    expect(minimalConflict(items, test, undefined, alone)).toEqual({ items: [5], needed: 1 });
+  });
+
+  it('is not needed where nothing is', () => {
+    expect(minimalConflict(items, testOf([[]], false), undefined, () => true)).toEqual({
+      items: [],
+      needed: 0,
+    });
+  });
+});
+
 describe('separateConflicts', () => {
   it('share no item, and end where none is left or enough are found', () => {
     const cores = [[1, 2], [2, 3], [4], [5, 6]];

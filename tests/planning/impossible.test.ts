@@ -2,11 +2,20 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { minimalConflict } from '../../src/algorithms/minimal-conflict.js';
 import { Budget } from '../../src/base/budget.js';
+import { setOf } from '../../src/base/part-set.js';
 import type { Facts } from '../../src/facts/facts.js';
 import type { Weldment } from '../../src/model/weldment.js';
-import { batchOf, type ConflictFact } from '../../src/planning/conflict-facts.js';
+import {
+  Asked,
+  batchOf,
+  inGivingOrder,
+  type ConflictFact,
+  type Tally,
+} from '../../src/planning/conflict-facts.js';
 import { ConflictOracle } from '../../src/planning/conflict-oracle.js';
 import { explainImpossible } from '../../src/planning/impossible.js';
+import { everyAngle } from '../../src/planning/index-angles.js';
+import { leftOutOf } from '../../src/planning/left-out.js';
 import { factsOf } from '../../src/planning/plan.js';
 import { inputsOf, Planner, story, type Files } from '../support/planned.js';
 import { anyClash, clashFiles } from './random-conflicts.js';
@@ -106,6 +115,64 @@ describe('a budget', () => {
       () => new Budget({ steps: 20_000, stopRequested: () => true }),
     );
     expect(stop.reasons[0]!.code).toBe('unexplained');
+  });
+});
+
+describe('a sharp set', () => {
+  const told = (files: Files) => {
+    const { reasons, also } = explainImpossible(factsFor(files), plenty);
+    return [reasons, ...also.map((set) => set.reasons)].map((set) =>
+      set.map(({ fact, subjects }) => [fact!.kind, ...subjects].join(' ')),
+    );
+  };
+
+  it.each([
+    ['last-two-seams-too-far-without-a-turntable', [['torch right J3.1 foot'], ['torch left J2.1 foot']]],
+    ['let-go-pull-tears-a-single-tack', [['reserve block']]],
+  ])('of %s is one fact, whatever the file says about the order', (name, sets) => {
+    const files = story(name);
+    expect(told(files)).toEqual(sets);
+    delete files.weldment.first;
+    delete files.weldment.needs;
+    expect(told(files)).toEqual(sets);
+  });
+
+  it('names the grips that the file gives, and not what a gripper carries that it does not give', () => {
+    const files = clashFiles({
+      ...{
+        parts: 3,
+        needs: [],
+        blocking: [],
+        first: undefined,
+        loose: [],
+        roofed: false,
+        away: 0,
+        height: 40,
+      },
+    });
+    expect(Object.keys(files.cell.grippers)).toEqual(['magnet-wide', 'magnet-small']);
+    files.weldment.parts['p1']!['grips'] = [{ gripper: 'magnet-wide', face: '+z', position: [24, 39] }];
+    expect(told(files)).toEqual([['grips p1 magnet-wide', 'capacity p1 magnet-wide']]);
+  });
+});
+
+describe('what a state leaves out', () => {
+  it('is told by how often it stood in the way', () => {
+    const facts = factsFor(story('one-reason-is-enough'));
+    const inPlace = setOf(2, [0]);
+    const [{ reasons } = { reasons: [] }] = leftOutOf(facts, { inPlace, first: 0, angle: undefined }).left;
+    const { joins, table } = new ConflictOracle(facts, plenty);
+    const tally: Tally = new Map();
+    const [at] = everyAngle(facts);
+    joins.against(at!, { part: 1, inPlace, clamped: 0 }, Asked.counting(tally));
+    const facted = reasons.map(({ fact }) => {
+      const { kind, part, ...named } = fact!;
+      return table.of(kind, facts.scene.index.get(part)!, named);
+    });
+    const times = facted.map((fact) => tally.get(fact)!);
+    expect(times.length).toBeGreaterThan(4);
+    expect(times).toEqual([...times].sort((p, q) => q - p));
+    expect(facted).not.toEqual(inGivingOrder(facted).toReversed());
   });
 });
 

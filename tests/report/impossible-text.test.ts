@@ -48,6 +48,9 @@ describe('impossibleText', () => {
   });
 
   it('says where the budget ended before every fact was tested, and where nothing was found', () => {
+    const more = 'There may be further sets: not all were looked for.';
+    expect(impossibleText('candidates', { reasons: [needs], needed: 1 }, [], true)).toContain(more);
+    expect(impossibleText('candidates', { reasons: [needs], needed: 1 })).not.toContain(more);
     expect(impossibleText('candidates', { reasons: [needs, reach], needed: 1 })).toContain(
       'These 2 facts together rule it out; 1 of them is proved to be needed (budget ended):',
     );

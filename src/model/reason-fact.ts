@@ -13,24 +13,27 @@
  * - reserve: what it must carry while and after it is tacked; hold: how it can be held meanwhile;
  * - turning: room for the work table that turns before it comes.
  */
-export type FactKind =
-  | 'needs'
-  | 'blocking'
-  | 'first'
-  | 'wish'
-  | 'contact'
-  | 'approach'
-  | 'grips'
-  | 'rest'
-  | 'capacity'
-  | 'reach'
-  | 'arm-room'
-  | 'gripper-room'
-  | 'accuracy'
-  | 'torch'
-  | 'hold'
-  | 'reserve'
-  | 'turning';
+export const FACT_KINDS = [
+  'needs',
+  'blocking',
+  'first',
+  'wish',
+  'contact',
+  'approach',
+  'grips',
+  'rest',
+  'capacity',
+  'reach',
+  'arm-room',
+  'gripper-room',
+  'accuracy',
+  'torch',
+  'hold',
+  'reserve',
+  'turning',
+] as const;
+
+export type FactKind = (typeof FACT_KINDS)[number];
 
 /** A fact by the names that it is about. */
 export interface ReasonFact {

@@ -64,14 +64,16 @@ export class ConflictJoins {
 
   private judged(at: AtAngle, newcomer: Newcomer, asked: Asked): readonly ConflictFact[] {
     const { part, inPlace } = newcomer;
+    if (asked.may(['wish'], part)) {
+      const tacks = this.securing.againstTackWishes(at, newcomer, asked);
+      if (tacks.length > 0) return tacks;
+    }
     if (this.facts.scene.parts[part]!.part.manual) {
       const blame = new Blame(asked);
       if (asked.may(SECURING, part)) this.securing.canBeSet(at, newcomer, blame);
       return [...blame.facts];
     }
     const ways = new Blame(asked);
-    if (asked.may(['wish'], part) && ways.refuses(this.securing.againstTackWishes(at, newcomer)))
-      return [...ways.facts];
     const byGrip = this.isByGrip(part, asked);
     const open =
       byGrip || asked.may(['approach'], part) ? this.handling.open(at.facts, part, inPlace, ways) : undefined;

@@ -1,10 +1,12 @@
+import { minimalConflict } from '../algorithms/minimal-conflict.js';
 import { Kept } from '../base/kept.js';
 import { setKey } from '../base/part-set.js';
 import type { Result } from '../base/result.js';
 import type { Facts } from '../facts/facts.js';
 import type { FactKind } from '../model/reason-fact.js';
 import type { Refusal } from '../model/verdict.js';
-import { Blame, type ConflictFact, type FactTable } from './conflict-facts.js';
+import type { TackWish } from '../model/wish.js';
+import { Blame, type Asked, type ConflictFact, type FactTable } from './conflict-facts.js';
 import { ConflictSeams } from './conflict-seams.js';
 import type { ConflictWishes } from './conflict-wishes.js';
 import { demandOf } from './demand.js';
@@ -63,20 +65,35 @@ export class ConflictSecuring {
   }
 
   /**
-   * Wishes for tacks, or against them, each of which by itself leaves no tacks that the rules allow, with nothing held that would
-   * be in the way; none where there are none anyhow.
+   * Of the wishes for tacks, or against them, that are asked for, some that together leave no tacks that the rules allow, with
+   * nothing held that would be in the way, and none of which can be left out of them; none where there are no tacks anyhow.
    */
-  againstTackWishes({ facts }: AtAngle, { part, inPlace }: Newcomer): readonly ConflictFact[] {
-    const wishes = this.wishes.aboutTacks(part, inPlace);
+  againstTackWishes(at: AtAngle, newcomer: Newcomer, asked: Asked): readonly ConflictFact[] {
+    const { part, inPlace } = newcomer;
+    const wishes = this.wishes.aboutTacks(part, inPlace).filter(([, fact]) => asked.has(fact));
     if (wishes.length === 0) return [];
-    return this.tackWishes.get(`${facts.angle} ${part} ${setKey(inPlace)}`, () => {
-      const layouts = this.seams.layoutsAt(facts);
-      if (layouts.lay({ part, inPlace }, []).refusal) return [];
-      return wishes.flatMap(([wish, fact]) => {
-        const { tacks: asked } = demandOf(facts, [wish]);
-        return layouts.lay({ part, inPlace, asked }, []).refusal ? [fact] : [];
-      });
+    const numbers = wishes.map(([, { wish }]) => wish).join();
+    return this.tackWishes.get(`${at.facts.angle} ${part} ${setKey(inPlace)} ${numbers}`, () => {
+      if (!this.leavesTacks(at, newcomer, [])) return [];
+      const conflict = minimalConflict(wishes.toReversed(), (some) =>
+        this.leavesTacks(
+          at,
+          newcomer,
+          some.map(([wish]) => wish),
+        )
+          ? 'free'
+          : some,
+      );
+      return (conflict?.items ?? []).map(([, fact]) => fact).toReversed();
     });
+  }
+
+  private leavesTacks(at: AtAngle, newcomer: Newcomer, wishes: readonly TackWish[]): boolean {
+    const { tacks: asked } = demandOf(at.facts, wishes);
+    if (!at.facts.scene.parts[newcomer.part]!.part.manual)
+      return this.seams.layoutsAt(at.facts).lay({ ...newcomer, asked }, []).refusal === undefined;
+    const set = at.byHand.set({ ...newcomer, asked });
+    return set.ok || CARRIED.includes(set.error.code);
   }
 
   /**

@@ -53,6 +53,14 @@ export class Holdings {
     );
   }
 
+  /** Whether the holding that is planned first is one by a robot, if there is any: much sooner known than how it holds. */
+  mustHold(newcomer: Newcomer, { grip }: Bringing): boolean {
+    if (newcomer.clamped === undefined) return false;
+    const { refusal, tacks, fall } = this.unheld(newcomer);
+    if (refusal || tacks.length === 0) return false;
+    return fall !== undefined || this.statics.letGoFall(newcomer, grip, [], tacks) !== undefined;
+  }
+
   /** The part held and tacked, though it might stand by itself: for an assembly that would not carry it so. */
   held(newcomer: Newcomer, by: Bringing): Result<Holding, Refusal> {
     return this.kept('held', newcomer, by, () => this.heldPart(newcomer, by));
@@ -172,8 +180,7 @@ export class Holdings {
     const alone = this.unheld(newcomer);
     if (alone.refusal) return fail(alone.refusal);
     if (alone.tacks.length === 0) return this.loosePart(newcomer, by.grip);
-    if (alone.fall || this.statics.letGoFall(newcomer, by.grip, [], alone.tacks))
-      return this.held(newcomer, by);
+    if (this.mustHold(newcomer, by)) return this.held(newcomer, by);
     const toppled = alone.neighbours.find(({ fall }) => fall !== undefined);
     if (toppled) return this.besideOther(newcomer, by, toppled.part);
     return ok({

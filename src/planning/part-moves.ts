@@ -42,8 +42,7 @@ export function usualHolding(
   return (way, kept) => {
     if (kept) return held === false ? unwished : holdings.pair(newcomer, way, kept);
     if (held === true) return holdings.held(newcomer, way);
-    const holding = holdings.first(newcomer, way);
-    return holding.ok && holding.value.held && held === false ? unwished : holding;
+    return held === false && holdings.mustHold(newcomer, way) ? unwished : holdings.first(newcomer, way);
   };
 }
 

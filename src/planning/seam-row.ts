@@ -87,34 +87,74 @@ export function fewestTacks({
 }: SeamCover): number[] | undefined {
   const middles = sites.map(middleOf);
   const ends = (i: number): boolean => middles[i]! > seamLength - pitch - GRAIN;
+  const musts = new MustWalk(sites.length, must);
   // Ways that end at the same site and have met the same wishes are alike: the first of them is kept.
-  const meets = (i: number): number =>
-    must.reduce((met, set, k) => (set.includes(i) ? met | (1 << k) : met), 0);
-  const all = (1 << must.length) - 1;
-  let reached = new Map<number, Walk>(
-    middles.flatMap((m, i) =>
-      m <= pitch + GRAIN ? [[i + sites.length * meets(i), { end: i, met: meets(i), way: [i] }] as const] : [],
-    ),
-  );
+  let reached = new Map<number, Walk>();
+  middles.forEach((m, i) => {
+    const met = musts.with(0, i);
+    if (m <= pitch + GRAIN && met !== undefined)
+      reached.set(i + sites.length * met, { end: i, met, way: [i] });
+  });
   for (let count = 1; reached.size > 0; count += 1) {
-    const done = [...reached.values()].find(({ end, met }) => count >= least && met === all && ends(end));
+    const done = [...reached.values()].find(({ end, met }) => count >= least && musts.all(met) && ends(end));
     if (done) return [...done.way];
     const next = new Map<number, Walk>();
     for (const { end, met, way } of reached.values())
       for (let j = end + 1; j < sites.length && middles[j]! <= middles[end]! + pitch + GRAIN; j += 1) {
-        const then = met | meets(j);
+        if (sites[j]!.start < sites[end]!.start + tackLength - GRAIN) continue;
+        const then = musts.with(met, j);
+        if (then === undefined) continue;
         const key = j + sites.length * then;
-        if (sites[j]!.start >= sites[end]!.start + tackLength - GRAIN && !next.has(key))
-          next.set(key, { end: j, met: then, way: [...way, j] });
+        if (!next.has(key)) next.set(key, { end: j, met: then, way: [...way, j] });
       }
     reached = next;
   }
   return undefined;
 }
 
+/** Which of the sets of sites that must have a tack have one along a walk: any number of them, each state known by a number. */
+class MustWalk {
+  /** By state, the sets that are met, as bits; state 0 has met none. */
+  private readonly states: bigint[] = [0n];
+  private readonly numbers = new Map<bigint, number>([[0n, 0]]);
+  /** By site, the sets that a tack there meets, and those that no later site can meet. */
+  private readonly meets: readonly bigint[];
+  private readonly due: readonly bigint[];
+  private readonly whole: bigint;
+
+  constructor(sites: number, must: readonly (readonly number[])[]) {
+    const meets = new Array<bigint>(sites).fill(0n);
+    const due = new Array<bigint>(sites).fill(0n);
+    must.forEach((set, k) => {
+      const bit = 1n << BigInt(k);
+      for (const site of set) meets[site]! |= bit;
+      for (let site = Math.max(0, ...set); site < sites; site += 1) due[site]! |= bit;
+    });
+    this.meets = meets;
+    this.due = due;
+    this.whole = (1n << BigInt(must.length)) - 1n;
+  }
+
+  all(state: number): boolean {
+    return this.states[state] === this.whole;
+  }
+
+  /** The state after a further tack; undefined where a set is left behind for good. */
+  with(state: number, site: number): number | undefined {
+    const [meets, due] = [this.meets[site]!, this.due[site]!];
+    if (meets === 0n && due === 0n) return state;
+    const met = this.states[state]! | meets;
+    if ((due & ~met) !== 0n) return undefined;
+    const known = this.numbers.get(met);
+    if (known !== undefined) return known;
+    this.numbers.set(met, this.states.length);
+    return this.states.push(met) - 1;
+  }
+}
+
 interface Walk {
   readonly end: number;
-  /** Which of the wished sets have a tack, as bits. */
+  /** Which of the wished sets have a tack, as a state of `MustWalk`. */
   readonly met: number;
   readonly way: readonly number[];
 }

@@ -2,11 +2,11 @@ import { has, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { AnyWeldment } from '../model/weldment.js';
 import { wishesOf, type Wish } from '../model/wish.js';
-import { keepsWish, partsOfWish, weightOf, type WishStage } from '../rules/wish-kept.js';
+import { isGrip, isNear, keepsWish, partsOfWish, weightOf, type WishStage } from '../rules/wish-kept.js';
 import { demandOf, isStageWish, seenGrip, type Demand, type StageWish } from './demand.js';
 import { hardOrder, OrderWishes, type MustPrecede } from './order-wishes.js';
 import type { StageDraft } from './stage-draft.js';
-import { siteMiddle } from './tack-ask.js';
+import { isAboutJoint, siteMiddle } from './tack-ask.js';
 
 /** Of more soft wishes about one stage than this only each by itself and all together are tried to be kept. */
 const MOST_TOGETHER = 3;
@@ -51,6 +51,7 @@ export class StageWishes {
   private readonly wishes: readonly StageWish[];
   private readonly order: OrderWishes;
   private readonly none: readonly Demand[];
+  private hopeless: readonly StageWish[] | undefined;
 
   constructor(private readonly facts: Facts) {
     const all = wishesIn(facts);
@@ -89,9 +90,14 @@ export class StageWishes {
     return ordered + weightOf(own.filter((wish) => !keepsWish(wish, stage)));
   }
 
-  /** What parts that are not in place break at least. */
+  /** What parts that are not in place break at least: by their order, and by wishes that no stage can keep. */
   least(inPlace: PartSet, begun: boolean): number {
-    return this.order.least(inPlace, begun);
+    const { index } = this.facts.scene;
+    this.hopeless ??= this.wishes.filter((wish) => wish.soft && isHopeless(this.facts, wish));
+    const open = this.hopeless.filter((wish) =>
+      partsOfWish(wish).some((part) => !has(inPlace, index.get(part)!)),
+    );
+    return this.order.least(inPlace, begun) + weightOf(open);
   }
 
   /** The weights of the soft wishes that whole orders break. */
@@ -123,6 +129,21 @@ export class StageWishes {
       })),
     };
   }
+}
+
+/** Whether no stage at all can keep a wish, as far as that is seen from the grips of a part and the sites of a joint. */
+function isHopeless(facts: Facts, wish: StageWish): boolean {
+  const { parts, index } = facts.scene;
+  if ('tack' in wish) {
+    const sites = facts.joints
+      .filter((joint) => isAboutJoint(facts, wish, joint))
+      .flatMap((joint) => joint.seams.flatMap((seam) => facts.sites(joint, seam)));
+    return !wish.never && !sites.some((site) => isNear(wish, siteMiddle(site)));
+  }
+  if (!('grip' in wish)) return false;
+  const part = index.get(wish.grip)!;
+  if (parts[part]!.part.manual) return !wish.never;
+  return facts.usableGrips(part).every((grip) => isGrip(wish, seenGrip(grip)) === wish.never);
 }
 
 /** Every subset, smaller ones first; of many members only none, each by itself, and all. */

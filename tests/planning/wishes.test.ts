@@ -51,6 +51,14 @@ describe('a plan with a hard wish', () => {
     expect(pinned).toHaveLength(free.length);
   });
 
+  it('for a tack is kept on the seam that another one leaves room on', () => {
+    // The first would do on either seam; on the one at y of -130 it would take the place of the second.
+    const either = '{ tack: [base, south], near: [-26, -100, 10], within: 31 }';
+    const outer = '{ tack: [base, south], near: [-16, -130, 10], within: 6 }';
+    const plan = planWith('one-tool-change', `${either}, ${outer}`);
+    expect(plan.wishes!.map(({ kept }) => kept)).toEqual([true, true]);
+  });
+
   it('is told as impossible where two tacks of a seam leave no room for one in the middle', () => {
     const text = 'wishes: [{ tack: [base, south], near: [0, -130, 10], within: 15 }]';
     const settings = { text, name: 'settings.yaml' };
@@ -67,6 +75,28 @@ describe('a soft wish', () => {
     const plan = planWith('one-tool-change', wish);
     expect(plan.wishes!.map(({ kept }) => kept)).toEqual([true]);
     expect(plan.objective[0]).toMatchObject({ term: 'wishes', value: 0 });
+  });
+
+  it('that no grip of its part and no site of its joint can keep is in the bound before anything is in place', () => {
+    const files = story('one-tool-change');
+    const soft = { soft: true };
+    const bound = (...wishes: readonly object[]): number => {
+      files.weldment.wishes = wishes.map((wish) => ({ ...wish, ...soft }));
+      const { weldment, cell, settings } = inputsOf(files);
+      const facts = factsOf(weldment as Weldment, cell!, settings, programs);
+      const problem = new OrderProblem(facts, new OrderCompleter(facts));
+      expect(problem.bound({ ...problem.start, inPlace: new Uint32Array([0b1111]), first: 0 })[0]).toBe(0);
+      return problem.bound(problem.start)[0]!;
+    };
+    const tack = { tack: ['base', 'south'], near: [0, -130, 10] };
+    expect(bound({ grip: 'south', gripper: 'wide', weight: 7 })).toBe(7);
+    expect(bound({ grip: 'south', gripper: 'small', never: true, weight: 3 }, { ...tack, within: 1 })).toBe(
+      4,
+    );
+    expect(bound({ grip: 'south', gripper: 'small' }, tack, { ...tack, near: [0, 0, 0], never: true })).toBe(
+      0,
+    );
+    expect(bound({ before: ['north', 'mid'] }, { before: ['mid', 'north'] }, { ...tack, within: 1 })).toBe(2);
   });
 
   it('that nothing can keep is broken, counted and said so', () => {

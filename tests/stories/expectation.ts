@@ -2,6 +2,7 @@ import { parse } from 'yaml';
 import { z } from 'zod';
 import { faultKindSchema } from '../../src/model/plan-safety.js';
 import { remedySchema } from '../../src/model/plan.js';
+import { FACT_KINDS } from '../../src/model/reason-fact.js';
 import { weldingPositionSchema } from '../../src/model/welding-position.js';
 
 const name = z.string().min(1);
@@ -174,6 +175,9 @@ const nearest = z
 const reason = z.strictObject({
   code: name,
   names: z.array(name).min(1),
+  kind: z.enum(FACT_KINDS).optional().describe('the kind of fact that it is'),
+  wish: name.optional().describe('of a wish: its word, after `not` where it forbids'),
+  at: count.optional().describe('of a wish: its place among all of them'),
   nearest: nearest.optional(),
   against: z
     .strictObject({ code: name, names: z.array(name).min(1) })

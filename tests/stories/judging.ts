@@ -93,16 +93,22 @@ function tackStarts(stage: Stage | undefined): Readonly<Record<string, readonly 
 function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons']): string[] {
   return wanted
     .filter(
-      ({ code, names, nearest, against }) =>
+      ({ code, names, nearest, against, kind, wish, at }) =>
         !reasons.some(
           (reason) =>
             reason.code === code &&
             names.every((name) => reason.subjects.includes(name)) &&
+            (kind === undefined || reason.fact?.kind === kind) &&
+            (wish === undefined || reason.fact?.about === wish) &&
+            (at === undefined || reason.fact?.wish === at) &&
             (nearest === undefined || sameMiss(reason.nearest, nearest)) &&
             (against === undefined || isAgainst(reason.nearest?.nearest, against)),
         ),
     )
-    .map(({ code, names }) => `no reason ${code} ${names.join(' ')} among: ${givenText(reasons)}`);
+    .map(
+      ({ code, names, kind = '', wish = '', at = '' }) =>
+        `no reason ${[code, ...names, kind, wish, at].join(' ').trim()} among: ${givenText(reasons)}`,
+    );
 }
 
 function impossibleDifferences(outcome: ImpossibleOutcome, expected: Impossible): string[] {

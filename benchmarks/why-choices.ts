@@ -1,9 +1,11 @@
 /**
- * Asks about every choice of the plan of each example (`everyQuestion`; of the tacks one a joint) and prints how many
- * answers are of which kind, with every answer that is none. Names of examples as arguments, or all of them.
+ * Asks about every choice of the plan of each example (`everyQuestion`; of the tacks one a joint) in one call, as
+ * `tackwright why` does, and prints how many answers are of which kind, the seconds of the processor, and every answer
+ * that is none. Names of examples as arguments, or all of them; `--every N` asks every Nth question, `--each` prints the time of each.
  *
  *     node --import tsx benchmarks/why-choices.ts roller-stand ladder-bracket
  */
+import { parseArgs } from 'node:util';
 import { readFileSync } from 'node:fs';
 import { loadLinearPrograms } from '../src/algorithms/linear-program.js';
 import { canonicalText } from '../src/io/canonical.js';
@@ -20,7 +22,11 @@ const source = (path: string): Source => ({
   name: path,
 });
 
-const asked = process.argv.slice(2);
+const { values: flags, positionals: asked } = parseArgs({
+  allowPositionals: true,
+  options: { every: { type: 'string', default: '1' }, each: { type: 'boolean', default: false } },
+});
+const spent = (): number => process.cpuUsage().user / 1e6;
 const programs = await loadLinearPrograms();
 for (const name of asked.length > 0 ? asked : EXAMPLES) {
   const cell = `cells/${name === 'machine-sub-frame' ? 'long' : 'twin'}-bench.cell.yaml`;
@@ -29,24 +35,30 @@ for (const name of asked.length > 0 ? asked : EXAMPLES) {
     ...(name === 'ring-of-six' ? {} : { cell: source(cell) }),
   };
   const inputs = readInputs(sources).inputs!;
-  const begun = performance.now();
+  const begun = spent();
   const outcome = planInputs(inputs, { programs });
   if (outcome.kind !== 'planned') throw new Error(`${name}: ${outcome.kind}`);
-  const planning = performance.now() - begun;
-  const questions = everyQuestion(outcome.plan, inputs.weldment);
+  const planning = spent() - begun;
+  const all = everyQuestion(outcome.plan, inputs.weldment);
+  const questions = all.filter((_, i) => i % Number(flags.every) === 0);
   const plan = { text: canonicalText(outcome.plan), name: `${name}.plan.json` };
+  const started = spent();
+  const times: number[] = [];
+  const onProgress = (): unknown => times.push(spent());
+  const why = whySession(plan, sources, questions, { programs, onProgress });
+  if (why.kind !== 'answered') throw new Error(`${name}: ${JSON.stringify(why)}`);
+  const seconds = spent() - started;
+  times.push(spent());
   const kinds = new Map<string, number>();
-  const started = performance.now();
-  for (const question of questions) {
-    const why = whySession(plan, sources, [question], { programs });
-    const answer = why.kind === 'answered' ? why.answers[0]! : undefined;
-    const kind = answer?.verdict.kind ?? why.kind;
+  for (const [i, answer] of why.answers.entries()) {
+    const { kind } = answer.verdict;
     kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
-    if (answer === undefined) console.log(JSON.stringify(question), JSON.stringify(why));
-    else if (['unknown', 'refused', 'better'].includes(kind)) console.log(answerText(answer));
+    if (flags.each)
+      console.log(`${(times[i + 1]! - times[i]!).toFixed(1)} s ${kind} ${JSON.stringify(answer.question)}`);
+    if (['unknown', 'refused', 'better'].includes(kind)) console.log(answerText(answer));
   }
-  const seconds = (performance.now() - started) / 1000;
+  const told = [...kinds].map(([kind, count]) => `${count} ${kind}`).join(', ');
   console.log(
-    `${name}: ${questions.length} questions in ${seconds.toFixed(0)} s (planning ${(planning / 1000).toFixed(0)} s): ${JSON.stringify(Object.fromEntries(kinds))}`,
+    `${name}: ${questions.length} of ${all.length} questions in ${seconds.toFixed(0)} s (planning ${planning.toFixed(0)} s): ${told}`,
   );
 }

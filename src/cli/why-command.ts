@@ -1,12 +1,15 @@
-import { loadLinearPrograms } from '../algorithms/linear-program.js';
+import { Worker } from 'node:worker_threads';
 import type { Question } from '../explain/why/question.js';
 import { canonicalText } from '../io/canonical.js';
 import { findingsText, issuesText } from '../report/findings-text.js';
-import { answersText } from '../report/why-text.js';
-import { whySession, type WhyOutcome } from '../session/why.js';
+import { counted } from '../report/numbers.js';
+import { clipped } from '../report/plain.js';
+import { answersText, questionText } from '../report/why-text.js';
+import type { WhyOutcome, WhyProgress } from '../session/why.js';
 import { readCellSource } from './cell-source.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
 import { readSource } from './files.js';
+import type { WhyJob, WhyMessage } from './why-worker.js';
 
 export interface WhyFlags {
   readonly weldment: string;
@@ -23,7 +26,7 @@ export interface WhyFlags {
   readonly json?: boolean;
 }
 
-/** `tackwright why`: answers each question about a plan, in sentences or as data. */
+/** `tackwright why`: answers each question about a plan, in sentences or as data, on a thread that an interrupt can stop. */
 export async function whyCommand(plan: string, flags: WhyFlags): Promise<ExitCode> {
   if ((flags.before?.length ?? 0) % 2 !== 0)
     return usage('--before: name two parts, first the one that joins first');
@@ -31,12 +34,16 @@ export async function whyCommand(plan: string, flags: WhyFlags): Promise<ExitCod
   if (questions.length === 0)
     return usage('ask something: --before A B, --grip P, --regrip P, --tack T, --hold S or --not-first P');
   const outcome = await asked(plan, questions, flags);
-  if (flags.json === true)
-    process.stdout.write(
-      canonicalText(outcome.kind === 'answered' ? { kind: outcome.kind, answers: outcome.answers } : outcome),
-    );
+  if (flags.json === true) process.stdout.write(canonicalText(told(outcome)));
   else print(outcome);
   return codeOf(outcome);
+}
+
+/** The outcome as data, without the plan that was given. */
+function told(outcome: WhyOutcome): object {
+  if (outcome.kind !== 'answered') return outcome;
+  const { kind, answers, issues, left } = outcome;
+  return { kind, answers, ...(issues.length > 0 && { issues }), ...(left > 0 && { left }) };
 }
 
 function usage(line: string): ExitCode {
@@ -69,17 +76,53 @@ async function asked(plan: string, questions: readonly Question[], flags: WhyFla
     return { kind: 'bad-input', issues };
   }
   const { steps, seconds } = flags;
-  return whySession(planText.value, { weldment: weldment.value, cell: cell?.value }, questions, {
-    programs: await loadLinearPrograms(),
-    ...{ steps, seconds },
-    clock: () => performance.now() / 1000,
+  return runJob({
+    plan: planText.value,
+    sources: { weldment: weldment.value, cell: cell?.value },
+    ...{ questions, steps, seconds },
+    stop: new SharedArrayBuffer(4),
   });
+}
+
+/** Runs the thread that answers; the first interrupt asks it to stop, the second ends the process. */
+async function runJob(job: WhyJob): Promise<WhyOutcome> {
+  const worker = new Worker(new URL('./why-worker.js', import.meta.url), { workerData: job });
+  const interrupt = (): void => {
+    if (Atomics.exchange(new Int32Array(job.stop), 0, 1) !== 0) process.exit(EXIT.interrupted);
+    process.stderr.write('\nstopping; the answers so far are told (interrupt again to leave at once)\n');
+  };
+  process.on('SIGINT', interrupt);
+  process.on('SIGTERM', interrupt);
+  try {
+    return await new Promise<WhyOutcome>((resolve, reject) => {
+      worker.on('message', (message: WhyMessage) => {
+        if (message.kind === 'progress') showProgress(message.progress);
+        else resolve(message.outcome);
+      });
+      worker.on('error', reject);
+    });
+  } finally {
+    process.off('SIGINT', interrupt);
+    process.off('SIGTERM', interrupt);
+    if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
+    await worker.terminate();
+  }
+}
+
+/** One line, rewritten in place, on a terminal only. */
+function showProgress({ question, done, of }: WhyProgress): void {
+  if (!process.stderr.isTTY) return;
+  process.stderr.write(
+    `\r\u001b[K${clipped(`question ${done + 1} of ${of}: ${questionText(question)}`, 100)}`,
+  );
 }
 
 function print(outcome: WhyOutcome): void {
   switch (outcome.kind) {
     case 'answered':
       process.stdout.write(answersText(outcome.answers));
+      process.stderr.write(issuesText(outcome.issues));
+      if (outcome.left > 0) process.stderr.write(`${counted(outcome.left, 'question')} left unanswered\n`);
       break;
     case 'bad-input':
       process.stderr.write(issuesText(outcome.issues));
@@ -98,6 +141,8 @@ function print(outcome: WhyOutcome): void {
 function codeOf(outcome: WhyOutcome): ExitCode {
   switch (outcome.kind) {
     case 'answered':
+      if (outcome.left > 0) return EXIT.interrupted;
+      if (outcome.issues.length > 0) return EXIT.badInput;
       return outcome.answers.some(({ verdict: { kind } }) => kind === 'unknown' || kind === 'refused')
         ? EXIT.noneFound
         : EXIT.done;

@@ -102,6 +102,23 @@ export class Facts {
     this.welding = new Welding(this.seen, settings, joints);
   }
 
+  /**
+   * The same facts, with all that was and will be worked out of them, for other settings: such as differ in nothing that a
+   * fact rests on, but in the budget, the objective, and wishes other than for a grip at a place of its own.
+   */
+  under(settings: Settings): Facts {
+    const views = new Kept<Facts>();
+    const upright = { value: this.at(0) };
+    const at = {
+      value: (angle: number): Facts =>
+        views.get(`${angle}`, () => {
+          const view: unknown = Object.create(this.at(angle), { settings: { value: settings }, upright, at });
+          return view as Facts;
+        }),
+    };
+    return at.value(this.angle);
+  }
+
   /** The facts with the work table at an index angle; robots, parts, joints, grips and spots are the same objects. */
   at(angle: number): Facts {
     const zero = this.upright ?? this;

@@ -23,6 +23,9 @@ export interface Demand {
   readonly contradicted: boolean;
 }
 
+/** A demand that asks for what must be met, which is given, and for more. */
+export type MoreAsked = (must: Demand) => Demand;
+
 /** A grip as wishes see it. */
 export const seenGrip = ({ gripper, robot, face, position }: Grip) => ({
   ...{ face, position, gripper: gripper.id, robot: robot.id },

@@ -15,7 +15,7 @@ import type { ObjectiveTerm } from '../model/settings.js';
 import { afterRobots } from './after-robots.js';
 import { costOf, type CompleteOrder, type OrderCompleter } from './complete.js';
 import type { DistortionProxy } from './distortion-proxy.js';
-import { asksNoMore, type Demand } from './demand.js';
+import { asksNoMore, type Demand, type MoreAsked } from './demand.js';
 import { inOrder, planObjective, type NamedCost } from './objective.js';
 import { armOf, handsAtStart, handsKey } from './hands.js';
 import { holdKey } from './held-grip.js';
@@ -135,16 +135,16 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     );
   }
 
-  /** The legal moves of one part, those that meet a further demand first. */
-  *joining(part: number, state: OrderState, first?: Demand): Iterable<Transition<OrderState, StageDraft>> {
+  /** The legal moves of one part, those first that meet what `more` makes of what must be met. */
+  *joining(part: number, state: OrderState, more?: MoreAsked): Iterable<Transition<OrderState, StageDraft>> {
     if (!this.relations.allow(part, state.inPlace) || !this.mayCome(part, state)) return;
-    yield* this.moves(part, state, first);
+    yield* this.moves(part, state, more);
   }
 
-  private *moves(part: number, state: OrderState, first?: Demand): ReturnType<OrderProblem['joining']> {
+  private *moves(part: number, state: OrderState, more?: MoreAsked): ReturnType<OrderProblem['joining']> {
     const { manual } = this.facts.scene.parts[part]!.part;
     if (manual) yield* this.byHand(part, manual, state);
-    else yield* this.joins(part, state, first);
+    else yield* this.joins(part, state, more);
   }
 
   /** A part must have a footing; while another is still held, it must be one that is joined to that. */
@@ -188,13 +188,13 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private *joins(
     part: number,
     state: OrderState,
-    first?: Demand,
+    more?: MoreAsked,
   ): Iterable<Transition<OrderState, StageDraft>> {
     const angles = this.anglesFor(part, state);
     let joined = false;
     for (const at of angles) {
       if (joined && state.angle !== undefined && !this.thorough) return;
-      for (const transition of this.joinsAt(at, part, state, first)) {
+      for (const transition of this.joinsAt(at, part, state, more)) {
         joined = true;
         yield transition;
       }
@@ -242,10 +242,12 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
    * The best legal way of a part for each arm and each gripper that may be on it afterwards; and where soft wishes are about
    * its stage, the best that keeps each set of them too.
    */
-  private *joinsAt(at: AtAngle, part: number, state: OrderState, first?: Demand): Iterable<RobotMove> {
+  private *joinsAt(at: AtAngle, part: number, state: OrderState, more?: MoreAsked): Iterable<RobotMove> {
     const known: { readonly key: string; readonly move: RobotMove; readonly by: Demand }[] = [];
-    if (first) yield* this.bestWays(at, part, state, this.armsFor(state), first).values();
-    for (const demand of this.wishes.demands(part, state.inPlace)) {
+    const demands = this.wishes.demands(part, state.inPlace);
+    if (more && demands.length > 0)
+      yield* this.bestWays(at, part, state, this.armsFor(state), more(demands[0]!)).values();
+    for (const demand of demands) {
       // What is best among those that keep some of these wishes is best among those that keep all, if it does.
       const met = known.filter(
         ({ move, by }) => asksNoMore(by, demand) && this.wishes.meets(demand, move.step),

@@ -1,10 +1,10 @@
 import type { Transition } from '../algorithms/problem.js';
 import { has } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
-import { siteId } from '../facts/tack-sites.js';
+import { siteId, type TackSite } from '../facts/tack-sites.js';
 import type { GeometricPlan, Stage } from '../model/plan.js';
 import type { CompleteOrder } from './complete.js';
-import { demandOf, type Demand, type StageWish } from './demand.js';
+import { demandOf, type MoreAsked, type StageWish } from './demand.js';
 import type { OrderProblem } from './order-problem.js';
 import type { OrderState } from './order-state.js';
 import type { StageDraft } from './stage-draft.js';
@@ -51,26 +51,33 @@ export function takenUp(facts: Facts, problem: OrderProblem, plan: GeometricPlan
   return goOn(problem.start, []);
 }
 
-/** That a part joins by the grip, with as many regrips, with the hold and at the sites that it had. */
-function asBefore(facts: Facts, { part, robot, handling, held, tacks }: Stage): Demand | undefined {
+/**
+ * That a part joins by the grip, with as many regrips, with the hold and at the sites that it had, but for those of them
+ * about which something must be met.
+ */
+function asBefore(facts: Facts, { part, robot, handling, held, tacks }: Stage): MoreAsked | undefined {
   const grip = handling.at(-1)?.grip;
   if (grip === undefined || robot === null) return undefined;
   const hard = { never: false, soft: false, weight: 1 };
-  const wishes: readonly StageWish[] = [
+  const had: readonly StageWish[] = [
     { ...hard, grip: part, robot, gripper: grip.gripper, face: grip.face, position: grip.position },
     { ...hard, regrips: part, most: handling.length - 1 },
     { ...hard, held: part, never: held === null },
   ];
   const sites = new Set(tacks.map(({ seam, start }) => `${seam}@${start}`));
-  return {
-    ...demandOf(facts, wishes),
-    tacks: {
-      key: `as before ${[...sites].sort().join(' ')}`,
-      allows: (site) => sites.has(siteId(site)),
-      wished: [],
-    },
+  const asHad = {
+    key: `as before ${[...sites].sort().join(' ')}`,
+    allows: (site: TackSite) => sites.has(siteId(site)),
+    wished: [],
+  };
+  return (must) => {
+    const kinds = new Set(must.wishes.flatMap((wish) => KINDS.filter((kind) => kind in wish)));
+    const kept = had.filter((wish) => !KINDS.some((kind) => kind in wish && kinds.has(kind)));
+    return { ...demandOf(facts, [...must.wishes, ...kept]), tacks: must.tacks ?? asHad };
   };
 }
+
+const KINDS = ['grip', 'regrips', 'held'] as const;
 
 /** Moves with those first that leave the table at the index angle that the stage had. */
 function likest(moves: Iterable<Move>, stage: Stage | undefined): readonly Move[] {

@@ -13,9 +13,13 @@ function countsText({ fit, taken, brought, both }: Readonly<Record<string, numbe
   return `     of ${counted(fit!, 'grip')} that ${fit === 1 ? 'fits' : 'fit'}, ${taken} can take it at the infeed, ${brought} can bring it into place, ${both} can do both`;
 }
 
-export const reasonLines = (reasons: readonly Refusal[]): readonly string[] =>
+/** One numbered fact a line with its nearest miss. */
+export const reasonLines = (
+  reasons: readonly Refusal[],
+  textOf: (reason: Refusal) => string = reasonText,
+): readonly string[] =>
   reasons.flatMap((reason, i) => [
-    `  ${i + 1}  ${reasonText(reason)}`,
+    `  ${i + 1}  ${textOf(reason)}`,
     ...(reason.fact?.kind === 'reach' && reason.counts ? [countsText(reason.counts)] : []),
     ...(reason.nearest ? [`     nearest miss: ${missText(reason.nearest)}`] : []),
   ]);

@@ -1,4 +1,5 @@
-import type { Answer, Verdict, Weighed } from '../explain/why/answer.js';
+import type { Answer, Reason, Verdict, Weighed } from '../explain/why/answer.js';
+import type { Holds } from '../explain/why/holds.js';
 import type { Has } from '../explain/why/opposite.js';
 import type { Price, TermPrice, Worth } from '../explain/why/price.js';
 import type { Term } from '../explain/difference/objective.js';
@@ -8,6 +9,7 @@ import { changesText } from './compare-text.js';
 import { reasonLines } from './impossible-text.js';
 import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
+import { reasonText } from './reason-text.js';
 import { refusalText } from './refusal-text.js';
 import { paragraph } from './text-table.js';
 
@@ -17,7 +19,8 @@ const NAMES = { a: 'the plan', b: 'the other' } as const;
 /** Reasons of refused orders that are shown at most: the most frequent come first. */
 const MOST_REASONS = 5;
 
-function questionText(question: Question): string {
+/** A question as a sentence. */
+export function questionText(question: Question): string {
   switch (question.ask) {
     case 'before':
       return `Why does ${plain(question.first)} join before ${plain(question.second)}?`;
@@ -29,8 +32,8 @@ function questionText(question: Question): string {
       return `Why is tack ${plain(question.tack)} where it is?`;
     case 'hold':
       return /^\d+$/.test(question.stage)
-        ? `Why is the part of stage ${question.stage} held?`
-        : `Why is ${plain(question.stage)} held?`;
+        ? `Why is the part of stage ${question.stage} held while it is tacked?`
+        : `Why is ${plain(question.stage)} held while it is tacked?`;
     case 'not-first':
       return `Why is ${plain(question.part)} not the first part?`;
   }
@@ -58,7 +61,7 @@ function hasText(has: Has): string {
     case 'hold': {
       const other = has.other ? ` ${plain(has.other.robot)} holds ${plain(has.other.part)} meanwhile.` : '';
       const who = has.held === null ? 'Nobody' : plain(has.held);
-      return `${who} holds ${plain(has.part)} in stage ${has.stage}.${other}`;
+      return `${who} holds ${plain(has.part)} while its securing tacks are laid in stage ${has.stage}.${other}`;
     }
     case 'not-first':
       return has.stage === 1
@@ -81,7 +84,7 @@ function otherwise(has: Has): string {
     case 'tack':
       return `with no tack near that place`;
     case 'hold':
-      return `with ${plain(has.part)} not held`;
+      return `with ${plain(has.part)} let go before it is tacked`;
     case 'not-first':
       return `with ${plain(has.part)} first`;
   }
@@ -99,6 +102,47 @@ const SCOPES: Readonly<Record<(Verdict & { kind: 'forced' })['scope'], string>> 
   any: 'proved, whatever the candidates',
   candidates: 'proved among the candidates considered, planned as Tackwright plans',
 };
+
+/** How a part is dealt with in plans that have it otherwise. */
+function dealtOtherwise(has: Has): string {
+  switch (has.of) {
+    case 'before':
+    case 'not-first':
+      return 'in such an order';
+    case 'grip':
+      return 'by any other last grip';
+    case 'regrip':
+      return has.regrips <= 1 ? 'without a regrip' : `with fewer than ${has.regrips} regrips`;
+    case 'tack':
+      return 'with no tack near that place';
+    case 'hold':
+      return 'when it is let go before that';
+  }
+}
+
+function holdsText(holds: Holds, has: Has): string {
+  switch (holds.when) {
+    case 'with':
+      return `once ${plain(holds.part)} is in place`;
+    case 'without':
+      return `as long as ${plain(holds.part)} is not in place`;
+    case 'first':
+      return 'as the first part';
+    case 'otherwise':
+      return dealtOtherwise(has);
+  }
+}
+
+/** A fact, and where it holds. */
+function reasonIn(reason: Reason, has: Has): string {
+  const { fact, holds } = reason;
+  if (holds === undefined) return reasonText(reason);
+  const letGo = has.of === 'hold' && fact?.kind === 'reserve' && fact.part === has.part;
+  const said = letGo
+    ? `${plain(has.part)} does not carry every load with its reserve while it is tacked`
+    : reasonText(reason);
+  return `${said}, ${holdsText(holds, has)}`;
+}
 
 const more = (term: Term, value: number): string =>
   `${termText(term, Math.abs(value))} ${value > 0 ? 'more' : 'less'}`;
@@ -135,6 +179,16 @@ function searchedText({ searched, price }: Weighed): string {
   return `${lead} the other had ${more(term, wished - given)}${proof}.`;
 }
 
+/** Terms of which a proof speaks for the best-ranked legal grip of each part alone, as the policies of a plan say. */
+const BY_BEST_GRIPS: readonly Term[] = ['distortion', 'time'];
+
+/** That something better than what is proved least was found: the proof speaks of fewer plans than there are. */
+function beyondText({ given }: Weighed, { term }: TermPrice): string {
+  return BY_BEST_GRIPS.includes(term) && (given.provedTerms as readonly Term[]).includes(term)
+    ? ' What is proved of the plan does not speak of that one: it compares plans with the best-ranked legal grip and the usual tacks of each part.'
+    : '';
+}
+
 function weighedText(verdict: Verdict & { kind: 'choice' | 'equal' | 'better' }, has: Has): string {
   const { price } = verdict;
   const [first] = price.terms;
@@ -142,21 +196,28 @@ function weighedText(verdict: Verdict & { kind: 'choice' | 'equal' | 'better' },
     return `Equal: it costs nothing to have it otherwise. Another plan, ${otherwise(has)}, is as good.`;
   const by = termText(first.term, Math.abs(first.wished - first.given));
   if (verdict.kind === 'better')
-    return `No reason: the plan is not the best one. A plan ${otherwise(has)} was found that is better by ${by}.${besidesText(price)}`;
+    return `No reason: the plan is not the best one. A plan ${otherwise(has)} was found that is better by ${by}.${beyondText(verdict, first)}${besidesText(price)}`;
   return `${savedText(verdict, first, has)}${searchedText(verdict)}${besidesText(price)}`;
+}
+
+function forcedLines({ scope, reasons }: Verdict & { kind: 'forced' }, has: Has): string[] {
+  const head = `Forced: there is no plan ${otherwise(has)} (${SCOPES[scope]}).`;
+  const tied = has.of === 'tack' && reasons.every(({ holds }) => holds === undefined);
+  const own = tied
+    ? ` Whatever tacks of the joint of ${listed(has.between.map(plain))} would do, one of them is there.`
+    : '';
+  const lines = reasonLines(reasons, (reason) => reasonIn(reason, has));
+  if (lines.length > 0)
+    return [...paragraph('', `${head}${own} What rules it out${tied ? ' with that' : ''}:`), ...lines];
+  return paragraph('', `${head}${own || ' Nothing else of the files is needed to rule it out.'}`);
 }
 
 function verdictLines({ verdict, has }: Answer): string[] {
   switch (verdict.kind) {
     case 'not-so':
       return ['The plan does not have it so.'];
-    case 'forced': {
-      const head = `Forced: there is no plan ${otherwise(has)} (${SCOPES[verdict.scope]}).`;
-      const reasons = reasonLines(verdict.reasons);
-      return reasons.length === 0
-        ? paragraph('', `${head} Nothing else of the files is needed to rule it out.`)
-        : [...paragraph('', `${head} What rules it out:`), ...reasons];
-    }
+    case 'forced':
+      return forcedLines(verdict, has);
     case 'refused':
       return [
         ...paragraph(

@@ -104,6 +104,13 @@ export interface PlanSessionOptions {
   readonly weld?: boolean | undefined;
   /** A plan document to start from: the outcome is never worse than it, where it is still legal. */
   readonly from?: Source | undefined;
+  /**
+   * A plan of these inputs to take up as far as it is legal, so that the outcome is like it where that costs nothing.
+   * Unlike `from` it is not compared with the outcome.
+   */
+  readonly near?: Plan | undefined;
+  /** Facts of the same files, by settings that differ at most as `Facts.under` says: for one more plan of them. */
+  readonly facts?: Facts | undefined;
   /** False leaves out why there is no plan where there is none: for whoever only asks whether there is one. */
   readonly reasons?: boolean | undefined;
   readonly clock?: BudgetLimits['clock'];
@@ -124,14 +131,14 @@ export function planSession(sources: Sources, options: PlanSessionOptions): Plan
 export function planInputs(inputs: Inputs, options: PlanSessionOptions): PlanOutcome {
   const settings = withOverrides(inputs.settings, options);
   const used = { ...inputs, settings };
-  if (options.from === undefined) return planned(used, options);
+  if (options.from === undefined) return planned(used, options, options.near);
   const { value: start, issues } = readWarmStart(options.from, used, options.programs);
   if (start === undefined) return { kind: 'bad-input', issues: [...inputs.warnings, ...issues] };
-  const outcome = planned({ ...used, warnings: [...inputs.warnings, ...issues] }, options, start);
+  const outcome = planned({ ...used, warnings: [...inputs.warnings, ...issues] }, options, start.plan);
   return neverWorse(outcome, start, used);
 }
 
-const planned = (inputs: Inputs, options: PlanSessionOptions, start?: WarmStart): PlanOutcome =>
+const planned = (inputs: Inputs, options: PlanSessionOptions, start?: Plan): PlanOutcome =>
   inputs.weldment.kind === 'geometric'
     ? planGeometric(inputs.weldment, inputs, options, start)
     : planAbstractly(inputs.weldment, inputs, options, start);
@@ -190,11 +197,11 @@ function planGeometric(
   weldment: Weldment,
   read: Inputs,
   options: PlanSessionOptions,
-  start?: WarmStart,
+  start?: Plan,
 ): PlanOutcome {
   const { settings } = read;
   const cell = read.cell!;
-  const facts = factsOf(weldment, cell, settings, options.programs);
+  const facts = options.facts?.under(settings) ?? factsOf(weldment, cell, settings, options.programs);
   const mistakes = likelyMistakes(facts, read);
   const inputs = { ...read, warnings: [...read.warnings, ...mistakes] };
   const { warnings } = inputs;
@@ -212,7 +219,7 @@ function planGeometric(
   const budget = budgetsOf(settings, options);
   const report = planWeldment(facts, {
     ...{ budget, onProgress: options.onProgress },
-    ...(start?.plan.kind === 'geometric' && { from: start.plan }),
+    ...(start?.kind === 'geometric' && { from: start }),
   });
   const { outcome, best, counters } = report.search;
   if (outcome === 'impossible' && counters.refused === 0) {
@@ -320,7 +327,7 @@ function planAbstractly(
   weldment: AbstractWeldment,
   read: Inputs,
   options: PlanSessionOptions,
-  start?: WarmStart,
+  start?: Plan,
 ): PlanOutcome {
   const { settings, weldmentDocument } = read;
   const warnings = [...read.warnings, ...abstractMistakes(weldment, weldmentDocument)];
@@ -329,7 +336,7 @@ function planAbstractly(
   const report = planAbstract(weldment, settings, {
     budget: budget(),
     onProgress: options.onProgress,
-    from: start?.plan.kind === 'abstract' ? start.plan.stages : undefined,
+    from: start?.kind === 'abstract' ? start.stages : undefined,
   });
   const { outcome, best, counters } = report;
   if (outcome === 'impossible')

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { weighed, type Answer, type Verdict } from '../../src/explain/why/answer.js';
+import { weighed, type Answer, type Reason, type Verdict } from '../../src/explain/why/answer.js';
+import type { Holds } from '../../src/explain/why/holds.js';
 import type { Has } from '../../src/explain/why/opposite.js';
 import type { Question } from '../../src/explain/why/question.js';
 import type { GeometricPlan } from '../../src/model/plan.js';
@@ -157,6 +158,42 @@ describe('answersText', () => {
         5  base joins before rib (wish 1, not soft)
       "
     `);
+  });
+
+  it('tells where a fact holds that forces it', () => {
+    const forced = (reasons: readonly Reason[], of: Has, question: Question): string =>
+      answerText({ question, has: of, verdict: { kind: 'forced', scope: 'candidates', reasons } });
+    const reserve = (part: string, holds?: Holds): Reason => ({
+      ...{ code: 'no-securing', subjects: [part], fact: { kind: 'reserve', part } },
+      ...(holds && { holds }),
+    });
+    const first: Reason = { code: 'first', subjects: ['base'], fact: { kind: 'first', part: 'base' } };
+    const otherwise = reserve('rib', { when: 'otherwise' });
+    const grip: Has = { of: 'grip', part: 'rib', gripper: 'wide' };
+    const tack: Has = { of: 'tack', tack: 'J1.1@10', between: ['base', 'rib'], stage: 2 };
+    const hold: Has = { of: 'hold', stage: 3, part: 'rib', held: 'handler' };
+    const texts = [
+      forced(
+        [
+          reserve('wall', { when: 'with', part: 'rib' }),
+          reserve('rib', { when: 'without', part: 'wall' }),
+          reserve('rib', { when: 'first' }),
+          reserve('lid', { when: 'otherwise' }),
+          first,
+        ],
+        has,
+        asked,
+      ),
+      forced([otherwise], grip, { ask: 'grip', part: 'rib' }),
+      ...[1, 2].map((regrips) =>
+        forced([otherwise], { of: 'regrip', part: 'rib', regrips }, { ask: 'regrip', part: 'rib' }),
+      ),
+      forced([otherwise], tack, { ask: 'tack', tack: 'J1.1@10' }),
+      forced([first], tack, { ask: 'tack', tack: 'J1.1@10' }),
+      forced([], tack, { ask: 'tack', tack: 'J1.1@10' }),
+      forced([otherwise], hold, { ask: 'hold', stage: '3' }),
+    ];
+    expect(texts.join('\n')).toMatchSnapshot();
   });
 
   it('tells what fell, and what the budget left open', () => {

@@ -1,12 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { stringify } from 'yaml';
-import type { Answer } from '../../src/explain/why/answer.js';
 import { canonicalText } from '../../src/io/canonical.js';
-import { keepsWish } from '../../src/rules/wish-kept.js';
-import { wishStages } from '../../src/rules/wishes-true.js';
-import { planSession } from '../../src/session/plan.js';
-import { whySession } from '../../src/session/why.js';
-import { ENOUGH_STEPS, exampleWith, inputsOf, planIn, Planner, sourcesOf } from '../support/planned.js';
+import type { Question } from '../../src/explain/why/question.js';
+import { exampleWith, inputsOf, Planner, sourcesOf } from '../support/planned.js';
+import { askedAll, confirmAnswer } from './why-confirmed.js';
 import { everyQuestion } from './why-questions.js';
 
 let planner: Planner;
@@ -16,26 +12,31 @@ beforeAll(async () => {
 
 /** Three plates of the roller stand: one lies on the table, two stand on it and against each other. */
 const files = exampleWith('roller-stand', 'base', 'cheek-left', 'gusset');
+const sources = sourcesOf(files);
 
 describe('why, of weldments with shapes', () => {
   it('answers every choice, each price as two solved plans differ', () => {
     const { programs } = planner;
-    const sources = sourcesOf(files);
     const given = planner.plan(files);
-    const source = { text: canonicalText(given), name: 'p.json' };
-    const questions = everyQuestion(given, inputsOf(files).weldment);
-    const outcome = whySession(source, sources, questions, { programs });
-    if (outcome.kind !== 'answered') throw new Error(JSON.stringify(outcome));
-    expect(outcome.answers).toHaveLength(questions.length);
-    const kinds = outcome.answers.map((answer) => answer.verdict.kind);
-    for (const kind of kinds) expect(['forced', 'choice', 'equal', 'better', 'refused']).toContain(kind);
-    const priced = outcome.answers.find(({ verdict }) => verdict.kind === 'choice')!;
-    const wishes = { text: stringify({ wishes: [priced.wish] }), name: 'settings.yaml' };
-    const other = planIn(planSession({ ...sources, settings: wishes }, { programs, steps: ENOUGH_STEPS }));
-    expect(keepsWish(priced.wish!, wishStages(other))).toBe(true);
-    const differing = given.objective.flatMap(({ term, value }, i) =>
-      value === other.objective[i]!.value ? [] : [{ term, given: value, wished: other.objective[i]!.value }],
-    );
-    expect((priced.verdict as Answer['verdict'] & { kind: 'choice' }).price.terms).toEqual(differing);
+    const told = askedAll(given, sources, everyQuestion(given, inputsOf(files).weldment), programs);
+    for (const answer of told.answers) confirmAnswer(given, sources, answer, told, programs);
+    const kinds = told.answers.map(({ verdict }) => verdict.kind);
+    for (const kind of ['forced', 'choice']) expect(kinds).toContain(kind);
+  }, 900_000);
+
+  it('answers alone as among others, with the same other plan', () => {
+    const { programs } = planner;
+    const given = planner.plan(files);
+    const questions: Question[] = [
+      { ask: 'grip', part: 'gusset' },
+      { ask: 'grip', part: 'base' },
+      { ask: 'tack', tack: given.stages[1]!.tacks[0]!.id },
+    ];
+    const together = askedAll(given, sources, questions, programs);
+    for (const [i, question] of questions.entries()) {
+      const alone = askedAll(given, sources, [question], programs);
+      expect(alone.answers[0]).toEqual(together.answers[i]);
+      expect(canonicalText(alone.others.get(question)!)).toBe(canonicalText(together.others.get(question)!));
+    }
   }, 900_000);
 });

@@ -9,7 +9,7 @@ import type { AbstractWeldment } from '../../src/model/weldment.js';
 import { abstractWishStages } from '../../src/rules/wishes-true.js';
 import { keepsWish } from '../../src/rules/wish-kept.js';
 import type { Source } from '../../src/session/inputs.js';
-import { planSession, type PlanOutcome } from '../../src/session/plan.js';
+import { planInputs, planSession, type PlanOutcome } from '../../src/session/plan.js';
 import { whySession, type WhyOptions } from '../../src/session/why.js';
 import { randomAbstract } from '../planning/abstract-samples.js';
 import { everyQuestion } from './why-questions.js';
@@ -205,29 +205,75 @@ describe('why, whatever planning comes to', () => {
     expect(answer!.verdict).toMatchObject({ kind: 'choice', price: { exact: false, atLeast: null } });
   });
 
-  it('plans with the settings of the plan, the wish after their wishes, and no seconds', () => {
+  it('plans with the settings of the plan, the wish after their wishes, and its budget unless steps are given', () => {
     const plan = planOf(
       planSession(
         { weldment: RING, settings: settingsWith({ first: 'b', soft: true }) },
         { programs, steps: 500, seconds: 9, clock: () => 0 },
       ),
     );
-    let seen: unknown;
-    answers(plan, RING, [asking], {
-      plan: ({ settings }) => {
-        seen = settings;
-        return {
-          ...{ kind: 'none-found', states: 0, refused: 0, reasons: [], warnings: [] },
-          ...{ exhausted: false, bound: [] },
-        };
+    const settingsOf = (options: Partial<WhyOptions>): unknown => {
+      let seen: unknown;
+      answers(plan, RING, [asking], {
+        ...options,
+        plan: ({ settings }) => {
+          seen = settings;
+          return {
+            ...{ kind: 'none-found', states: 0, refused: 0, reasons: [], warnings: [] },
+            ...{ exhausted: false, bound: [] },
+          };
+        },
+      });
+      return seen;
+    };
+    const wish = { first: 'a', never: false, soft: false, weight: 1 };
+    const wishes = [...plan.settings.wishes!, wish];
+    const within = (budget: object): object => ({ ...plan.settings, budget, wishes });
+    expect(settingsOf({})).toEqual(within({ steps: 500, seconds: 9 }));
+    expect(settingsOf({ seconds: 3 })).toEqual(within({ steps: 500, seconds: 3 }));
+    expect(settingsOf({ steps: 40 })).toEqual(within({ steps: 40 }));
+    expect(settingsOf({ steps: 40, seconds: 3 })).toEqual(within({ steps: 40, seconds: 3 }));
+  });
+
+  it('answers the questions that it can, and says in one line each what is wrong with the others', () => {
+    const good: Question = { ask: 'before', first: 'b', second: 'c' };
+    const asked: Question[] = [{ ask: 'grip', part: 'lid' }, good, { ask: 'hold', stage: '1' }, asking];
+    const outcome = whySession(sourceOf(given()), { weldment: RING }, asked, { programs });
+    if (outcome.kind !== 'answered') throw new Error(outcome.kind);
+    expect(outcome.answers.map(({ question }) => question)).toEqual([good, asking]);
+    expect(outcome.issues.map(({ code }) => code)).toEqual(['unknown-part', 'no-shapes']);
+    expect(outcome.left).toBe(0);
+  });
+
+  it('gives the answers so far when it is stopped, and none of a question that was being planned', () => {
+    const asked: Question[] = [{ ask: 'before', first: 'b', second: 'c' }, asking, asking];
+    const seen: number[] = [];
+    let planning = false;
+    const outcome = whySession(sourceOf(given()), { weldment: RING }, asked, {
+      programs,
+      stopRequested: () => planning,
+      onProgress: ({ done, of }) => seen.push(done / of),
+      plan: (inputs, options) => {
+        planning = true;
+        return planInputs(inputs, options);
       },
     });
-    const wish = { first: 'a', never: false, soft: false, weight: 1 };
-    expect(seen).toEqual({
-      ...plan.settings,
-      budget: { steps: 500 },
-      wishes: [...plan.settings.wishes!, wish],
-    });
+    if (outcome.kind !== 'answered') throw new Error(outcome.kind);
+    expect(outcome.answers.map(({ question }) => question)).toEqual(asked.slice(0, 1));
+    expect(outcome.left).toBe(2);
+    expect(seen).toEqual([0, 1 / 3]);
+  });
+
+  it('answers alone as among others', () => {
+    const relations = {
+      needs: [{ part: 'd', after: ['a'] }],
+      blocking: [{ part: 'b', by: ['c'] }],
+      first: undefined,
+    };
+    const asked = everyQuestion(given(), relations);
+    const together = answers(given(), RING, asked);
+    for (const [i, question] of asked.entries())
+      expect(answers(given(), RING, [question])).toEqual([together[i]]);
   });
 
   it('hands on what planning refuses', () => {

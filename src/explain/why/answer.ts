@@ -2,6 +2,7 @@ import type { Refusal } from '../../model/verdict.js';
 import type { Plan } from '../../model/plan.js';
 import type { Wish } from '../../model/wish.js';
 import { differenceOf, type PlanDifference } from '../difference/difference.js';
+import type { Holds } from './holds.js';
 import type { Has } from './opposite.js';
 import { priceOf, searchedWorth, worthOf, type Price, type Worth } from './price.js';
 import type { Question } from './question.js';
@@ -17,6 +18,9 @@ export interface Weighed {
   readonly difference: PlanDifference;
 }
 
+/** What rules out, with others, that a plan has it otherwise; and where that holds, if not everywhere. */
+export type Reason = Refusal & { readonly holds?: Holds };
+
 /** Why a plan is as it is. */
 export type Verdict =
   /** It is not so. */
@@ -25,7 +29,7 @@ export type Verdict =
   | {
       readonly kind: 'forced';
       readonly scope: 'file' | 'any' | 'candidates';
-      readonly reasons: readonly Refusal[];
+      readonly reasons: readonly Reason[];
     }
   /** Otherwise it would cost more. */
   | ({ readonly kind: 'choice' } & Weighed)

@@ -22,11 +22,19 @@ export function codesCommand(code: string | undefined, { out, json }: CodesFlags
   return putOut(json === true ? canonicalText(entry) : codeText(entry), out);
 }
 
+/** Codes shown at most that a part of a code is in. */
+const MOST_SHOWN = 8;
+
 function unknown(code: string): string {
-  const nearest = nearestWord(
-    code,
-    codeEntries().map((entry: CodeEntry) => entry.code),
-  );
-  const maybe = nearest === undefined ? '' : `maybe ${nearest}: `;
+  const known = codeEntries().map((entry: CodeEntry) => entry.code);
+  const whole = known.filter((one) => code !== '' && one.includes(code.toLowerCase()));
+  const nearest = nearestWord(code, known);
+  const more = whole.length > MOST_SHOWN ? ` and ${whole.length - MOST_SHOWN} more` : '';
+  const maybe =
+    whole.length > 0
+      ? `it is a part of ${whole.slice(0, MOST_SHOWN).join(', ')}${more}; `
+      : nearest === undefined
+        ? ''
+        : `maybe ${nearest}: `;
   return `there is no code "${plain(code)}"; ${maybe}\`tackwright codes\` lists them all`;
 }

@@ -46,9 +46,11 @@ const spotAt = (schema: z.core.$ZodType, document: SourceDocument, path: Path): 
   place: schemaAt(schema, path, document.value),
 });
 
-function unknownKey(key: string, { place }: Spot): Complaint {
+function unknownKey(key: string, { place, value }: Spot): Complaint {
   const known = place === undefined ? [] : knownKeys(place.schema);
-  const nearest = nearestWord(key, known);
+  // A key that is there already is not the one that was meant.
+  const open = known.filter((one) => valueAt(value, [one]) === undefined);
+  const nearest = nearestWord(key, open);
   return {
     code: 'unknown-key',
     problem: `unknown key \`${printable(key)}\``,

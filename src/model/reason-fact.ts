@@ -1,6 +1,8 @@
+import type { Wish } from './wish.js';
+
 /**
  * What a fact is that helps to rule every plan out:
- * - needs, blocking, first: a relation of the weldment file, with the `other` part; wish: one of `wishesOf`, by its place;
+ * - needs, blocking, first: a relation of the weldment file, with the `other` part; wish: one of `wishesOf`, by its place and as it is `wished`;
  * - contact: the part must be joined to a part in place or have a footing to stand on; the first stands on the table;
  * - approach: the `other` part, the table or a keep-out is in its way into place, or `other` and `also` leave
  *   too little room between them;
@@ -47,4 +49,8 @@ export interface ReasonFact {
   readonly about?: string;
   /** Place in `wishesOf`. */
   readonly wish?: number;
+  readonly wished?: Wish;
 }
+
+/** Most sets of facts that are told, the first included; our choice. */
+export const MOST_SETS = 3;

@@ -45,10 +45,10 @@ export interface Change {
 export interface TriedRemedy extends Change {
   readonly kind: string;
   readonly cost: CostClass;
-  /** Of the plan that was found: each term with its value, in the order in which they count. */
+  /** Of the first plan that was found: each term with its value, in the order in which they count. There may be better ones. */
   readonly objective: readonly { readonly term: ObjectiveTerm; readonly value: number }[];
-  /** Whether that plan is proved best in the steps that a try has. */
-  readonly proved: boolean;
+  /** Smaller changes of its kind whose tries ended before it was decided, so that one of them may do; absent where none did. */
+  readonly openBelow?: number;
 }
 
 /** What the search for remedies did. */
@@ -57,6 +57,12 @@ export interface RemedySearch {
   readonly remedies: readonly TriedRemedy[];
   /** Changed inputs that were tried: planned, unless the reasons are proved to stand against them as before. */
   readonly tries: number;
+  /** Tries of two changes at once, among these; absent where none were made. */
+  readonly pairs?: number;
+  /** Tries that ended with their steps, so that there may be a plan; absent where none did. */
+  readonly open?: number;
+  /** Steps of a search that a try had. */
+  readonly steps: number;
   /** The kinds of change that were tried, in that order, also those that did not help. */
   readonly kinds: readonly string[];
   /** Why it ended before all was tried; absent: all was, or enough was found. */

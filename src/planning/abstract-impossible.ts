@@ -4,12 +4,13 @@ import {
   type MinimalConflict,
   type Tested,
 } from '../algorithms/minimal-conflict.js';
+import { MOST_SETS } from '../model/reason-fact.js';
 import type { Refusal } from '../model/verdict.js';
 import type { AbstractWeldment } from '../model/weldment.js';
 import type { Wish } from '../model/wish.js';
 import { anyOrder, orderFacts, orderMasks, type OrderFact } from './abstract-facts.js';
-import { wishReason } from './conflict-wishes.js';
-import { MOST_SETS, type Impossibility, type ReasonSet } from './impossible.js';
+import { wishReason } from '../rules/wish-reason.js';
+import type { Impossibility, ReasonSet } from './impossible.js';
 
 /**
  * Minimal sets of facts that rule every order out and share none, each by itself enough; none when there is a legal order.
@@ -42,6 +43,10 @@ export function explainAbstract(
   const [first = { reasons: [], needed: 0 }, ...also] = told;
   return { scope: 'any', ...first, also, mayBeMore: told.length === MOST_SETS };
 }
+
+/** All facts of a weldment that an order must respect, as reasons. */
+export const abstractReasons = (weldment: AbstractWeldment, wishes: readonly Wish[]): readonly Refusal[] =>
+  orderFacts(weldment, wishes).map((fact) => reasonOf(weldment, fact));
 
 function reasonOf({ contacts }: AbstractWeldment, fact: OrderFact): Refusal {
   const { kind, part } = fact;

@@ -102,6 +102,11 @@ export class ConflictOracle {
     return typeof again === 'string' ? facts : met;
   }
 
+  /** Whether facts of some kinds alone, all there are, rule every order out. */
+  rulesOut(kinds: readonly FactKind[]): boolean {
+    return typeof this.search(Asked.allBut([], kinds)) !== 'string';
+  }
+
   private search(asked: Asked, most = Infinity): ReadonlySet<ConflictFact> | 'free' | 'undecided' {
     const budget = this.budget();
     const mayGoOn = (): boolean => budget.steps < most && this.most?.take() !== false && budget.take();

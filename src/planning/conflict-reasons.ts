@@ -6,7 +6,7 @@ import type { Refusal } from '../model/verdict.js';
 import type { ConflictFact } from './conflict-facts.js';
 import { nearestCapacity, nearestReach, nearestRest, nearestRoom, nearestWay } from './conflict-misses.js';
 import type { ConflictOracle } from './conflict-oracle.js';
-import { wishReason } from './conflict-wishes.js';
+import { wishReason } from '../rules/wish-reason.js';
 
 /** A fact as the reason that the user reads: its code, whom it names, and its nearest miss. */
 export function reasonOf(facts: Facts, oracle: ConflictOracle, fact: ConflictFact): Refusal {

@@ -1,9 +1,8 @@
 import { has, size, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
-import type { Refusal } from '../model/verdict.js';
 import { wishesOf, type TackWish, type Wish } from '../model/wish.js';
-import { isGrip, partsOfWish } from '../rules/wish-kept.js';
+import { isGrip } from '../rules/wish-kept.js';
 import type { Taken } from './conflict-chains.js';
 import type { ConflictFact, FactTable } from './conflict-facts.js';
 
@@ -108,12 +107,4 @@ export class ConflictWishes {
   private parts([a, b]: readonly [string, string]): readonly [number, number] {
     return [this.part(a), this.part(b)];
   }
-}
-
-/** A hard wish as a reason, with what it asks for as a fact: its word, after `not` where it forbids. */
-export function wishReason(wish: Wish, at: number): Refusal {
-  const subjects = partsOfWish(wish);
-  const word = (['before', 'first', 'grip', 'regrips', 'held', 'tack'] as const).find((one) => one in wish)!;
-  const about = wish.never ? `not ${word}` : word;
-  return { code: 'wish', subjects, fact: { kind: 'wish', part: subjects[0]!, about, wish: at } };
 }

@@ -6,6 +6,7 @@ import {
 } from '../algorithms/minimal-conflict.js';
 import { Budget } from '../base/budget.js';
 import type { Facts } from '../facts/facts.js';
+import { MOST_SETS } from '../model/reason-fact.js';
 import type { Refusal } from '../model/verdict.js';
 import { batchOf, byWhatIsTold, inGivingOrder, type ConflictFact } from './conflict-facts.js';
 import { ConflictOracle } from './conflict-oracle.js';
@@ -23,12 +24,10 @@ export interface Impossibility extends ReasonSet {
   readonly scope: 'any' | 'candidates';
   /** Further sets, each of which rules every plan out too and shares no fact with those before. */
   readonly also: readonly ReasonSet[];
-  /** Whether the search for further sets was cut short, so that there may be more. */
+  /** Whether there may be further sets: only of order relations alone, no more than are told, all are found. */
   readonly mayBeMore: boolean;
 }
 
-/** Most sets of facts that are told, the first included; our choice. */
-export const MOST_SETS = 3;
 /** Sets of parts in place that may be looked at for all further sets together; our choice. */
 export const FURTHER_STEPS = 5000;
 
@@ -63,17 +62,15 @@ function absolute(facts: Facts): Refusal[] {
 function conflictBeside(
   oracle: ConflictOracle,
   dropped: readonly ConflictFact[],
-): MinimalConflict<ConflictFact> | 'free' | 'undecided' {
+): MinimalConflict<ConflictFact> | undefined {
   const met = oracle.among(dropped);
-  if (typeof met === 'string') return met;
+  if (typeof met === 'string') return undefined;
   const alone = (fact: ConflictFact): boolean => oracle.isEnough(fact);
   const test = (some: readonly ConflictFact[]): Tested<ConflictFact> => oracle.test(some);
   // Facts of one candidate each may let others count that were not there before; then all that were met are asked.
   const all = oracle.table.met.filter((fact) => !dropped.includes(fact));
   return (
-    minimalConflict(met, test, batchOf, alone) ??
-    minimalConflict(inGivingOrder(all), test, batchOf, alone) ??
-    'undecided'
+    minimalConflict(met, test, batchOf, alone) ?? minimalConflict(inGivingOrder(all), test, batchOf, alone)
   );
 }
 
@@ -86,17 +83,14 @@ export function explainImpossible(facts: Facts, budget: () => Budget): Impossibi
   const always = absolute(facts);
   if (always.length > 0) {
     const [first, ...also] = always.map((reason): ReasonSet => ({ reasons: [reason], needed: 1 }));
-    return { scope: 'any', ...first!, also, mayBeMore: false };
+    return { scope: 'any', ...first!, also, mayBeMore: true };
   }
   const oracle = new ConflictOracle(facts, budget);
-  let cutShort = false;
   const sets = separateConflicts(MOST_SETS, (dropped: readonly ConflictFact[]) => {
     const found = conflictBeside(oracle, dropped);
     if (dropped.length === 0) oracle.limit(new Budget({ steps: FURTHER_STEPS }));
-    cutShort = found === 'undecided';
-    return typeof found === 'string' ? undefined : found;
+    return found;
   });
-  const mayBeMore = cutShort || sets.length === MOST_SETS;
   const [first, ...further] = [...sets]
     .sort((p, q) => byWhatIsTold(p.items, q.items))
     .map(({ items, needed }): ReasonSet => ({
@@ -108,5 +102,5 @@ export function explainImpossible(facts: Facts, budget: () => Budget): Impossibi
     const unexplained = { code: 'unexplained', subjects: [facts.scene.weldment.name] };
     return { scope: 'candidates', reasons: [unexplained], needed: 0, also: [], mayBeMore: false };
   }
-  return { scope: 'candidates', ...first, also: further, mayBeMore };
+  return { scope: 'candidates', ...first, also: further, mayBeMore: true };
 }

@@ -6,7 +6,7 @@ import type {
   SearchProblem,
   Transition,
 } from '../algorithms/problem.js';
-import { emptySet, has, setKey, setOf, type PartSet } from '../base/part-set.js';
+import { has, setKey, setOf, type PartSet } from '../base/part-set.js';
 import { compareVectors } from '../base/order.js';
 import { MOST_REGRIPS, type Facts } from '../facts/facts.js';
 import { siteId } from '../facts/tack-sites.js';
@@ -22,7 +22,7 @@ import { holdKey } from './held-grip.js';
 import { everyAngle, type AtAngle } from './index-angles.js';
 import { OrderBounds } from './order-bounds.js';
 import { OrderRelations } from './order-relations.js';
-import { afterHand, type OrderState } from './order-state.js';
+import { afterHand, startState, type OrderState } from './order-state.js';
 import {
   besideKept,
   openApproaches,
@@ -85,19 +85,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     this.wishes = new StageWishes(facts);
     this.proxy = proxy;
     this.terms = objective.length;
-    const nothing = emptySet(this.layers);
-    this.start = {
-      inPlace: nothing,
-      count: 0,
-      first: undefined,
-      hands: handsAtStart(cell.handlers),
-      kept: undefined,
-      laid: [],
-      located: nothing,
-      seated: nothing,
-      angle: undefined,
-      pending: 0,
-    };
+    this.start = startState(this.layers, handsAtStart(cell.handlers));
     this.angles = everyAngle(facts);
     this.relations = new OrderRelations(facts);
     this.promises = new Promises(facts);

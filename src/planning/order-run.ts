@@ -1,6 +1,7 @@
 import { search } from '../algorithms/search.js';
 import type { SearchProgress } from '../algorithms/problem.js';
 import type { Budget } from '../base/budget.js';
+import { EndingBudget } from '../base/ending-budget.js';
 import type { Facts } from '../facts/facts.js';
 import type { GeometricPlan } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
@@ -23,6 +24,8 @@ export interface PlanningOptions {
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
   /** An earlier plan to take up as far as it is still legal. */
   readonly from?: GeometricPlan | undefined;
+  /** Ends with the first whole order: for whoever only asks whether there is one. */
+  readonly firstOnly?: boolean | undefined;
 }
 
 /**
@@ -56,16 +59,16 @@ export class OrderRun {
   /** The best order by an objective. */
   best(objective: readonly ObjectiveTerm[]): OrderReport {
     const { orders, proxy, facts, time } = this;
-    const { budget, onProgress } = this.options;
+    const { budget, onProgress, firstOnly = false } = this.options;
     return bestOrder({
-      ...{ objective, orders, most: facts.settings.distortion['orders-judged'] },
+      ...{ objective, orders, most: firstOnly ? 1 : facts.settings.distortion['orders-judged'] },
       plain: () => this.problem({ objective }),
       estimating: () => this.problem({ objective, proxy }),
       everEstimated: () => proxy.everAbove,
       search: (problem) =>
         search(problem, {
-          budget: time.within(budget()),
-          dive: facts.scene.parts.length >= DIVE_FROM,
+          budget: this.endingWithFirst(time.within(budget())),
+          dive: firstOnly || facts.scene.parts.length >= DIVE_FROM,
           onState: (state) => this.deepest.note(state),
           ...(onProgress ? { onProgress } : {}),
           onRefusal: ({ reason }) => {
@@ -77,7 +80,12 @@ export class OrderRun {
 
   /** Whether tacks are ordered anew no longer: half of the time for finishing is left for the rest of it, or a stop was asked for. */
   isHurried(): boolean {
-    return this.time.isDue(0.5) || this.time.isOver;
+    return this.options.firstOnly === true || this.time.isDue(0.5) || this.time.isOver;
+  }
+
+  private endingWithFirst(budget: Budget): Budget {
+    if (this.options.firstOnly !== true) return budget;
+    return new EndingBudget(budget, () => (this.orders.count > 0 ? 'stop' : undefined));
   }
 
   /** Why whole orders were refused, each part and state once with its nearest miss, most frequent first. */

@@ -1,4 +1,4 @@
-import { withMember, type PartSet } from '../base/part-set.js';
+import { emptySet, withMember, type PartSet } from '../base/part-set.js';
 import type { TackSite } from '../facts/tack-sites.js';
 import { handsAtRest, type Hands } from './hands.js';
 import type { KeptHold } from './kept-hold.js';
@@ -22,6 +22,15 @@ export interface OrderState {
   readonly angle: number | undefined;
   /** Completing tacks that go on while the handling robot fetches the next part, milliseconds. */
   readonly pending: number;
+}
+
+/** Before the first of so many parts. */
+export function startState(parts: number, hands: Hands): OrderState {
+  const nothing = emptySet(parts);
+  return {
+    ...{ inPlace: nothing, count: 0, first: undefined, hands, kept: undefined, laid: [] },
+    ...{ located: nothing, seated: nothing, angle: undefined, pending: 0 },
+  };
 }
 
 /**

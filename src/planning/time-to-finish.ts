@@ -1,4 +1,5 @@
-import { Budget } from '../base/budget.js';
+import type { Budget } from '../base/budget.js';
+import { EndingBudget } from '../base/ending-budget.js';
 
 /**
  * Seconds that a search leaves for what follows it: reserves solved from nothing, tacks ordered anew, the document and
@@ -33,23 +34,6 @@ export class TimeToFinish {
 
   /** The budget of a search that ends in time. */
   within(whole: Budget): Budget {
-    return new EndingEarlier(whole, this);
-  }
-}
-
-class EndingEarlier extends Budget {
-  constructor(
-    private readonly whole: Budget,
-    private readonly time: TimeToFinish,
-  ) {
-    super({ steps: Infinity });
-  }
-
-  override take(): boolean {
-    return this.exhaustedBy() === undefined && super.take() && this.whole.take();
-  }
-
-  override exhaustedBy(): ReturnType<Budget['exhaustedBy']> {
-    return this.whole.exhaustedBy() ?? (this.time.isDue(1) ? 'seconds' : undefined);
+    return new EndingBudget(whole, () => (this.isDue(1) ? 'seconds' : undefined));
   }
 }

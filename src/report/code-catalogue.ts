@@ -3,9 +3,8 @@ import type { CodeEntry } from './codes/code-entries.js';
 
 const HEAD = [
   '# Codes',
-  'Made from the tables in `src/report/codes` by `npm run catalogue`; change them there. Every issue, refusal and reason carries its code as',
-  '`code` in what `--json` prints, every finding as `rule`. Codes stay what they are; texts may change. `tackwright codes CODE` prints one.',
-  'An `N` stands for the number of a joint.',
+  'Every issue, refusal and reason carries its code as `code` in what `--json` prints, every finding as `rule`. Codes stay what they are;',
+  'texts may change. `tackwright codes CODE` prints one. An `N` stands for the number of a joint.',
 ];
 
 /** Every code with its title, meaning and remedy, as Markdown. */

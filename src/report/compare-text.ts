@@ -6,7 +6,7 @@ import type { ChangedTack, SeamDifference } from '../explain/difference/tacks.js
 import type { CriticalAct } from '../explain/difference/timeline.js';
 import { termName, termText } from './claim-text.js';
 import { sideText } from './direction-text.js';
-import { amount, counted, duration, listed } from './numbers.js';
+import { amount, counted, duration, listed, tenthsOf } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph } from './text-table.js';
 import { wishText } from './wish-text.js';
@@ -41,7 +41,7 @@ function toldText(what: string, value: Told): string {
   if (what === 'turn' || what === 'index angle') return `${amount(value as number, 1)} deg`;
   if (what === 'proof pull') return `${amount(value as number)} N`;
   if (what === 'length') return `${amount(value as number, 1)} mm`;
-  if (what === 'seconds') return duration(Math.round((value as number) * 10));
+  if (what === 'seconds') return duration(tenthsOf(value as number));
   if (typeof value === 'number') return amount(value, 6);
   return typeof value === 'string' ? plain(value) : listed(value.map((entry) => plain(String(entry))));
 }
@@ -86,8 +86,8 @@ const actText = ({ robot, what, part }: CriticalAct): string =>
 function timeLines({ timeline }: PlanDifference, names: PlanNames): string[] {
   if (timeline === undefined) return [];
   const { makespan, waits, critical } = timeline;
-  const seconds = (value: number): string => duration(Math.round(value * 10));
-  const more = Math.round(makespan.b * 10) - Math.round(makespan.a * 10);
+  const seconds = (value: number): string => duration(tenthsOf(value));
+  const more = tenthsOf(makespan.b) - tenthsOf(makespan.a);
   const side = more > 0 ? names.a : names.b;
   return [
     ...(seconds(makespan.a) === seconds(makespan.b)

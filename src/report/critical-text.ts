@@ -1,22 +1,19 @@
 import { criticalChain, type CriticalRun } from '../explain/difference/critical-chain.js';
 import type { GeometricPlan } from '../model/plan.js';
-import { counted, duration } from './numbers.js';
+import { counted, duration, tenthsOf } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph } from './text-table.js';
 
 type Timed = Pick<GeometricPlan, 'timeline' | 'programs'>;
 
-/** Seconds of a plan in the tenths that `duration` takes; rounded, since the sums of a plan are whole milliseconds. */
-const tenths = (seconds: number): number => Math.round(seconds * 10);
-
 /** What is proved of the makespan. */
 function boundText({ timeline: { makespan, bound, choices } }: Timed): string {
   const who = choices === 0 ? '' : `, over ${counted(choices, 'choice')} of who goes first`;
   const scope = `for this order of the parts and these steps${who}`;
-  const gap = tenths(makespan) - tenths(bound);
+  const gap = tenthsOf(makespan) - tenthsOf(bound);
   return gap <= 0
-    ? `${duration(tenths(makespan))}, least ${scope}.`
-    : `${duration(tenths(makespan))}, at least ${duration(tenths(bound))} ${scope}: a gap of ${duration(gap)}.`;
+    ? `${duration(tenthsOf(makespan))}, least ${scope}.`
+    : `${duration(tenthsOf(makespan))}, at least ${duration(tenthsOf(bound))} ${scope}: a gap of ${duration(gap)}.`;
 }
 
 /** What one robot after the other does on the critical path, stages as numbers. */
@@ -38,7 +35,7 @@ function waitingText({ programs }: Timed): string {
       for (const step of steps)
         if (step.do === 'await' && step.end > step.start)
           at.set(step.at, (at.get(step.at) ?? 0) + step.end - step.start);
-      const places = [...at].map(([place, seconds]) => `${plain(place)} ${duration(tenths(seconds))}`);
+      const places = [...at].map(([place, seconds]) => `${plain(place)} ${duration(tenthsOf(seconds))}`);
       return places.length === 0 ? [] : [`${plain(robot)} at ${places.join(', at ')}`];
     })
     .join('; ');

@@ -55,10 +55,10 @@ export function impossibleText(
     `No plan exists (${among}). ${claimText(set)}`,
     ...reasonLines(set.reasons),
     ...further,
-    ...(mayBeMore ? ['There may be further sets: not all were looked for.'] : []),
     ...(several && scope === 'candidates'
       ? ['Needed: were any one of them met wherever it is asked, the others would leave an order.']
       : []),
+    ...(mayBeMore ? ['More may stand in the way: what else does is told once this is mended.'] : []),
     '',
   ].join('\n');
 }

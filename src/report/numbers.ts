@@ -18,6 +18,9 @@ export function duration(tenths: number): string {
   return minutes === 0 ? `${seconds} s` : `${amount(minutes)} min ${seconds} s`;
 }
 
+/** Seconds of a plan, which are whole milliseconds, as tenths, rounded up as the objective is. */
+export const tenthsOf = (seconds: number): number => Math.ceil(Math.round(seconds * 1000) / 100);
+
 /** A reserve, cut and not rounded, so that none is ever shown larger than it is. */
 export const reserveText = (reserve: number): string => String(Math.floor(reserve * 100 + 1e-6) / 100);
 

@@ -3,6 +3,7 @@ import type { Refusal } from '../model/verdict.js';
 import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { missBy, refusalText } from './refusal-text.js';
+import { wishText } from './wish-text.js';
 
 /** In which direction a part does not meet another one. */
 const DIRECTIONS: Readonly<Record<string, string>> = {
@@ -11,26 +12,6 @@ const DIRECTIONS: Readonly<Record<string, string>> = {
   'tilt-not-held': 'the tilt that may be tacked',
   'seam-not-met': 'what the torch must meet of the seam',
 };
-
-/** What a hard wish asks for. */
-function wishText(about: string, subjects: readonly string[]): string {
-  const [part = '', other = ''] = subjects;
-  const not = about.startsWith('not ');
-  switch (not ? about.slice(4) : about) {
-    case 'before':
-      return `${part} ${not ? 'does not join' : 'joins'} before ${other}`;
-    case 'first':
-      return `${part} ${not ? 'does not join' : 'joins'} first`;
-    case 'grip':
-      return `${part} is${not ? ' not' : ''} put into place by the grip that is named`;
-    case 'regrips':
-      return `${part} needs ${not ? 'more' : 'no more'} regrips than are named`;
-    case 'held':
-      return `${part} is${not ? ' not' : ''} held while its securing tacks are laid`;
-    default:
-      return `${part} and ${other} have ${not ? 'no' : 'a'} tack near the place that is named`;
-  }
-}
 
 /** A fact about the order of parts, and about what one stands on. */
 function orderText(fact: ReasonFact, subjects: readonly string[], code: string): string {
@@ -43,7 +24,7 @@ function orderText(fact: ReasonFact, subjects: readonly string[], code: string):
     case 'first':
       return `${part} comes first (\`first\`)`;
     case 'wish':
-      return `${wishText(fact.about ?? '', subjects)} (wish ${fact.wish! + 1}, not soft)`;
+      return `${wishText(fact.wished!)} (wish ${fact.wish! + 1}, not soft)`;
     default:
       return code === 'contact'
         ? `${part} must touch a part in place, unless it is the first: it touches ${others.length > 0 ? listed(others, 'or') : 'none'}`

@@ -10,8 +10,8 @@ import type { RuleWords } from '../rules/rule.js';
 export const ruleCatalogue = (): string =>
   [
     '# Rules of a legal plan',
-    'Made from the rules by `npm run catalogue`; change them there. `tackwright check` judges a plan by all of them, from the plan and its',
-    'inputs alone, and tells each breach by the id of its rule. A rule judges its own subject and trusts the others for theirs.',
+    '`tackwright check` judges a plan by all of these rules, from the plan and its inputs alone, and tells each breach by the id of its',
+    'rule. A rule judges its own subject and trusts the others for theirs.',
     '',
     '## Every plan',
     ...table([INPUTS_TRUE]),

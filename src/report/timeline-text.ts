@@ -1,5 +1,5 @@
 import type { Activity, GeometricPlan } from '../model/plan.js';
-import { amount, duration } from './numbers.js';
+import { amount, duration, tenthsOf } from './numbers.js';
 import { clipped, columns, padded, plain, wrapped } from './plain.js';
 
 const WIDTH = 100;
@@ -78,9 +78,7 @@ function timeRow({ cells, perCell }: Scale): string {
 
 /** Sum of the waits of one robot, in tenths of a second as a plan states time. */
 const waits = (activities: readonly Activity[]): number =>
-  Math.round(
-    activities.reduce((sum, { what, start, end }) => (what === 'wait' ? sum + end - start : sum), 0) * 10,
-  );
+  tenthsOf(activities.reduce((sum, { what, start, end }) => (what === 'wait' ? sum + end - start : sum), 0));
 
 /** What the marks of the lanes mean; kinds that fill no cell anywhere are named apart. */
 function legend(activities: readonly Activity[], shown: ReadonlySet<string>): string[] {

@@ -16,6 +16,6 @@ export function warmStartText({
   const why =
     stoppedBy === undefined
       ? ''
-      : ` (${plain(stoppedBy.rule)}: ${plain(stoppedBy.where)}: ${plain(stoppedBy.message)})`;
-  return `Started from: the earlier plan is no longer legal${why}; it was taken up as far as it is.`;
+      : `: ${plain(stoppedBy.message)} (rule \`${plain(stoppedBy.rule)}\`, at ${plain(stoppedBy.where)} of that plan)`;
+  return `Started from: the earlier plan is not legal for these files${why}; it was taken up as far as it is, and nothing is to be done about it: use the new plan. \`tackwright check\` with the earlier one tells all that is wrong with it.`;
 }

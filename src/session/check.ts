@@ -65,7 +65,7 @@ export function inputFindings(plan: Plan, inputs: Inputs): Finding[] {
   ] as const;
   return pairs.flatMap(([where, stated, given]) => {
     if (stated.digest === given.digest && stated.name === given.name) return [];
-    const message = `the plan was made for "${stated.name}" with digest ${stated.digest.slice(0, 12)}, the file is "${given.name}" with ${given.digest.slice(0, 12)}`;
+    const message = `the plan was made for "${stated.name}" with digest ${stated.digest.slice(0, 12)}, the file is "${given.name}" with ${given.digest.slice(0, 12)}; give the file as it was, or plan again for this one`;
     return [{ rule: INPUTS_TRUE.id, where, message }];
   });
 }

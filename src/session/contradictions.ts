@@ -3,6 +3,8 @@ import type { SourceDocument } from '../io/document.js';
 import { noJoint } from '../io/wish-checks.js';
 import { solidPenetration } from '../geometry/separation.js';
 import { solidDistance } from '../geometry/distance.js';
+import { facePatches } from '../geometry/patches.js';
+import type { Solid } from '../geometry/solid.js';
 import type { Facts } from '../facts/facts.js';
 import { hasGroup, type Gripper } from '../model/gripper.js';
 import type { Issue } from '../model/issue.js';
@@ -86,15 +88,10 @@ function jointMisses(facts: Facts): Complaint[] {
   const { scene } = facts;
   const misses = facts.jointMisses.filter(({ wish }) => !overlap(facts, wish.between));
   return misses.map(({ wish, at, why }) => {
-    const [a, b] = wish.between.map((id) => scene.parts[scene.index.get(id)!]!.solid);
-    const gap = scene.weldment.fitUp.gap;
-    if (why === 'no-contact')
-      return {
-        path: ['joints', at],
-        code: 'joint-without-contact',
-        problem: `${wish.between.join(' and ')} are ${mm(solidDistance(a!, b!))} apart and have no faces opposed within ${mm(gap)}`,
-        remedy: 'move them together, raise `fit-up.gap`, or strike the joint',
-      };
+    if (why === 'no-contact') {
+      const { wide, ...apart } = notMeeting(scene, wish.between, 'joint');
+      return { path: ['joints', at], code: wide ? 'joint-gap-too-wide' : 'joint-without-contact', ...apart };
+    }
     return {
       path: ['joints', at],
       code: 'joint-without-seam',
@@ -111,16 +108,43 @@ function contactMisses(facts: Facts): Complaint[] {
       [scene.parts[c.a]!.part.id, scene.parts[c.b]!.part.id].every((id) => id === a || id === b),
     );
     if (found || overlap(facts, [a, b])) return [];
-    return [
-      {
-        path: ['contacts', at],
-        code: 'contact-not-found',
-        problem: `${a} and ${b} have no faces opposed within ${mm(scene.weldment.fitUp.gap)}`,
-        remedy: 'move them together, raise `fit-up.gap`, or strike the contact',
-      },
-    ];
+    const { problem, remedy } = notMeeting(scene, [a, b], 'contact');
+    return [{ path: ['contacts', at], code: 'contact-not-found', problem, remedy }];
   });
 }
+
+/** Up to so many times `fit-up.gap` it is proposed to allow a gap (our choice): a wider one is a slip of a place or a size. */
+const MAY_BE_ALLOWED = 2;
+
+/** Two parts that are said to meet and do not: by how much the gap between faces is too wide, or that no faces are opposed. */
+function notMeeting(
+  { parts, index, weldment }: Facts['scene'],
+  between: readonly string[],
+  what: 'joint' | 'contact',
+): { readonly wide: boolean; readonly problem: string; readonly remedy: string } {
+  const allowed = weldment.fitUp.gap;
+  const [a, b] = between.map((id) => parts[index.get(id)!]!.solid) as [Solid, Solid];
+  const names = between.join(' and ');
+  const apart = solidDistance(a, b);
+  const gaps = facePatches(a, b, apart + allowed).map(({ gap }) => gap);
+  if (gaps.length === 0)
+    return {
+      wide: false,
+      problem: `${names} are ${mm(apart)} apart and have no faces opposed within ${mm(allowed)}`,
+      remedy: `correct \`at\`, \`turn\` or a size so that faces meet, or strike the ${what}`,
+    };
+  const gap = fine(Math.min(...gaps));
+  const allow =
+    gap <= MAY_BE_ALLOWED * allowed ? `, raise \`fit-up.gap\` to ${gap} if such a gap can be tacked,` : '';
+  return {
+    wide: true,
+    problem: `the gap between ${names} is ${gap} mm, and at most ${fine(allowed)} mm is tacked (\`fit-up.gap\`)`,
+    remedy: `move them together by ${fine(gap - allowed)} mm at least${allow} or strike the ${what}`,
+  };
+}
+
+/** A length to a thousandth, so that a gap just over its limit is not shown as it. */
+const fine = (value: number): number => Math.round(value * 1000) / 1000;
 
 /** Parts below the table, and a weldment of which nothing stands on it. */
 function standing({ scene }: Facts): Complaint[] {

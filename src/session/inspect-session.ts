@@ -6,6 +6,7 @@ import { factsOf } from '../planning/plan.js';
 import { adviseCell, type AdviceOptions } from './cell-advice.js';
 import { contradictions } from './contradictions.js';
 import { abstractMistakes, likelyMistakes } from './guidance/likely-mistakes.js';
+import { unitsFirst } from './guidance/units-first.js';
 import { readInputs, type Sources } from './inputs.js';
 import { inspect, type Inspection } from './inspect.js';
 import { reachView } from './reach-view.js';
@@ -51,6 +52,10 @@ export function inspectSession(
       ...(asked ? { reach: reachView(facts, adviseCell(facts, programs, reach)) } : {}),
     },
     facts,
-    issues: [...issues, ...contradicted, ...likelyMistakes(facts, inputs)],
+    issues: unitsFirst(issues, contradicted) ?? [
+      ...issues,
+      ...contradicted,
+      ...likelyMistakes(facts, inputs),
+    ],
   };
 }

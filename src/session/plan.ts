@@ -30,6 +30,7 @@ import { findingsOf } from './check.js';
 import { cleanedByHand, cleanerIssues } from './cleaner.js';
 import { contradictions, unjoinedWishes } from './contradictions.js';
 import { abstractMistakes, likelyMistakes } from './guidance/likely-mistakes.js';
+import { unitsFirst } from './guidance/units-first.js';
 import { readInputs, type Inputs, type Source, type Sources } from './inputs.js';
 import { isBetter, readWarmStart, type WarmStart, type WarmStartTold } from './warm-start.js';
 
@@ -56,7 +57,7 @@ export type PlanOutcome =
       readonly needed: number;
       /** Further sets, independent of the first and of one another. */
       readonly also: readonly ReasonSet[];
-      /** Whether the search for further sets was cut short. */
+      /** Whether there may be further sets. */
       readonly mayBeMore: boolean;
       readonly warnings: readonly Issue[];
       /** Changes with each of which a plan was found, cheapest first; absent when none were tried. */
@@ -113,6 +114,8 @@ export interface PlanSessionOptions {
   readonly facts?: Facts | undefined;
   /** False leaves out why there is no plan where there is none: for whoever only asks whether there is one. */
   readonly reasons?: boolean | undefined;
+  /** Ends with the first plan that is found, good or not: for whoever only asks whether there is one. */
+  readonly firstOnly?: boolean | undefined;
   readonly clock?: BudgetLimits['clock'];
   readonly stopRequested?: BudgetLimits['stopRequested'];
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
@@ -215,10 +218,13 @@ function planGeometric(
     ...cleanerIssues(facts.scene, settings, inputs.cellDocument!),
   ];
   if (contradicted.length > 0)
-    return { kind: 'bad-input', issues: [...read.warnings, ...contradicted, ...mistakes] };
+    return {
+      kind: 'bad-input',
+      issues: unitsFirst(read.warnings, contradicted) ?? [...read.warnings, ...contradicted, ...mistakes],
+    };
   const budget = budgetsOf(settings, options);
   const report = planWeldment(facts, {
-    ...{ budget, onProgress: options.onProgress },
+    ...{ budget, onProgress: options.onProgress, firstOnly: options.firstOnly },
     ...(start?.kind === 'geometric' && { from: start }),
   });
   const { outcome, best, counters } = report.search;

@@ -135,6 +135,12 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
       stdout: '',
       stderr: 'there is no code "paylod"; maybe payload: `tackwright codes` lists them all\n',
     });
+    expect(run('codes', 'mass').stderr).toBe(
+      'there is no code "mass"; it is a part of mass-unlike-shape; `tackwright codes` lists them all\n',
+    );
+    expect(run('codes', 'no-').stderr).toMatch(
+      /; it is a part of (no-[a-z-]+, ){7}no-[a-z-]+ and \d+ more; /,
+    );
   });
 
   it('prints the same plan byte for byte when it is run again', () => {

@@ -257,7 +257,7 @@ robots:
       );
     expect(positions({ PA: {}, PF: { speed: 5, current: 150 } })).toEqual([]);
     expect(positions({})).toEqual(['process.positions: got an empty map; must allow at least one position']);
-    expect(positions({ PA: {}, PX: {} })).toEqual(['process.positions.PX: unknown key `PX`; maybe `PA`']);
+    expect(positions({ PA: {}, PX: {} })).toEqual(['process.positions.PX: unknown key `PX`; maybe `PB`']);
   });
 
   it('resolves a torch of one cone, or of a nozzle and a body', () => {

@@ -40,6 +40,10 @@ describe('wishes in files', () => {
     ['{ grip: mid, position: [0, 0] }', 'wishes[0].position: a position is wished on no face'],
     ['{ tack: [mid, north], near: [0, 0, 0] }', 'wishes[0].tack: no joint is between "mid" and "north"'],
     ['{ befor: [base, mid] }', 'wishes[0].befor: unknown key `befor`; maybe `before`'],
+    [
+      '{ tack: [base, mid], near: [0, 0, 10], nevr: true }',
+      'wishes[0].nevr: unknown key `nevr`; maybe `never`',
+    ],
   ])('%s is told in one line, in the weldment file and in the settings', (wish, line) => {
     for (const where of ['weldment', 'settings'] as const) {
       const lines = linesOf(wish, where);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ReasonFact } from '../../src/model/reason-fact.js';
 import type { Refusal } from '../../src/model/verdict.js';
+import { wishSchema } from '../../src/model/wish.js';
 import { impossibleText } from '../../src/report/impossible-text.js';
 import { noneFoundText } from '../../src/report/none-found-text.js';
 import { reasonText } from '../../src/report/reason-text.js';
@@ -33,7 +34,12 @@ describe('impossibleText', () => {
 
   it('numbers facts with their nearest miss, and tells of sets that are independent', () => {
     expect(
-      impossibleText('candidates', { reasons: [needs, reach], needed: 2 }, [{ reasons: [needs], needed: 1 }]),
+      impossibleText(
+        'candidates',
+        { reasons: [needs, reach], needed: 2 },
+        [{ reasons: [needs], needed: 1 }],
+        true,
+      ),
     ).toMatchInlineSnapshot(`
       "No plan exists (proved, among the candidates considered). These 2 facts together rule it out, and each is needed:
         1  web comes only after cheek (\`needs\`)
@@ -43,14 +49,19 @@ describe('impossibleText', () => {
       Also, independent of these:
         1  web comes only after cheek (\`needs\`)
       Needed: were any one of them met wherever it is asked, the others would leave an order.
+      More may stand in the way: what else does is told once this is mended.
       "
     `);
   });
 
+  it('says that more may stand in the way where that is so', () => {
+    const more = 'More may stand in the way: what else does is told once this is mended.';
+    const set = { reasons: [needs], needed: 1 };
+    expect(impossibleText('candidates', set, [], true)).toContain(more);
+    expect(impossibleText('any', set, [], false)).not.toContain(more);
+  });
+
   it('says where the budget ended before every fact was tested, and where nothing was found', () => {
-    const more = 'There may be further sets: not all were looked for.';
-    expect(impossibleText('candidates', { reasons: [needs], needed: 1 }, [], true)).toContain(more);
-    expect(impossibleText('candidates', { reasons: [needs], needed: 1 })).not.toContain(more);
     expect(impossibleText('candidates', { reasons: [needs, reach], needed: 1 })).toContain(
       'These 2 facts together rule it out; 1 of them is proved to be needed (budget ended):',
     );
@@ -63,6 +74,11 @@ describe('impossibleText', () => {
   });
 });
 
+/** A wish as its file has it, as a fact. */
+const wished = (wish: number, said: object): Omit<ReasonFact, 'part'> => ({
+  ...{ kind: 'wish', wish, wished: wishSchema.parse(said) },
+});
+
 describe('the sentence of a fact', () => {
   const kinds: readonly (readonly [
     string,
@@ -73,13 +89,13 @@ describe('the sentence of a fact', () => {
     ['needs', ['a', 'b'], { kind: 'needs' }],
     ['blocking', ['a', 'b'], { kind: 'blocking' }],
     ['first', ['a'], { kind: 'first' }],
-    ['wish', ['a', 'b'], { kind: 'wish', about: 'before', wish: 0 }],
-    ['wish', ['a', 'b'], { kind: 'wish', about: 'not before', wish: 1 }],
-    ['wish', ['a'], { kind: 'wish', about: 'not first', wish: 2 }],
-    ['wish', ['a'], { kind: 'wish', about: 'grip', wish: 3 }],
-    ['wish', ['a'], { kind: 'wish', about: 'regrips', wish: 4 }],
-    ['wish', ['a'], { kind: 'wish', about: 'held', wish: 5 }],
-    ['wish', ['a', 'b'], { kind: 'wish', about: 'tack', wish: 6 }],
+    ['wish', ['a', 'b'], wished(0, { before: ['a', 'b'] })],
+    ['wish', ['a', 'b'], wished(1, { before: ['a', 'b'], never: true })],
+    ['wish', ['a'], wished(2, { first: 'a', never: true })],
+    ['wish', ['a'], wished(3, { grip: 'a', face: '+z' })],
+    ['wish', ['a'], wished(4, { regrips: 'a' })],
+    ['wish', ['a'], wished(5, { held: 'a' })],
+    ['wish', ['a', 'b'], wished(6, { tack: ['a', 'b'], near: [10, 0, 0] })],
     ['contact', ['a', 'b', 'c'], { kind: 'contact' }],
     ['contact', ['a'], { kind: 'contact' }],
     ['no-contact', ['a', 'b', 'c'], { kind: 'contact' }],
@@ -110,11 +126,11 @@ describe('the sentence of a fact', () => {
       a comes first (\`first\`)
       a joins before b (wish 1, not soft)
       a does not join before b (wish 2, not soft)
-      a does not join first (wish 3, not soft)
-      a is put into place by the grip that is named (wish 4, not soft)
-      a needs no more regrips than are named (wish 5, not soft)
+      a is not the first part (wish 3, not soft)
+      a is put in place on +z (wish 4, not soft)
+      a is not regripped (wish 5, not soft)
       a is held while its securing tacks are laid (wish 6, not soft)
-      a and b have a tack near the place that is named (wish 7, not soft)
+      a and b have a tack within 10 mm of [10, 0, 0] (wish 7, not soft)
       a must touch a part in place, unless it is the first: it touches b or c
       a must touch a part in place, unless it is the first: it touches none
       a must be joined to a part in place or stand on one, b or c; the first stands on the table

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { sideText } from '../../src/report/direction-text.js';
-import { amount, counted, duration, listed, reserveText } from '../../src/report/numbers.js';
+import { stated } from '../../src/planning/document.js';
+import { amount, counted, duration, listed, reserveText, tenthsOf } from '../../src/report/numbers.js';
 
 describe('numbers in words', () => {
   it('groups thousands and rounds', () => {
@@ -52,5 +53,13 @@ describe('directions in words', () => {
     [[0.6, 0, 0.8], '(0.6, 0, 0.8)'],
   ] as const)('%j is %s', (direction, text) => {
     expect(sideText(direction)).toBe(text);
+  });
+});
+
+describe('tenths of a second', () => {
+  it('are rounded up as the objective states them, whatever binary fractions make of whole milliseconds', () => {
+    for (const milliseconds of [0, 1, 99, 100, 101, 250, 604_771, 663_362, 336_100])
+      expect(tenthsOf(milliseconds / 1000)).toBe(stated('time', milliseconds));
+    expect(tenthsOf(0.1 + 0.2)).toBe(3);
   });
 });

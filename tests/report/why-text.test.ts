@@ -130,7 +130,10 @@ describe('answersText', () => {
             { code: 'only-way', subjects: ['rib', 'wide'] },
             {
               ...{ code: 'wish', subjects: ['base', 'rib'] },
-              fact: { kind: 'wish', part: 'base', wish: 0, about: 'before' },
+              fact: {
+                ...{ kind: 'wish', part: 'base', wish: 0 },
+                wished: { before: ['base', 'rib'], never: false, soft: false, weight: 1 },
+              },
             },
           ],
         }),

@@ -8,7 +8,7 @@ import { readExpectation } from './expectation.js';
 const STORY_OF: Readonly<Record<FactKind, string>> = {
   needs: 'wished-before-what-it-needs',
   blocking: 'blocking-each-other',
-  first: 'last-two-seams-too-far-without-a-turntable',
+  first: 'first-though-it-hangs-above-the-table',
   wish: 'wished-before-what-it-needs',
   contact: 'linked-rings',
   approach: 'linked-rings',

@@ -90,6 +90,12 @@ function tackStarts(stage: Stage | undefined): Readonly<Record<string, readonly 
   );
 }
 
+/** What the wish behind a reason is about, `not held` where it forbids that. */
+function wishWord({ fact }: Refusal): string | undefined {
+  const { wished } = fact ?? {};
+  return wished && `${wished.never ? 'not ' : ''}${Object.keys(wished)[0]!}`;
+}
+
 function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons']): string[] {
   return wanted
     .filter(
@@ -99,7 +105,7 @@ function missingReasons(reasons: readonly Refusal[], wanted: Impossible['reasons
             reason.code === code &&
             names.every((name) => reason.subjects.includes(name)) &&
             (kind === undefined || reason.fact?.kind === kind) &&
-            (wish === undefined || reason.fact?.about === wish) &&
+            (wish === undefined || wishWord(reason) === wish) &&
             (at === undefined || reason.fact?.wish === at) &&
             (nearest === undefined || sameMiss(reason.nearest, nearest)) &&
             (against === undefined || isAgainst(reason.nearest?.nearest, against)),

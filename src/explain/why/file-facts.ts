@@ -1,6 +1,7 @@
 import type { Refusal } from '../../model/verdict.js';
 import type { OrderRelations } from '../../model/weldment.js';
 import type { Wish } from '../../model/wish.js';
+import { wishReason } from '../../rules/wish-reason.js';
 
 /** That a part joins before another, and what of the files says so. */
 interface Precedence {
@@ -13,12 +14,6 @@ interface Precedence {
 const relation = (kind: 'first' | 'needs' | 'blocking', part: string, ...others: string[]): Refusal => ({
   ...{ code: kind, subjects: [part, ...others] },
   fact: { kind, part },
-});
-
-/** A wish that is not soft as a reason; by its place among the wishes. */
-const wished = (part: string, wish: number, about: string, ...others: string[]): Refusal => ({
-  ...{ code: 'wish', subjects: [part, ...others] },
-  fact: { kind: 'wish', part, wish, about },
 });
 
 /** Every precedence that the files state, in their order. */
@@ -39,11 +34,10 @@ function precedences(
     ),
     ...wishes.flatMap((wish, index): Precedence[] => {
       if (wish.soft) return [];
-      if ('first' in wish && !wish.never) return leads(wish.first, wished(wish.first, index, 'first'));
+      if ('first' in wish && !wish.never) return leads(wish.first, wishReason(wish, index));
       if (!('before' in wish)) return [];
       const [from, to] = wish.never ? [wish.before[1], wish.before[0]] : wish.before;
-      const reason = wished(wish.before[0], index, wish.never ? 'not before' : 'before', wish.before[1]);
-      return [{ from, to, reason }];
+      return [{ from, to, reason: wishReason(wish, index) }];
     }),
   ];
 }
@@ -80,5 +74,5 @@ export function notFirstByFile(
   const never = wishes.findIndex(
     (wish) => !wish.soft && wish.never && 'first' in wish && wish.first === part,
   );
-  return never < 0 ? undefined : [wished(part, never, 'not first')];
+  return never < 0 ? undefined : [wishReason(wishes[never]!, never)];
 }

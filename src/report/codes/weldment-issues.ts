@@ -54,7 +54,12 @@ export const WELDMENT_ISSUES: CodeTable = {
   },
   'joint-without-contact': {
     title: 'joint of parts that do not meet',
-    meaning: 'Two parts are to be joined and have no faces opposed within `fit-up.gap`.',
+    meaning: 'Two parts are to be joined and have no faces opposed to one another.',
+    remedy: 'Correct `at`, `turn` or a size so that faces meet, or strike the joint.',
+  },
+  'joint-gap-too-wide': {
+    title: 'gap of a joint too wide',
+    meaning: 'Faces of two parts that are to be joined stand farther apart than `fit-up.gap`.',
     remedy: 'Move them together, raise `fit-up.gap` if that gap can be tacked, or strike the joint.',
   },
   'joint-without-seam': {
@@ -64,7 +69,7 @@ export const WELDMENT_ISSUES: CodeTable = {
   },
   'contact-not-found': {
     title: 'contact is not there',
-    meaning: 'The file gives a contact, and the shapes have no faces opposed within `fit-up.gap`.',
+    meaning: 'The file gives a contact, and the shapes have no faces opposed, or none within `fit-up.gap`.',
     remedy: 'Move the parts together, raise `fit-up.gap`, or strike the contact.',
   },
   'part-below-table': {

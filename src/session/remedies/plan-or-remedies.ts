@@ -1,12 +1,15 @@
+import type { BudgetLimits } from '../../base/budget.js';
 import { readDocument } from '../../io/document.js';
 import { readInputs, type Inputs, type Sources } from '../inputs.js';
-import { planInputs, planSession, type PlanOutcome, type PlanSessionOptions } from '../plan.js';
-import { editedSources, type Documents } from './edited.js';
+import { planSession, type PlanOutcome, type PlanSessionOptions } from '../plan.js';
+import { Attempts } from './attempt.js';
+import type { Documents } from './edited.js';
 import { laddersOf } from './generators.js';
-import type { RemedySearch } from '../../model/tried-remedy.js';
-import { searchRemedies, type Attempt, type RemedyProgress, type SearchOptions } from './search.js';
-import { stillRuledOut } from './still-ruled-out.js';
-import { troubleOf } from './trouble.js';
+import { COST_CLASSES, type RemedySearch } from '../../model/tried-remedy.js';
+import { pairsOf, type Single } from './pairs.js';
+import { searchRemedies, type Pairing, type RemedyProgress, type SearchOptions } from './search.js';
+import type { Told } from './standing-sets.js';
+import { troubleOf, type AbstractTrouble, type Trouble } from './trouble.js';
 
 export interface RemedyOptions {
   /** Remedies offered at most. */
@@ -25,6 +28,8 @@ const STEPS = 2_000;
 /** Parts planned in all tries together, at most, and within which bounds the tries for one weldment stay (our choice). */
 const PARTS_PLANNED = 100;
 const TRIES = { least: 9, most: 24 } as const;
+/** Changes of which it is asked which facts they remove, before two at once are tried (our choice). */
+const MOST_ASKED = 24;
 
 const triesFor = ({ weldment }: Inputs): number =>
   Math.max(TRIES.least, Math.min(TRIES.most, Math.floor(PARTS_PLANNED / weldment.parts.length)));
@@ -62,7 +67,7 @@ interface How {
 
 function searched(
   inputs: Inputs,
-  { reasons }: PlanOutcome & { kind: 'impossible' },
+  { reasons, also }: PlanOutcome & { kind: 'impossible' },
   sources: Sources,
   { options, remedies, left }: How,
 ): RemedySearch {
@@ -70,24 +75,47 @@ function searched(
   const documents: Documents = {
     ...{ weldment: inputs.weldmentDocument, cell: inputs.cellDocument, settings },
   };
-  const trouble = troubleOf(inputs, reasons, documents, options.programs);
-  const attempt: Attempt = ({ edits }) => {
-    const changed = readInputs(editedSources(sources, documents, edits)).inputs;
-    if (!changed) return undefined;
-    const { programs, seed, clock, stopRequested } = options;
-    const limits = {
-      ...{ steps: remedies.steps ?? STEPS, clock, stopRequested },
-      ...(left() < Infinity && { seconds: left() }),
-    };
-    if (stillRuledOut(changed, reasons, programs, limits)) return undefined;
-    const outcome = planInputs(changed, { programs, seed, ...limits, reasons: false });
-    return outcome.kind === 'planned' ? outcome.plan : undefined;
-  };
+  const troubleBy = (told: Told): Trouble | AbstractTrouble =>
+    troubleOf(inputs, told, documents, options.programs);
+  const trouble = troubleBy(reasons);
+  const sets = [reasons, ...also.map((set) => set.reasons)];
+  const steps = remedies.steps ?? STEPS;
+  const { clock, stopRequested } = options;
+  const limits = (): BudgetLimits => ({
+    ...{ steps, clock, stopRequested },
+    ...(left() < Infinity && { seconds: left() }),
+  });
+  const attempts = new Attempts({ sources, documents, sets, options, limits });
   const search: SearchOptions = {
     offered: remedies.offered ?? OFFERED,
     tries: remedies.tries ?? triesFor(inputs),
+    steps,
     cut: () => (options.stopRequested?.() === true ? 'stop' : left() <= 0 ? 'seconds' : undefined),
     onProgress: remedies.onProgress,
   };
-  return searchRemedies((cost) => laddersOf(trouble, cost), attempt, search);
+  const isCut = (): boolean => search.cut?.() !== undefined;
+  const pairing: Pairing = (failed) =>
+    pairsOf({
+      singles: inTurn(failed, singlesOf(also.map((set) => troubleBy(set.reasons)))),
+      standing: (change) => attempts.stillStanding(change),
+      ...{ sets: sets.length, asked: MOST_ASKED, isCut },
+    });
+  return searchRemedies(
+    (cost) => laddersOf(trouble, cost),
+    (change) => attempts.try(change),
+    search,
+    pairing,
+  );
+}
+
+function* inTurn<T>(...all: readonly Iterable<T>[]): Generator<T> {
+  for (const some of all) yield* some;
+}
+
+/** What would be tried against each of some sets of facts, cheapest first: the largest change where it helps wherever a smaller one does. */
+function* singlesOf(troubles: readonly (Trouble | AbstractTrouble)[]): Generator<Single> {
+  for (const cost of COST_CLASSES)
+    for (const trouble of troubles)
+      for (const { changes, monotone } of laddersOf(trouble, cost))
+        for (const change of monotone ? changes.slice(-1) : changes) yield { cost, change };
 }

@@ -1,5 +1,4 @@
 import { smallestRung } from '../../algorithms/smallest-rung.js';
-import type { Plan } from '../../model/plan.js';
 import {
   COST_CLASSES,
   type Change,
@@ -7,7 +6,9 @@ import {
   type RemedySearch,
   type TriedRemedy,
 } from '../../model/tried-remedy.js';
+import type { Tried } from './attempt.js';
 import type { Ladder } from './ladder.js';
+import { PAIR, type Single } from './pairs.js';
 
 /** How far the search for remedies has got. */
 export interface RemedyProgress {
@@ -21,13 +22,18 @@ export interface SearchOptions {
   readonly offered: number;
   /** Changed inputs that are planned at most; a third of them for one cost class, and a third after one that helps. */
   readonly tries: number;
+  /** Steps that each try has, as they are told. */
+  readonly steps: number;
   /** Asked before each try: why to stop now, if so. */
   readonly cut?: () => 'seconds' | 'stop' | undefined;
   readonly onProgress?: ((progress: RemedyProgress) => void) | undefined;
 }
 
-/** Plans a changed input; undefined when that gives no plan that passes the rules. */
-export type Attempt = (change: Change) => Plan | undefined;
+/** Tries a changed input. */
+export type Attempt = (change: Change) => Tried;
+
+/** Two changes at once, cheapest first, given those that were tried by themselves and did not help. */
+export type Pairing = (failed: readonly Single[]) => readonly Single[];
 
 const costOf = ({ cost }: TriedRemedy): number => COST_CLASSES.indexOf(cost);
 
@@ -48,7 +54,10 @@ function byObjective({ objective: p }: TriedRemedy, { objective: q }: TriedRemed
 class Search {
   private readonly remedies: TriedRemedy[] = [];
   private readonly kinds = new Set<string>();
+  private readonly failed: Single[] = [];
   private tries = 0;
+  private pairs = 0;
+  private open = 0;
   /** Tries at which the cost class in hand, and the search as a whole once something helped, come to an end. */
   private classEnd = 0;
   private end: number;
@@ -61,7 +70,20 @@ class Search {
     this.end = options.tries;
   }
 
-  run(laddersOf: (cost: CostClass) => Iterable<Ladder>): RemedySearch {
+  run(laddersOf: (cost: CostClass) => Iterable<Ladder>, pairing?: Pairing): RemedySearch {
+    this.climbAll(laddersOf);
+    if (this.remedies.length === 0 && pairing) this.tryPairs(pairing);
+    const { tries, pairs, open, kinds, cutBy } = this;
+    return {
+      remedies: this.remedies.toSorted(byCost).slice(0, this.options.offered),
+      ...{ tries, steps: this.options.steps, kinds: [...kinds] },
+      ...(pairs > 0 && { pairs }),
+      ...(open > 0 && { open }),
+      ...(cutBy && { cutBy }),
+    };
+  }
+
+  private climbAll(laddersOf: (cost: CostClass) => Iterable<Ladder>): void {
     for (const cost of COST_CLASSES) {
       if (this.remedies.length >= this.options.offered) break;
       this.classEnd = this.tries + this.third;
@@ -72,11 +94,21 @@ class Search {
         if (this.isOver()) break;
       }
     }
-    return {
-      remedies: this.remedies.toSorted(byCost).slice(0, this.options.offered),
-      ...{ tries: this.tries, kinds: [...this.kinds] },
-      ...(this.cutBy && { cutBy: this.cutBy }),
-    };
+  }
+
+  /** Where no change helped by itself: two at once, for a third of the tries more; enough is found with the first that help. */
+  private tryPairs(pairing: Pairing): void {
+    if (this.isCut()) return;
+    this.end = this.classEnd = this.tries + this.third;
+    for (const { cost, change } of pairing(this.failed)) {
+      if (this.isOver() || this.remedies.length >= this.options.offered) return;
+      this.pairs += 1;
+      this.climb({ kind: PAIR, cost, changes: [change], monotone: false });
+    }
+  }
+
+  private isCut(): boolean {
+    return this.options.cut?.() !== undefined;
   }
 
   private get third(): number {
@@ -94,31 +126,47 @@ class Search {
   /** Keeps the smallest change of a ladder that gives a plan. */
   private climb({ kind, cost, changes, monotone, otherwise }: Ladder): void {
     if (otherwise && this.remedies.some((remedy) => remedy.kind === kind)) return;
-    const plans = changes.map((): Plan | undefined => undefined);
+    const tried = changes.map((): Tried | undefined => undefined);
+    const undecided = new Set<number>();
     const works = (rung: number): boolean => {
-      plans[rung] = this.planOf(kind, changes[rung]!);
-      return plans[rung] !== undefined;
+      const one = (tried[rung] = this.tried(kind, changes[rung]!));
+      if (one?.plan === undefined && one?.open !== false) undecided.add(rung);
+      return one?.plan !== undefined;
     };
     const rung = monotone ? smallestRung(changes.length, works) : changes.findIndex((_, i) => works(i));
-    const [change, plan] = [changes[rung], plans[rung]];
-    if (change === undefined || plan === undefined) return;
+    const [change, plan] = [changes[rung], tried[rung]?.plan];
+    if (change === undefined || plan === undefined) {
+      this.failed.push(...changes.flatMap((one, i) => (tried[i] ? [{ cost, change: one }] : [])));
+      return;
+    }
+    const openBelow = [...undecided].filter((one) => one < rung).length;
     if (this.remedies.length === 0) this.end = Math.min(this.end, this.tries + this.third);
     const objective = plan.objective.map(({ term, value }) => ({ term, value }));
-    this.remedies.push({ kind, cost, ...change, objective, proved: plan.proof.outcome === 'optimal' });
+    this.remedies.push({ kind, cost, ...change, objective, ...(openBelow > 0 && { openBelow }) });
   }
 
-  private planOf(kind: string, change: Change): Plan | undefined {
+  private tried(kind: string, change: Change): Tried | undefined {
     if (this.isOver()) return undefined;
-    this.options.onProgress?.({ tries: this.tries, most: this.options.tries, words: change.words });
+    this.options.onProgress?.({
+      tries: this.tries,
+      most: Math.max(this.options.tries, this.end),
+      words: change.words,
+    });
     this.tries += 1;
     this.kinds.add(kind);
-    return this.attempt(change);
+    const tried = this.attempt(change);
+    if (tried.plan === undefined && tried.open) this.open += 1;
+    return tried;
   }
 }
 
-/** Tries changes from the cheapest class on, and keeps of each ladder the smallest that gives a plan. */
+/**
+ * Tries changes from the cheapest class on, and keeps of each ladder the smallest that gives a plan; two changes at once only
+ * where none helps by itself.
+ */
 export const searchRemedies = (
   laddersOf: (cost: CostClass) => Iterable<Ladder>,
   attempt: Attempt,
   options: SearchOptions,
-): RemedySearch => new Search(attempt, options).run(laddersOf);
+  pairing?: Pairing,
+): RemedySearch => new Search(attempt, options).run(laddersOf, pairing);

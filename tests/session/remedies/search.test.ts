@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Plan } from '../../../src/model/plan.js';
 import type { Change, CostClass } from '../../../src/model/tried-remedy.js';
 import type { Ladder } from '../../../src/session/remedies/ladder.js';
-import { searchRemedies, type SearchOptions } from '../../../src/session/remedies/search.js';
+import { searchRemedies, type Pairing, type SearchOptions } from '../../../src/session/remedies/search.js';
 
 const change = (words: string, size: number): Change => ({ words, edits: [], size });
 
@@ -18,20 +18,26 @@ const planOf = (regrips: number): Plan =>
     proof: { outcome: 'optimal' },
   }) as unknown as Plan;
 
-/** Searches where the changes with these words give plans with so many regrips; what was tried, in order, too. */
+/**
+ * Searches where the changes with these words give plans with so many regrips, or where it is open whether they do; what was
+ * tried, in order, too.
+ */
 function search(
   ladders: readonly Ladder[],
-  works: Readonly<Record<string, number>>,
+  works: Readonly<Record<string, number | 'open'>>,
   options: Partial<SearchOptions> = {},
+  pairing?: Pairing,
 ) {
   const asked: string[] = [];
   const found = searchRemedies(
     (cost) => ladders.filter((one) => one.cost === cost),
     ({ words }) => {
       asked.push(words);
-      return works[words] === undefined ? undefined : planOf(works[words]);
+      const said = works[words];
+      return typeof said === 'number' ? { plan: planOf(said) } : { open: said === 'open' };
     },
-    { offered: 4, tries: 30, ...options },
+    { offered: 4, tries: 30, steps: 50, ...options },
+    pairing,
   );
   return { ...found, asked, words: found.remedies.map((remedy) => remedy.words) };
 }
@@ -83,7 +89,7 @@ describe('the search for remedies', () => {
     const { remedies } = search([ladder('plan', 'rest', 1)], { 'rest 1': 1 });
     expect(remedies).toEqual([
       {
-        ...{ kind: 'rest', cost: 'plan', words: 'rest 1', edits: [], size: 1, proved: true },
+        ...{ kind: 'rest', cost: 'plan', words: 'rest 1', edits: [], size: 1 },
         objective: [{ term: 'regrips', value: 1 }],
       },
     ]);
@@ -120,13 +126,40 @@ describe('the search for remedies', () => {
       if (cost !== 'plan') made.push(cost);
       else yield* [ladder('plan', 'rest', 1), ladder('plan', 'long', 9)];
     }
-    const found = searchRemedies(ladders, ({ words }) => (words === 'rest 1' ? planOf(0) : undefined), {
-      ...{ offered: 4, tries: 30 },
-      cut: () => ((left -= 1) < 0 ? 'stop' : undefined),
-    });
+    const found = searchRemedies(
+      ladders,
+      ({ words }) => (words === 'rest 1' ? { plan: planOf(0) } : { open: false }),
+      {
+        ...{ offered: 4, tries: 30, steps: 50 },
+        cut: () => ((left -= 1) < 0 ? 'stop' : undefined),
+      },
+    );
     expect(found.cutBy).toBe('stop');
     expect(found.remedies.map(({ words }) => words)).toEqual(['rest 1']);
     expect(made).toEqual([]);
+  });
+
+  it('keeps apart what was not decided, and says of how many smaller changes that is so', () => {
+    const up = ladder('plan', 'up', 8, true);
+    const found = search([up], { 'up 4': 'open', 'up 6': 'open', 'up 7': 0, 'up 8': 0 });
+    expect(found.asked).toEqual(['up 8', 'up 4', 'up 6', 'up 7']);
+    expect(found).toMatchObject({ words: ['up 7'], open: 2, steps: 50 });
+    expect(found.remedies[0]).toMatchObject({ openBelow: 2 });
+    expect(search([up], { 'up 8': 'open' })).toMatchObject({ remedies: [], open: 1 });
+    const sure = search([up], { 'up 7': 0, 'up 8': 0 });
+    expect(sure.open).toBeUndefined();
+    expect(sure.remedies[0]).not.toHaveProperty('openBelow');
+  });
+
+  it('tries two changes at once only where none helps by itself, for a third of the tries more', () => {
+    const ladders = [ladder('plan', 'a', 2), ladder('tooling', 'b', 1)];
+    const pairing: Pairing = (failed) =>
+      failed.map(({ cost, change: { words } }) => ({ cost, change: change(`${words}+`, 1) }));
+    expect(search(ladders, { 'b 1': 0 }, {}, pairing).asked).toEqual(['a 1', 'a 2', 'b 1']);
+    const found = search(ladders, { 'b 1+': 1 }, { tries: 9 }, pairing);
+    expect(found.asked).toEqual(['a 1', 'a 2', 'b 1', 'a 1+', 'a 2+', 'b 1+']);
+    expect(found).toMatchObject({ words: ['b 1+'], tries: 6, pairs: 3, kinds: ['a', 'b', 'two-changes'] });
+    expect(search(ladders, {}, { tries: 3 }, pairing).asked).toEqual(['a 1', 'b 1', 'a 1+']);
   });
 
   it('says what was tried when nothing helps', () => {

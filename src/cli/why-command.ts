@@ -143,7 +143,7 @@ function codeOf(outcome: WhyOutcome): ExitCode {
     case 'answered':
       if (outcome.left > 0) return EXIT.interrupted;
       if (outcome.issues.length > 0) return EXIT.badInput;
-      return outcome.answers.some(({ verdict: { kind } }) => kind === 'unknown' || kind === 'refused')
+      return outcome.answers.some(({ verdict: { kind } }) => kind === 'unknown' || kind === 'open')
         ? EXIT.noneFound
         : EXIT.done;
     case 'bad-input':

@@ -43,6 +43,8 @@ export class ConflictSecuring {
     readonly against: readonly ConflictFact[];
   }>();
   private readonly nearest = new Map<ConflictFact, Refusal>();
+  /** Of parts that are wished not to be held. */
+  private readonly nearestUnheld = new Map<ConflictFact, Refusal>();
   private readonly severalArms: boolean;
 
   constructor(
@@ -56,7 +58,8 @@ export class ConflictSecuring {
 
   /** Of all that was tried, the refusal that came nearest to meeting a fact. */
   nearestOf(fact: ConflictFact): Refusal | undefined {
-    return fact.kind === 'torch' ? this.seams.nearestOf(fact) : this.nearest.get(fact);
+    if (fact.kind === 'torch') return this.seams.nearestOf(fact);
+    return this.nearestUnheld.get(fact) ?? this.nearest.get(fact);
   }
 
   /** Seams that no torch covers, whatever the grip. */
@@ -106,7 +109,27 @@ export class ConflictSecuring {
     if (!asked.may(OF_A_HOLD, part) && !(asked.may(['wish'], part) && this.wishes.isAboutHold(part)))
       return true;
     if (by === undefined) return this.securesAnyhow(at, newcomer, blame);
+    const letGo = this.failingLetGo(at, newcomer, by);
+    if (letGo) {
+      if (!blame.refuses(letGo)) return true;
+      // Whatever else stands against a hold that is wished away: how it would hold takes longest to find out.
+      if (blame.refuses(this.wishes.againstHold(part, true))) return false;
+    }
     return this.failing(at, newcomer, by).some((failing) => !blame.refuses(failing));
+  }
+
+  /** What stands against a part that must be held being let go, where a wish is that it is not held. */
+  private failingLetGo(
+    { holdings }: AtAngle,
+    newcomer: Newcomer,
+    by: Bringing,
+  ): readonly ConflictFact[] | undefined {
+    if (this.wishes.againstHold(newcomer.part, true).length === 0) return undefined;
+    const fall = holdings.unheldFall(newcomer, by);
+    if (fall === undefined) return undefined;
+    const fact = this.table.of('reserve', newcomer.part);
+    this.nearestUnheld.set(fact, nearer(fall, this.nearestUnheld.get(fact)));
+    return [...this.wishes.againstHold(newcomer.part, false), fact];
   }
 
   /** Whether a person can tack the part so that it stands. */

@@ -1,4 +1,5 @@
 import type { Settings } from '../model/settings.js';
+import type { Refusal } from '../model/verdict.js';
 import { familyOf, requiredReserve, type PartLoad } from '../rules/load-cases.js';
 import { betweenReserve, pushesBeside } from '../rules/push-directions.js';
 
@@ -14,6 +15,17 @@ export interface Fall {
   readonly reserve: number;
   readonly required: number;
 }
+
+/** A fall as the numbers of a refusal. */
+export const inReserves = ({ reserve, required }: Fall): Pick<Refusal, 'value' | 'limit' | 'unit'> => ({
+  ...{ value: reserve, limit: required, unit: 'reserve' },
+});
+
+/** That a part falls while nobody holds it. */
+export const fallsUnheld = (part: string, fall: Fall): Refusal => ({
+  ...{ code: 'falls-unheld', subjects: [part, fall.load] },
+  ...inReserves(fall),
+});
 
 /**
  * The first load whose reserve is too small, asking for as few reserves as will do; `reserveOf` answers by the place

@@ -7,7 +7,7 @@ import { siteId } from '../facts/tack-sites.js';
 import type { Refusal } from '../model/verdict.js';
 import { otherLetGoLoad, torchLoads } from '../rules/load-cases.js';
 import { onPart } from '../rules/loose-parts.js';
-import type { Fall } from './first-short.js';
+import { fallsUnheld, inReserves, type Fall } from './first-short.js';
 import type { KeptHold } from './kept-hold.js';
 import { OtherHolds, type LooseNeighbour, seenFrom } from './other-hold.js';
 import { NewcomerStatics, pushesOn, touchOf, type Newcomer } from './securing.js';
@@ -54,11 +54,17 @@ export class Holdings {
   }
 
   /** Whether the holding that is planned first is one by a robot, if there is any: much sooner known than how it holds. */
-  mustHold(newcomer: Newcomer, { grip }: Bringing): boolean {
-    if (newcomer.clamped === undefined) return false;
+  mustHold(newcomer: Newcomer, by: Bringing): boolean {
+    return this.unheldFall(newcomer, by) !== undefined;
+  }
+
+  /** What a part that must be held would not carry while nobody holds it. */
+  unheldFall(newcomer: Newcomer, { grip }: Bringing): Refusal | undefined {
+    if (newcomer.clamped === undefined) return undefined;
     const { refusal, tacks, fall } = this.unheld(newcomer);
-    if (refusal || tacks.length === 0) return false;
-    return fall !== undefined || this.statics.letGoFall(newcomer, grip, [], tacks) !== undefined;
+    if (refusal || tacks.length === 0) return undefined;
+    const unheld = fall ?? this.statics.letGoFall(newcomer, grip, [], tacks);
+    return unheld && fallsUnheld(this.nameOf(newcomer.part), unheld);
   }
 
   /** The part held and tacked, though it might stand by itself: for an assembly that would not carry it so. */
@@ -256,14 +262,9 @@ export class Holdings {
     });
   }
 
-  private refused(
-    code: string,
-    grip: Grip,
-    part: number,
-    { load, reserve, required }: Fall,
-  ): Result<Holding, Refusal> {
-    const subjects = [this.facts.scene.parts[part]!.part.id, grip.gripper.id, grip.face, load];
-    return fail({ code, subjects, value: reserve, limit: required, unit: 'reserve' });
+  private refused(code: string, grip: Grip, part: number, fall: Fall): Result<Holding, Refusal> {
+    const subjects = [this.nameOf(part), grip.gripper.id, grip.face, fall.load];
+    return fail({ code, subjects, ...inReserves(fall) });
   }
 
   private unheld(newcomer: Newcomer): Unheld {

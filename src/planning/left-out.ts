@@ -1,24 +1,12 @@
 import { Budget } from '../base/budget.js';
 import { has, members } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
-import type { Refusal } from '../model/verdict.js';
+import type { DeepestParts } from '../model/deepest-parts.js';
 import { Asked, inGivingOrder, type ConflictFact, type Tally } from './conflict-facts.js';
 import { ConflictOracle } from './conflict-oracle.js';
 import { reasonOf } from './conflict-reasons.js';
 import { everyAngle } from './index-angles.js';
 import type { OrderState } from './order-state.js';
-
-/** A part that is not in place, and what keeps it away now; nothing where it may come. */
-export interface LeftOut {
-  readonly part: string;
-  readonly reasons: readonly Refusal[];
-}
-
-/** How far a search got: the most parts that it had in place, and the others. */
-export interface DeepestParts {
-  readonly inPlace: readonly string[];
-  readonly left: readonly LeftOut[];
-}
 
 /**
  * What keeps the parts away that a state leaves out, each asked about by itself, at the angle at which the table is: those that

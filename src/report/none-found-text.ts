@@ -1,3 +1,4 @@
+import type { DeepestParts } from '../model/deepest-parts.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { termText } from './claim-text.js';
@@ -14,12 +15,7 @@ export interface NoneFound {
   readonly exhausted: boolean;
   readonly waiting?: number | undefined;
   readonly bound: readonly { readonly term: ObjectiveTerm; readonly value: number }[];
-  readonly deepest?:
-    | {
-        readonly inPlace: readonly string[];
-        readonly left: readonly { readonly part: string; readonly reasons: readonly Refusal[] }[];
-      }
-    | undefined;
+  readonly deepest?: DeepestParts | undefined;
 }
 
 /** Reasons shown at most: the most frequent come first. */
@@ -36,12 +32,13 @@ const REMEDIES: Readonly<Record<string, string>> = {
   'arms-meet': 'arms that meet are helped by more room between the robots',
 };
 
-const remedyLines = (reasons: readonly Refusal[]): readonly string[] => {
+/** What may help, which was not tried. */
+export const remedyLines = (reasons: readonly Refusal[]): readonly string[] => {
   const shown = new Set(reasons.map(({ code }) => REMEDIES[code]));
   return [...shown].flatMap((remedy) => (remedy === undefined ? [] : [`Not tried: ${remedy}.`]));
 };
 
-const fallenLines = (reasons: readonly Refusal[]): readonly string[] =>
+export const fallenLines = (reasons: readonly Refusal[]): readonly string[] =>
   reasons.slice(0, MOST_REASONS).map((reason) => `  ${missText(reason)}`);
 
 /** What no plan costs less than, and how many states still waited. */
@@ -56,7 +53,7 @@ function openText({ waiting, bound }: NoneFound): string {
 }
 
 /** How far the search got, and what stood against the parts that it left out there. */
-function deepestLines({ deepest }: NoneFound): readonly string[] {
+export function deepestLines({ deepest }: Pick<NoneFound, 'deepest'>): readonly string[] {
   if (deepest === undefined || deepest.left.length === 0) return [];
   const { inPlace, left } = deepest;
   const place =

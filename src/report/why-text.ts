@@ -1,23 +1,21 @@
 import type { Answer, Reason, Verdict, Weighed } from '../explain/why/answer.js';
 import type { Holds } from '../explain/why/holds.js';
 import type { Has } from '../explain/why/opposite.js';
-import type { Price, TermPrice, Worth } from '../explain/why/price.js';
+import type { Price, TermPrice } from '../explain/why/price.js';
 import type { Term } from '../explain/difference/objective.js';
 import type { Question } from '../explain/why/question.js';
-import { termName, termText } from './claim-text.js';
+import { termText } from './claim-text.js';
 import { changesText } from './compare-text.js';
 import { reasonLines } from './impossible-text.js';
 import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { reasonText } from './reason-text.js';
-import { refusalText } from './refusal-text.js';
 import { paragraph } from './text-table.js';
+import { forcedInOrdersLines, openLines } from './why-open-text.js';
+import { worthText } from './why-worth-text.js';
 
 /** The two plans, as an answer calls them. */
 const NAMES = { a: 'the plan', b: 'the other' } as const;
-
-/** Reasons of refused orders that are shown at most: the most frequent come first. */
-const MOST_REASONS = 5;
 
 /** A question as a sentence. */
 export function questionText(question: Question): string {
@@ -88,13 +86,6 @@ function otherwise(has: Has): string {
     case 'not-first':
       return `with ${plain(has.part)} first`;
   }
-}
-
-function worthText({ objective, provedTerms }: Worth): string {
-  const values = objective.map(({ term, value }) => termText(term, value)).join(', ');
-  if (provedTerms.length === objective.length) return `${values} (proved least)`;
-  if (provedTerms.length === 0) return `${values} (nothing proved least)`;
-  return `${values} (proved least: ${listed(provedTerms.map(termName))})`;
 }
 
 const SCOPES: Readonly<Record<(Verdict & { kind: 'forced' })['scope'], string>> = {
@@ -212,25 +203,18 @@ function forcedLines({ scope, reasons }: Verdict & { kind: 'forced' }, has: Has)
   return paragraph('', `${head}${own || ' Nothing else of the files is needed to rule it out.'}`);
 }
 
-function verdictLines({ verdict, has }: Answer): string[] {
+function verdictLines({ verdict, has }: Answer): readonly string[] {
   switch (verdict.kind) {
     case 'not-so':
       return ['The plan does not have it so.'];
     case 'forced':
       return forcedLines(verdict, has);
-    case 'refused':
-      return [
-        ...paragraph(
-          '',
-          `No plan ${otherwise(has)} was found, and the search ended within its budget: ${counted(verdict.refused, 'whole order')} fell when the assembly was judged as a whole. That is no proof that there is none.`,
-        ),
-        ...verdict.reasons.slice(0, MOST_REASONS).map((reason) => `  ${refusalText(reason)}`),
-      ];
+    case 'forced-in-orders':
+      return forcedInOrdersLines(verdict, otherwise(has));
+    case 'dearer':
+    case 'open':
     case 'unknown':
-      return paragraph(
-        '',
-        `Unknown in the budget: it ended after ${counted(verdict.states, 'state')}, before a plan was found ${otherwise(has)} and before it was proved that there is none. Give more with --steps or --seconds.`,
-      );
+      return openLines(verdict, otherwise(has));
     default:
       return [
         ...paragraph('', weighedText(verdict, has)),

@@ -1,12 +1,13 @@
 import { emptySet, withMember } from '../base/part-set.js';
 import { orderByFile, notFirstByFile } from '../explain/why/file-facts.js';
 import type { Question } from '../explain/why/question.js';
-import type { Verdict } from '../explain/why/answer.js';
+import type { Reason, Verdict } from '../explain/why/answer.js';
 import { blockers } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
 import { wishesOf, type Wish } from '../model/wish.js';
 import type { AbstractWeldment } from '../model/weldment.js';
+import { neverStands } from '../planning/never-stands.js';
 import { isGrip } from '../rules/wish-kept.js';
 import type { Inputs } from './inputs.js';
 
@@ -18,15 +19,18 @@ export function quickVerdict(
   facts: () => Facts | undefined,
 ): Verdict | undefined {
   const wishes = wishesOf(weldment, settings);
+  const parts = weldment.parts.map(({ id }) => id);
   const byFile = fromFile(weldment, wishes, question);
   if (byFile) return { kind: 'forced', scope: 'file', reasons: byFile };
   const alone =
     weldment.kind === 'abstract'
       ? onlyGripper(weldment, question, wish)
-      : fromFacts(facts()!, question, wish);
-  return (
-    alone && { kind: 'forced', scope: weldment.kind === 'abstract' ? 'file' : 'candidates', reasons: [alone] }
-  );
+      : 'held' in wish
+        ? heldAnyhow(facts()!, wish, (part) => notFirstByFile(weldment, wishes, parts, part))
+        : fromFacts(facts()!, question, wish);
+  if (alone === undefined) return undefined;
+  const scope = weldment.kind === 'abstract' ? 'file' : 'candidates';
+  return { kind: 'forced', scope, reasons: [alone].flat() };
 }
 
 /** Of a part without shapes: that its file gives no other gripper. */
@@ -60,6 +64,24 @@ function fromFile(
     return orderByFile(weldment, wishes, parts, [question.first, question.second]);
   if (question.ask === 'not-first') return notFirstByFile(weldment, wishes, parts, question.part);
   return undefined;
+}
+
+/** A part falls where nobody holds it, among whatever parts; as the first one too, or it is never that. */
+function heldAnyhow(
+  facts: Facts,
+  { held }: Wish & { readonly held: string },
+  notFirst: (part: string) => readonly Refusal[] | undefined,
+): readonly Reason[] | undefined {
+  const part = facts.scene.parts.findIndex(({ part: { id } }) => id === held);
+  const fall = neverStands(facts, part);
+  if (fall === undefined) return undefined;
+  const reserve: Reason = {
+    ...{ code: 'no-securing', subjects: [held], fact: { kind: 'reserve', part: held } },
+    ...{ nearest: fall.later, holds: { when: 'otherwise' } },
+  };
+  if (fall.first) return [reserve];
+  const first = notFirst(held);
+  return first && [reserve, ...first];
 }
 
 /** Every way into place of a part is barred once the other is there: so it comes before the other. */

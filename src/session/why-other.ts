@@ -1,6 +1,7 @@
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { weighed, type Reason, type Verdict } from '../explain/why/answer.js';
 import { holdsUnder } from '../explain/why/holds.js';
+import { openVerdict, type Open } from '../explain/why/open.js';
 import type { Question } from '../explain/why/question.js';
 import type { Facts } from '../facts/facts.js';
 import type { Plan } from '../model/plan.js';
@@ -56,13 +57,30 @@ export class OtherPlans {
       case 'impossible':
         return { kind: 'forced', scope: outcome.scope, reasons: reasonsUnder(wish, outcome.reasons, inputs) };
       case 'none-found': {
-        const { states, refused, reasons, exhausted } = outcome;
-        return exhausted ? { kind: 'refused', refused, reasons } : { kind: 'unknown', states };
+        const { refused, reasons, exhausted } = outcome;
+        if (exhausted) return { kind: 'forced-in-orders', refused, reasons };
+        return openVerdict(given, this.openOf(outcome, wish));
       }
       case 'bad-input':
       case 'defect':
         return outcome;
     }
+  }
+
+  /** What a search left open; what keeps a part away that only the wish itself keeps away is no news. */
+  private openOf(
+    { states, waiting, bound, deepest }: PlanOutcome & { kind: 'none-found' },
+    wish: Wish,
+  ): Open {
+    const left = deepest?.left.flatMap(({ part, reasons }) => {
+      const others = reasonsUnder(wish, reasons, this.inputs);
+      return reasons.length > 0 && others.length === 0 ? [] : [{ part, reasons: others }];
+    });
+    return {
+      ...{ states, bound },
+      ...(waiting !== undefined && { waiting }),
+      ...(deepest && left && { deepest: { ...deepest, left } }),
+    };
   }
 
   /** The inputs with a further wish. */

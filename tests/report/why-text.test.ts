@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { weighed, type Answer, type Reason, type Verdict } from '../../src/explain/why/answer.js';
+import type { Terms } from '../../src/explain/why/open.js';
 import type { Holds } from '../../src/explain/why/holds.js';
 import type { Has } from '../../src/explain/why/opposite.js';
 import type { Question } from '../../src/explain/why/question.js';
@@ -199,23 +200,87 @@ describe('answersText', () => {
     expect(texts.join('\n')).toMatchSnapshot();
   });
 
-  it('tells what fell, and what the budget left open', () => {
+  it('tells what fell of all orders that were judged', () => {
     const reasons = [
       { code: 'assembly-gives-way', subjects: ['rib'], value: 1.1, limit: 1.5, unit: 'reserve' },
     ];
-    expect(
-      [text({ kind: 'refused', refused: 3, reasons }), text({ kind: 'unknown', states: 1200 })].join('\n'),
-    ).toMatchInlineSnapshot(`
+    const texts = [3, 1].map((refused) => text({ kind: 'forced-in-orders', refused, reasons }));
+    expect(texts.join('\n')).toMatchInlineSnapshot(`
       "Why does wall join before rib?
       wall joins in stage 2, rib in stage 3.
-      No plan with rib before wall was found, and the search ended within its budget: 3 whole orders fell when the
-      assembly was judged as a whole. That is no proof that there is none.
-        rib: the parts in place give way: reserve 1.1, limit 1.5
+      Forced among the orders judged: there is no plan with rib before wall with the grips and tacks that come first
+      in each. All such orders (3) fell when the assembly was judged as a whole; with other grips or tacks one may
+      stand. What they fell by:
+        rib: the parts in place give way: reserve 1.1, limit 1.5, 0.4 of reserve off
+      Not tried: parts that give way are helped by a stronger clamp of the first part, by grips that hold them until they are tacked, or by more or longer tacks.
+
+      Why does wall join before rib?
+      wall joins in stage 2, rib in stage 3.
+      Forced among the orders judged: there is no plan with rib before wall with the grips and tacks that come first
+      in each. The only such order fell when the assembly was judged as a whole; with other grips or tacks one may
+      stand. What they fell by:
+        rib: the parts in place give way: reserve 1.1, limit 1.5, 0.4 of reserve off
+      Not tried: parts that give way are helped by a stronger clamp of the first part, by grips that hold them until they are tacked, or by more or longer tacks.
+      "
+    `);
+  });
+
+  it('tells what is known when the budget ended', () => {
+    const { objective, proof } = planA();
+    const given = { objective, provedTerms: proof.provedTerms };
+    const bound = (...values: number[]): Terms =>
+      values.map((value, i) => ({ term: objective[i]!.term, value }));
+    const hard: Reason = {
+      ...{ code: 'no-securing', subjects: ['rib'], fact: { kind: 'reserve', part: 'rib' } },
+      nearest: { code: 'hold-gives-way', subjects: ['rib'], value: 1.1, limit: 1.5, unit: 'reserve' },
+    };
+    const deepest = {
+      inPlace: ['base', 'rib'],
+      left: [
+        { part: 'wall', reasons: [hard] },
+        { part: 'cap', reasons: [] },
+      ],
+    };
+    const least = { term: objective[0]!.term, value: 1 };
+    const searched = { searched: true } as const;
+    const texts = [
+      text({ kind: 'dearer', given, atLeast: least, states: 1200, bound: bound(2, 0, 0) }),
+      text({ kind: 'dearer', given, atLeast: least, ...searched, states: 0, waiting: 1, bound: bound(2) }),
+      text({ kind: 'open', given, states: 61234, waiting: 800, bound: bound(1, 0, 900), deepest }),
+      text({ kind: 'unknown', states: 1200 }),
+    ];
+    expect(texts.join('\n')).toMatchInlineSnapshot(`
+      "Why does wall join before rib?
+      wall joins in stage 2, rib in stage 3.
+      A choice: it saves at least 1 regrip (proved) against any plan with rib before wall. None was found when the
+      budget ended after 1,200 states, so that what the best of them costs, or whether there is one, is left open:
+      ask again with --steps 4800.
+        the plan:  1 regrip, 0 tool changes, 2 min 0 s (proved least: regrips and tool changes)
+        the other: no better than 2 regrips, 0 tool changes and 0 s (proved)
+
+      Why does wall join before rib?
+      wall joins in stage 2, rib in stage 3.
+      A choice: it saves at least 1 regrip (proved) against any plan with rib before wall, before its tacks are put
+      in an order that distorts less. None was found when the budget ended after 0 states with 1 state still open,
+      so that what the best of them costs, or whether there is one, is left open: ask again with --steps 1000.
+        the plan:  1 regrip, 0 tool changes, 2 min 0 s (proved least: regrips and tool changes)
+        the other: no better than 2 regrips (proved)
+
+      Why does wall join before rib?
+      wall joins in stage 2, rib in stage 3.
+      Not found out in the budget: it ended after 61,234 states with 800 states still open, before a plan was found
+      with rib before wall and before it was proved that there is none. Proved: compared term by term, no such plan
+      does better than 1 regrip, 0 tool changes and 1 min 30 s. Ask again with --steps 250000.
+        the plan:  1 regrip, 0 tool changes, 2 min 0 s (proved least: regrips and tool changes)
+      At most it had base and rib in place; what stood against the others then:
+        wall: rib does not carry every load with its reserve, held while it is tacked or let go on its tacks
+           nearest miss: rib: hold gives way: reserve 1.1, limit 1.5, 0.4 of reserve off
+        cap: could still come
 
       Why does wall join before rib?
       wall joins in stage 2, rib in stage 3.
       Unknown in the budget: it ended after 1,200 states, before a plan was found with rib before wall and before it
-      was proved that there is none. Give more with --steps or --seconds.
+      was proved that there is none. Ask again with --steps 4800.
       "
     `);
   });

@@ -8,12 +8,13 @@ beforeAll(async () => {
   planner = await Planner.load();
 });
 
-/** How many questions about each are drawn here, and by which seed; `benchmarks/why-choices.ts` asks all of them. */
+/**
+ * How many questions about each are drawn here, and by which seed; `benchmarks/why-choices.ts` asks all of them. The others take
+ * a minute and more of the processor to be planned, before anything is asked.
+ */
 const DRAWN: readonly (readonly [ExampleName, number, number])[] = [
-  ['roller-stand', 5, 1],
+  ['roller-stand', 3, 1],
   ['box-beam', 2, 2],
-  ['ladder-bracket', 2, 3],
-  ['machine-sub-frame', 1, 4],
 ];
 
 describe('why, of the examples', () => {

@@ -5,6 +5,8 @@ import type { Answer } from '../../src/explain/why/answer.js';
 import type { Question } from '../../src/explain/why/question.js';
 import { canonicalText } from '../../src/io/canonical.js';
 import type { AbstractPlan } from '../../src/model/plan.js';
+import type { ReasonFact } from '../../src/model/reason-fact.js';
+import type { Refusal } from '../../src/model/verdict.js';
 import type { AbstractWeldment } from '../../src/model/weldment.js';
 import { abstractWishStages } from '../../src/rules/wishes-true.js';
 import { keepsWish } from '../../src/rules/wish-kept.js';
@@ -72,8 +74,7 @@ function confirm(weldment: Source, given: AbstractPlan, { wish, verdict, questio
   }
   const { objective, stages, kind } = planOf(other);
   expect(keepsWish(wish!, abstractWishStages({ stages })), `${about} ${kind}`).toBe(true);
-  if (verdict.kind === 'not-so' || verdict.kind === 'unknown' || verdict.kind === 'refused')
-    throw new Error(`${about}: ${verdict.kind}`);
+  if (!('price' in verdict)) throw new Error(`${about}: ${verdict.kind}`);
   const prices = given.objective.flatMap(({ term, value }, i) => {
     const wished = objective[i]!.value;
     return value === wished ? [] : [{ term, given: value, wished }];
@@ -169,10 +170,37 @@ describe('why, whatever planning comes to', () => {
     return { kind: 'planned', plan, contacts: undefined, warnings: [] };
   };
 
-  it('says that the budget ended, and only then that it is unknown', () => {
+  it('says what is proved where the budget ended, and that it is forced where every order fell', () => {
     const none = { kind: 'none-found', states: 7, refused: 2, reasons: [], bound: [], warnings: [] } as const;
-    expect(verdictOf({ ...none, exhausted: true }).kind).toBe('refused');
-    expect(verdictOf({ ...none, exhausted: false }).kind).toBe('unknown');
+    expect(verdictOf({ ...none, exhausted: true }).kind).toBe('forced-in-orders');
+    // The plan has 1 tool change, which is proved least.
+    expect(verdictOf({ ...none, exhausted: false }).kind).toBe('open');
+    const bound = [
+      { term: 'regrips', value: 0 },
+      { term: 'tool-changes', value: 2 },
+    ] as const;
+    expect(verdictOf({ ...none, bound, exhausted: false })).toMatchObject({
+      kind: 'dearer',
+      atLeast: { term: 'tool-changes', value: 1 },
+    });
+  });
+
+  it('leaves parts out of what was open that only the question keeps away', () => {
+    const wish = { kind: 'wish', part: 'c', wish: 0 } as const;
+    const fact = { kind: 'reserve', part: 'd' } as const;
+    const none = { kind: 'none-found', states: 7, refused: 0, reasons: [], bound: [], warnings: [] } as const;
+    const reason = (one: ReasonFact): Refusal => ({ code: 'any', subjects: [], fact: one });
+    const left = [
+      { part: 'c', reasons: [reason(wish)] },
+      { part: 'd', reasons: [reason(wish), reason(fact)] },
+      { part: 'e', reasons: [] },
+    ];
+    const verdict = verdictOf({ ...none, exhausted: false, deepest: { inPlace: [], left } });
+    const told = 'deepest' in verdict ? verdict.deepest?.left : undefined;
+    expect(told?.map(({ part, reasons }) => [part, reasons.length])).toEqual([
+      ['d', 1],
+      ['e', 0],
+    ]);
   });
 
   it('says that a plan is not the best one', () => {

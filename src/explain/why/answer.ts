@@ -3,6 +3,7 @@ import type { Plan } from '../../model/plan.js';
 import type { Wish } from '../../model/wish.js';
 import { differenceOf, type PlanDifference } from '../difference/difference.js';
 import type { Holds } from './holds.js';
+import type { OpenVerdict } from './open.js';
 import type { Has } from './opposite.js';
 import { priceOf, searchedWorth, worthOf, type Price, type Worth } from './price.js';
 import type { Question } from './question.js';
@@ -31,16 +32,21 @@ export type Verdict =
       readonly scope: 'file' | 'any' | 'candidates';
       readonly reasons: readonly Reason[];
     }
+  /** The same among the orders that were judged: so many there are, and each was refused when it was judged as a whole. */
+  | {
+      readonly kind: 'forced-in-orders';
+      readonly refused: number;
+      /** Most frequent first. */
+      readonly reasons: readonly Refusal[];
+    }
   /** Otherwise it would cost more. */
   | ({ readonly kind: 'choice' } & Weighed)
   /** Otherwise it would cost the same. */
   | ({ readonly kind: 'equal' } & Weighed)
   /** Otherwise it would cost less: the plan is not the best one. */
   | ({ readonly kind: 'better' } & Weighed)
-  /** The search ended: every order that has it otherwise was refused when it was judged as a whole. */
-  | { readonly kind: 'refused'; readonly refused: number; readonly reasons: readonly Refusal[] }
   /** The budget ended before a plan that has it otherwise was found, and before it was proved that there is none. */
-  | { readonly kind: 'unknown'; readonly states: number };
+  | OpenVerdict;
 
 export interface Answer {
   readonly question: Question;

@@ -29,6 +29,12 @@ export const HOLD_REFUSALS: CodeTable = {
     meaning: 'A torch placed a little off would push the loose part over.',
     remedy: 'Let it be held while it is tacked, or lower `loads.torch-touch` if that is known.',
   },
+  'falls-unheld': {
+    title: 'does not stand while nobody holds it',
+    measure: 'reserve',
+    meaning: 'It is wished that the part is not held, and untacked it does not carry its load cases.',
+    remedy: 'Drop the wish, or let a part that it stands against come before it.',
+  },
   'cannot-be-held-in-place': {
     title: 'no grip with this gripper takes hold of it in its place',
     measure: '',

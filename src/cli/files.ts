@@ -57,27 +57,47 @@ export function unwritable(file: string): Issue | undefined {
   }
 }
 
+/** A file to write. */
+export interface WantedFile {
+  readonly file: string;
+  readonly text: string;
+}
+
+/** Writes a file whole or not at all, see `writeAll`. */
+export const writeWhole = (file: string, text: string): Result<undefined, Issue> =>
+  writeAll([{ file, text }]);
+
 /**
- * Writes a file whole or not at all: to a temporary file beside it, then renamed. A link stays, and what it points to is
- * written. What is no file on a disk, as /dev/null or a pipe, is written into; a rename would put a file in its place.
+ * Writes files whole or not at all: each to a temporary file beside it, and when all are there, these are renamed. A link
+ * stays, and what it points to is written. What is no file on a disk, as /dev/null or a pipe, is written into; a rename
+ * would put a file in its place.
  */
-export function writeWhole(file: string, text: string): Result<undefined, Issue> {
-  let temporary: string | undefined;
+export function writeAll(files: readonly WantedFile[]): Result<undefined, Issue> {
+  const waiting: { temporary: string; target: string }[] = [];
+  let at = '';
   try {
-    if (isDevice(file)) {
-      writeFileSync(file, text);
-      return ok(undefined);
+    for (const { file, text } of files) {
+      at = file;
+      if (isDevice(file)) continue;
+      const target = existsSync(file) ? realpathSync(file) : file;
+      const temporary = `${target}.${process.pid}.tmp`;
+      waiting.push({ temporary, target });
+      writeFileSync(temporary, text, { flag: 'wx' });
     }
-    const target = existsSync(file) ? realpathSync(file) : file;
-    temporary = `${target}.${process.pid}.tmp`;
-    writeFileSync(temporary, text, { flag: 'wx' });
-    renameSync(temporary, target);
+    for (const { file, text } of files) {
+      at = file;
+      if (isDevice(file)) writeFileSync(file, text);
+    }
+    for (const { temporary, target } of waiting) {
+      at = target;
+      renameSync(temporary, target);
+    }
     return ok(undefined);
   } catch (error) {
-    if (temporary !== undefined) rmSync(temporary, { force: true });
+    for (const { temporary } of waiting) rmSync(temporary, { force: true });
     const code = (error as { code?: string }).code ?? 'unknown';
     return fail(
-      unreadable(file, `the file cannot be written (${code})`, 'check the folder and its permissions'),
+      unreadable(at, `the file cannot be written (${code})`, 'check the folder and its permissions'),
     );
   }
 }

@@ -10,6 +10,7 @@ import type { GenerateFlags } from './generate-command.js';
 import type { InspectFlags } from './inspect-command.js';
 import type { NewFlags } from './new-command.js';
 import type { PlanFlags } from './plan-command.js';
+import type { PlanReportFlags } from './report-command.js';
 import type { ReportFlags } from './results-report.js';
 import type { StudyFlags } from './study-command.js';
 import type { WhyFlags } from './why-command.js';
@@ -181,6 +182,32 @@ program
   .action(async (plan: string, flags: ExportFlags) => {
     const { exportCommand } = await import('./export-command.js');
     process.exitCode = exportCommand(plan, flags);
+  });
+
+program
+  .command('report')
+  .description(
+    'show a plan as one HTML file: the stages in 3D, the clock, sheets to print, and what is proved',
+  )
+  .argument('<plan>', 'plan document')
+  .requiredOption('--weldment <file>', 'the weldment the plan is for')
+  .option('--cell <file>', 'the cell the plan is for')
+  .option('--out <file>', 'write the page here')
+  .option(
+    '--svg <folder>',
+    'write single pictures here: stages, contact graph, timeline, reserves, distortion',
+  )
+  .option(
+    '--csv <folder>',
+    'write tables for spreadsheets here; an apostrophe stands before texts that would begin a formula',
+  )
+  .option('--trade <file>', 'what `plan --trade --json` printed: the trade is shown too')
+  .option('--no-check', 'do not judge the plan by every rule again; the page says so')
+  .option('--why <file>', 'show these answers beside the stages, as `why --json` prints them')
+  .option('--no-forced', 'do not look for what of the plan is forced by the files or by one fact')
+  .action(async (plan: string, flags: PlanReportFlags) => {
+    const { reportCommand } = await import('./report-command.js');
+    process.exitCode = await reportCommand(plan, flags);
   });
 
 program

@@ -1,4 +1,3 @@
-import { Worker } from 'node:worker_threads';
 import type { SearchProgress } from '../algorithms/problem.js';
 import { canonicalText } from '../io/canonical.js';
 import { issueLine, type Issue } from '../model/issue.js';
@@ -18,6 +17,7 @@ import { EXIT, type ExitCode } from './exit-codes.js';
 import { readCellSource } from './cell-source.js';
 import { readSource, sameFile, unwritable, writeWhole } from './files.js';
 import type { PlanJob, PlanMessage } from './plan-worker.js';
+import { showLine, stoppableThread } from './stoppable-thread.js';
 
 export interface PlanFlags {
   readonly cell?: string;
@@ -74,47 +74,29 @@ export async function planCommand(weldment: string, flags: PlanFlags): Promise<E
   return report(outcome, flags, Atomics.load(new Int32Array(stop), 0) !== 0);
 }
 
-/** Runs the planning thread; the first interrupt asks it to stop, the second ends the process. */
-async function runJob(job: PlanJob): Promise<PlanOutcome> {
-  const worker = new Worker(new URL('./plan-worker.js', import.meta.url), { workerData: job });
-  const interrupt = (): void => {
-    if (Atomics.exchange(new Int32Array(job.stop), 0, 1) !== 0) process.exit(EXIT.interrupted);
-    process.stderr.write('\nstopping; the best plan so far is kept (interrupt again to leave at once)\n');
-  };
-  process.on('SIGINT', interrupt);
-  process.on('SIGTERM', interrupt);
-  try {
-    return await new Promise<PlanOutcome>((resolve, reject) => {
-      worker.on('message', (message: PlanMessage) => {
-        if (message.kind === 'progress') showProgress(message.progress);
-        else if (message.kind === 'remedy') showRemedy(message.progress);
-        else resolve(message.outcome);
-      });
-      worker.on('error', reject);
-    });
-  } finally {
-    process.off('SIGINT', interrupt);
-    process.off('SIGTERM', interrupt);
-    if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
-    await worker.terminate();
-  }
-}
+/** Runs the planning thread. */
+const runJob = (job: PlanJob): Promise<PlanOutcome> =>
+  stoppableThread(
+    new URL('./plan-worker.js', import.meta.url),
+    job,
+    'the best plan so far is kept',
+    (message: PlanMessage) => {
+      if (message.kind === 'outcome') return message.outcome;
+      if (message.kind === 'progress') showProgress(message.progress);
+      else showRemedy(message.progress);
+      return undefined;
+    },
+  );
 
-/** One line, rewritten in place, on a terminal only. */
 function showProgress({ steps, best, bound }: SearchProgress): void {
-  if (!process.stderr.isTTY) return;
   const shown = (cost: readonly number[] | undefined): string =>
     cost === undefined ? 'none yet' : cost.map((x) => (Number.isFinite(x) ? x : '-')).join(' / ');
-  process.stderr.write(`\r\u001b[K${steps} states, best ${shown(best)}, bound ${shown(bound)}`);
+  showLine(`${steps} states, best ${shown(best)}, bound ${shown(bound)}`);
 }
 
 /** The same while remedies are tried. */
-function showRemedy({ tries, most, words }: RemedyProgress): void {
-  if (!process.stderr.isTTY) return;
-  process.stderr.write(
-    `\r\u001b[K${clipped(`no plan; trying what would help, ${tries + 1} of ${most}: ${plain(words)}`, 100)}`,
-  );
-}
+const showRemedy = ({ tries, most, words }: RemedyProgress): void =>
+  showLine(clipped(`no plan; trying what would help, ${tries + 1} of ${most}: ${plain(words)}`, 100));
 
 function report(outcome: PlanOutcome, flags: PlanFlags, interrupted: boolean): ExitCode {
   const written =

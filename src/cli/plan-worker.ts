@@ -6,9 +6,10 @@ import type { Source, Sources } from '../session/inputs.js';
 import { planSession, type PlanOutcome, type PlanSessionOptions } from '../session/plan.js';
 import { planOrRemedies } from '../session/remedies/plan-or-remedies.js';
 import type { RemedyProgress } from '../session/remedies/search.js';
+import type { StoppableJob } from './stoppable-thread.js';
 
-/** What the planning thread is given. `stop` is one shared integer: anything but 0 asks it to stop. */
-export interface PlanJob {
+/** What the planning thread is given. */
+export interface PlanJob extends StoppableJob {
   readonly sources: Sources;
   readonly seed: number | undefined;
   readonly steps: number | undefined;
@@ -18,7 +19,6 @@ export interface PlanJob {
   readonly from: Source | undefined;
   /** Whether remedies are tried where there is no plan. */
   readonly remedies: boolean;
-  readonly stop: SharedArrayBuffer;
 }
 
 export type PlanMessage =

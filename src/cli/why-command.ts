@@ -1,4 +1,3 @@
-import { Worker } from 'node:worker_threads';
 import type { Question } from '../explain/why/question.js';
 import { canonicalText } from '../io/canonical.js';
 import { findingsText, issuesText } from '../report/findings-text.js';
@@ -9,6 +8,7 @@ import type { WhyOutcome, WhyProgress } from '../session/why.js';
 import { readCellSource } from './cell-source.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
 import { readSource } from './files.js';
+import { showLine, stoppableThread } from './stoppable-thread.js';
 import type { WhyJob, WhyMessage } from './why-worker.js';
 
 export interface WhyFlags {
@@ -84,38 +84,21 @@ async function asked(plan: string, questions: readonly Question[], flags: WhyFla
   });
 }
 
-/** Runs the thread that answers; the first interrupt asks it to stop, the second ends the process. */
-async function runJob(job: WhyJob): Promise<WhyOutcome> {
-  const worker = new Worker(new URL('./why-worker.js', import.meta.url), { workerData: job });
-  const interrupt = (): void => {
-    if (Atomics.exchange(new Int32Array(job.stop), 0, 1) !== 0) process.exit(EXIT.interrupted);
-    process.stderr.write('\nstopping; the answers so far are told (interrupt again to leave at once)\n');
-  };
-  process.on('SIGINT', interrupt);
-  process.on('SIGTERM', interrupt);
-  try {
-    return await new Promise<WhyOutcome>((resolve, reject) => {
-      worker.on('message', (message: WhyMessage) => {
-        if (message.kind === 'progress') showProgress(message.progress);
-        else resolve(message.outcome);
-      });
-      worker.on('error', reject);
-    });
-  } finally {
-    process.off('SIGINT', interrupt);
-    process.off('SIGTERM', interrupt);
-    if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
-    await worker.terminate();
-  }
-}
-
-/** One line, rewritten in place, on a terminal only. */
-function showProgress({ question, done, of }: WhyProgress): void {
-  if (!process.stderr.isTTY) return;
-  process.stderr.write(
-    `\r\u001b[K${clipped(`question ${done + 1} of ${of}: ${questionText(question)}`, 100)}`,
+/** Runs the thread that answers. */
+const runJob = (job: WhyJob): Promise<WhyOutcome> =>
+  stoppableThread(
+    new URL('./why-worker.js', import.meta.url),
+    job,
+    'the answers so far are told',
+    (message: WhyMessage) => {
+      if (message.kind === 'outcome') return message.outcome;
+      showProgress(message.progress);
+      return undefined;
+    },
   );
-}
+
+const showProgress = ({ question, done, of }: WhyProgress): void =>
+  showLine(clipped(`question ${done + 1} of ${of}: ${questionText(question)}`, 100));
 
 function print(outcome: WhyOutcome): void {
   switch (outcome.kind) {

@@ -3,15 +3,15 @@ import { loadLinearPrograms } from '../algorithms/linear-program.js';
 import type { Question } from '../explain/why/question.js';
 import type { Source, Sources } from '../session/inputs.js';
 import { whySession, type WhyOutcome, type WhyProgress } from '../session/why.js';
+import type { StoppableJob } from './stoppable-thread.js';
 
-/** What the thread that answers is given. `stop` is one shared integer: anything but 0 asks it to stop. */
-export interface WhyJob {
+/** What the thread that answers is given. */
+export interface WhyJob extends StoppableJob {
   readonly plan: Source;
   readonly sources: Omit<Sources, 'settings'>;
   readonly questions: readonly Question[];
   readonly steps: number | undefined;
   readonly seconds: number | undefined;
-  readonly stop: SharedArrayBuffer;
 }
 
 export type WhyMessage =

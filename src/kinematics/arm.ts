@@ -54,6 +54,9 @@ export interface Arm {
   readonly elbow?: readonly [low: number, high: number] | undefined;
 }
 
+/** What of an arm says where its links are: all that forward kinematics asks for. */
+export type ArmShape = Omit<Arm, 'limits' | 'speeds' | 'accelerations' | 'elbow'>;
+
 /** Six values made one joint at a time; `make` is given the place 0 to 5. */
 export const sixOf = <T>(make: (place: number) => T): Six<T> => [
   make(0),
@@ -65,7 +68,7 @@ export const sixOf = <T>(make: (place: number) => T): Six<T> => [
 ];
 
 /** Shape angles (radians) of joint values: `sign * value - offset`, and for joint 3 of a coupled arm as above. */
-export function shapeAngles(arm: Arm, joints: Joints): Six<number> {
+export function shapeAngles(arm: ArmShape, joints: Joints): Six<number> {
   const own = sixOf((i) => arm.signs[i]! * joints[i]! - arm.offsets[i]!);
   return arm.coupled === true ? [own[0], own[1], own[2] - own[1], own[3], own[4], own[5]] : own;
 }

@@ -2,7 +2,7 @@ import type { Pose } from '../geometry/pose.js';
 import { axisZ, multiply, rotate } from '../geometry/pose.js';
 import type { Vec3 } from '../geometry/vector.js';
 import { add, along } from '../geometry/vector.js';
-import type { Arm, Joints } from './arm.js';
+import type { ArmShape, Joints } from './arm.js';
 import { shapeAngles } from './arm.js';
 import { turnY, turnZ } from './axis-turns.js';
 
@@ -27,7 +27,7 @@ export interface Posture {
  * Walks the chain Rz(t1) (a1, b, c1), Ry(t2) (0, 0, c2), Ry(t3) (a2, 0, c3), Rz(t4) Ry(t5) Rz(t6) (0, 0, c4)
  * of Brandstötter, Angerer and Hofbaur (2014); t are the shape angles.
  */
-export function posture(arm: Arm, joints: Joints): Posture {
+export function posture(arm: ArmShape, joints: Joints): Posture {
   const [t1, t2, t3, t4, t5, t6] = shapeAngles(arm, joints);
   const column = turnZ(t1);
   const upperArm = multiply(column, turnY(t2));
@@ -41,10 +41,10 @@ export function posture(arm: Arm, joints: Joints): Posture {
 }
 
 /** Pose of the flange in the base frame of the arm (mm), its z axis pointing out of the flange. */
-export function forward(arm: Arm, joints: Joints): Pose {
+export function forward(arm: ArmShape, joints: Joints): Pose {
   const { points, turn } = posture(arm, joints);
   return { at: points.flange, turn };
 }
 
 /** Shoulder, elbow, wrist centre and flange in the base frame of the arm, mm. */
-export const linkPoints = (arm: Arm, joints: Joints): LinkPoints => posture(arm, joints).points;
+export const linkPoints = (arm: ArmShape, joints: Joints): LinkPoints => posture(arm, joints).points;

@@ -6,7 +6,7 @@ import type { ChangedTack, SeamDifference } from '../explain/difference/tacks.js
 import type { CriticalAct } from '../explain/difference/timeline.js';
 import { termName, termText } from './claim-text.js';
 import { sideText } from './direction-text.js';
-import { amount, counted, duration, listed, tenthsOf } from './numbers.js';
+import { amount, counted, duration, listed, nearestTenths, tenthsOf } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph } from './text-table.js';
 import { wishText } from './wish-text.js';
@@ -87,6 +87,7 @@ function timeLines({ timeline }: PlanDifference, names: PlanNames): string[] {
   if (timeline === undefined) return [];
   const { makespan, waits, critical } = timeline;
   const seconds = (value: number): string => duration(tenthsOf(value));
+  const waited = (value: number): string => duration(nearestTenths(value));
   const more = tenthsOf(makespan.b) - tenthsOf(makespan.a);
   const side = more > 0 ? names.a : names.b;
   return [
@@ -96,9 +97,9 @@ function timeLines({ timeline }: PlanDifference, names: PlanNames): string[] {
           `makespan ${seconds(makespan.a)} in ${names.a}, ${seconds(makespan.b)} in ${names.b}; ${side} ends ${duration(Math.abs(more))} earlier`,
         ]),
     ...waits.flatMap(({ robot, a, b }) =>
-      seconds(a) === seconds(b)
+      waited(a) === waited(b)
         ? []
-        : [`${plain(robot)} waits ${seconds(a)} in ${names.a}, ${seconds(b)} in ${names.b}`],
+        : [`${plain(robot)} waits ${waited(a)} in ${names.a}, ${waited(b)} in ${names.b}`],
     ),
     ...(['a', 'b'] as const).flatMap((side) =>
       critical[side].length === 0

@@ -1,7 +1,3 @@
-import { snap } from '../base/order.js';
-import { inverse, rotate } from '../geometry/pose.js';
-import type { Scene } from '../model/scene.js';
-import { inspectName } from './contact-graph-names.js';
 import type { Box } from './label-places.js';
 import { textWidth, type Point } from './svg.js';
 
@@ -19,34 +15,8 @@ export interface GraphLayout {
   readonly height: number;
 }
 
-const NODE = { height: 50, layerGap: 120, margin: 60, top: 90, least: 120 } as const;
-const STEEP = 0.7;
-
-/**
- * How high in the graph each part goes: one above the highest part that it lies on; a part that only touches others
- * from the side goes beside the lowest of those, above the parts that stand on the table.
- */
-export function layersOf(scene: Scene): number[] {
-  const lowest = scene.parts.map(({ solid }) => solid.bounds.low[2]);
-  const order = scene.parts.map((_, i) => i).sort((p, q) => lowest[p]! - lowest[q]! || p - q);
-  const layers = new Map<number, number>();
-  for (const part of order) {
-    const met = scene.contacts.flatMap((contact) => {
-      const other = contact.a === part ? contact.b : contact.b === part ? contact.a : undefined;
-      const layer = other === undefined ? undefined : layers.get(other);
-      if (layer === undefined) return [];
-      const under = contact.patches.some(({ normal }) => (contact.b === part ? 1 : -1) * normal[2] > STEEP);
-      return [{ layer, under }];
-    });
-    const under = met.filter((other) => other.under).map(({ layer }) => layer);
-    const beside = met.map(({ layer }) => layer);
-    const layer = under.length > 0 ? Math.max(...under) + 1 : beside.length > 0 ? Math.min(...beside) : 0;
-    layers.set(part, layer);
-  }
-  return scene.parts.map((_, part) => layers.get(part)!);
-}
-
-type Pair = readonly [number, number];
+const NODE = { height: 50, margin: 60, top: 90, least: 120 } as const;
+export type Pair = readonly [number, number];
 
 /** How tangled an arrangement is: lines that cross, and parts that lines within a row have to go around. */
 export function tangles(rows: readonly (readonly number[])[], pairs: readonly Pair[]): number {
@@ -84,45 +54,35 @@ function untangled(rows: number[][], pairs: readonly Pair[]): number[][] {
   return rows;
 }
 
-/** Rows of parts, lowest first, each in the order in which they stand along the longer side of the weldment. */
-function rowsOf(scene: Scene, pairs: readonly Pair[]): number[][] {
-  const layers = layersOf(scene);
-  const back = inverse(scene.cell.weldmentPose);
-  const centres = scene.parts.map(({ solid }) => rotate(back.turn, solid.centre));
-  const spreadAlong = (axis: 0 | 1): number =>
-    Math.max(...centres.map((c) => c[axis])) - Math.min(...centres.map((c) => c[axis]));
-  const axis = snap(spreadAlong(1) - spreadAlong(0), 1e-3) > 0 ? 1 : 0;
-  const rows = Array.from({ length: Math.max(...layers) + 1 }, (_, layer) =>
-    layers
-      .flatMap((own, part) => (own === layer ? [part] : []))
-      .sort((p, q) => snap(centres[p]![axis] - centres[q]![axis], 1e-3) || p - q),
-  );
-  return untangled(
-    rows.filter((row) => row.length > 0),
-    pairs,
-  );
+/** What a part is called in the graph. */
+export interface GraphName {
+  readonly name: string;
+  readonly detail: string;
 }
 
 /**
- * Places the parts of a weldment in rows, what stands on the table at the bottom, with `gap` pixels between parts.
- * `least` is the least width.
+ * Places parts in rows, the first row at the bottom, with `gap` pixels between parts and `layerGap` between rows; `names` are by part. `least` is the
+ * least width. Parts change places within their rows where that leaves fewer lines that cross.
  */
 export function graphLayout(
-  scene: Scene,
+  names: readonly GraphName[],
+  unsorted: readonly (readonly number[])[],
   pairs: readonly Pair[],
-  { least, gap }: { readonly least: number; readonly gap: number },
+  { least, gap, layerGap }: { readonly least: number; readonly gap: number; readonly layerGap: number },
 ): GraphLayout {
-  const names = scene.parts.map(({ part, mass }) => inspectName(part, mass));
+  const rows = untangled(
+    unsorted.filter((row) => row.length > 0).map((row) => [...row]),
+    pairs,
+  );
   const widths = names.map(({ name, detail }) =>
     Math.max(NODE.least, textWidth(name, 15) + 30, textWidth(detail, 12) + 16),
   );
-  const rows = rowsOf(scene, pairs);
   const widthOf = (row: readonly number[]): number =>
     row.reduce((sum, part) => sum + widths[part]!, 0) + gap * (row.length - 1);
   const width = Math.max(least, ...rows.map((row) => widthOf(row) + 2 * NODE.margin));
   const nodes = new Map<number, GraphNode>();
   rows.forEach((row, i) => {
-    const y = NODE.top + (rows.length - 1 - i) * (NODE.height + NODE.layerGap);
+    const y = NODE.top + (rows.length - 1 - i) * (NODE.height + layerGap);
     let x = (width - widthOf(row)) / 2;
     for (const part of row) {
       const box = { x, y, width: widths[part]!, height: NODE.height };
@@ -130,7 +90,7 @@ export function graphLayout(
       x += widths[part]! + gap;
     }
   });
-  const height = NODE.top + rows.length * NODE.height + (rows.length - 1) * NODE.layerGap;
+  const height = NODE.top + rows.length * NODE.height + (rows.length - 1) * layerGap;
   return { nodes, width, height };
 }
 

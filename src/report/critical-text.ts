@@ -1,13 +1,13 @@
 import { criticalChain, type CriticalRun } from '../explain/difference/critical-chain.js';
 import type { GeometricPlan } from '../model/plan.js';
-import { counted, duration, tenthsOf } from './numbers.js';
+import { counted, duration, nearestTenths, tenthsOf } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph } from './text-table.js';
 
 type Timed = Pick<GeometricPlan, 'timeline' | 'programs'>;
 
 /** What is proved of the makespan. */
-function boundText({ timeline: { makespan, bound, choices } }: Timed): string {
+export function makespanText({ timeline: { makespan, bound, choices } }: Timed): string {
   const who = choices === 0 ? '' : `, over ${counted(choices, 'choice')} of who goes first`;
   const scope = `for this order of the parts and these steps${who}`;
   const gap = tenthsOf(makespan) - tenthsOf(bound);
@@ -28,14 +28,14 @@ const chainText = (runs: readonly CriticalRun[]): string =>
     .join('; ');
 
 /** Where each robot waits, and for how long in all. */
-function waitingText({ programs }: Timed): string {
+export function waitingText({ programs }: Timed): string {
   return programs
     .flatMap(({ robot, steps }) => {
       const at = new Map<string, number>();
       for (const step of steps)
         if (step.do === 'await' && step.end > step.start)
           at.set(step.at, (at.get(step.at) ?? 0) + step.end - step.start);
-      const places = [...at].map(([place, seconds]) => `${plain(place)} ${duration(tenthsOf(seconds))}`);
+      const places = [...at].map(([place, seconds]) => `${plain(place)} ${duration(nearestTenths(seconds))}`);
       return places.length === 0 ? [] : [`${plain(robot)} at ${places.join(', at ')}`];
     })
     .join('; ');
@@ -46,7 +46,7 @@ export function criticalLines(plan: Timed): string[] {
   const path = chainText(criticalChain(plan));
   const waiting = waitingText(plan);
   return [
-    ...paragraph('Makespan: ', boundText(plan)),
+    ...paragraph('Makespan: ', makespanText(plan)),
     ...(path === '' ? [] : paragraph('Critical path: ', `${path}.`)),
     ...(waiting === '' ? [] : paragraph('Waiting positions: ', `${waiting}.`)),
   ];

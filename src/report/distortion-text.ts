@@ -50,30 +50,35 @@ function bowText({ bows }: PlanDistortion): string {
   return bows.length === 1 ? `; ${what}, which bows by ${which}` : `; ${what}, which bow by up to ${which}`;
 }
 
-/** The factors on the published shrinkage and where they come from; nothing where all are 1. */
-function factorText({ factors }: PlanDistortion, origin: string): string[] {
+/** The factors on the published shrinkage and where they come from; empty where all are 1. */
+export function factorText({ factors }: PlanDistortion, origin: string): string {
   const all = Object.entries(factors);
-  if (all.every(([, value]) => value === 1)) return [];
+  if (all.every(([, value]) => value === 1)) return '';
   const shown = all.map(([name, value]) => `${name} ${amount(value, 3)}`).join(', ');
-  return paragraph('Shrinkage factors: ', `${shown} (${plain(origin)}).`);
+  return `${shown} (${plain(origin)}).`;
+}
+
+/** The worst movement, gap and bow in words; undefined where no tack is laid. */
+export function distortionSummary({
+  distortion,
+  stages,
+}: Pick<GeometricPlan, 'distortion' | 'stages'>): string | undefined {
+  const gap = widestGap(stages);
+  if (gap === undefined) return undefined;
+  const gaps = `the widest gap before a tack is ${amount(gap.mm, 2)} mm, at ${plain(gap.tack)}`;
+  return `${worstText(distortion)}; ${gaps}${bowText(distortion)}`;
 }
 
 /** What the prediction of distortion comes to: the worst movement, gaps, bows, and tolerances against their limits. */
-export function distortionText({
-  distortion,
-  stages,
-  settings,
-}: Pick<GeometricPlan, 'distortion' | 'stages' | 'settings'>): string[] {
-  const gap = widestGap(stages);
-  if (gap === undefined) return [];
-  const gaps = `the widest gap before a tack is ${amount(gap.mm, 2)} mm, at ${plain(gap.tack)}`;
+export function distortionText(plan: Pick<GeometricPlan, 'distortion' | 'stages' | 'settings'>): string[] {
+  const { distortion, settings } = plan;
+  const summary = distortionSummary(plan);
+  if (summary === undefined) return [];
+  const factors = factorText(distortion, settings.distortion.origin);
   return [
     '',
-    ...paragraph(
-      'Distortion (a screening estimate): ',
-      `${worstText(distortion)}; ${gaps}${bowText(distortion)}.`,
-    ),
-    ...factorText(distortion, settings.distortion.origin),
+    ...paragraph('Distortion (a screening estimate): ', `${summary}.`),
+    ...(factors === '' ? [] : paragraph('Shrinkage factors: ', factors)),
     ...featureTable(distortion),
   ];
 }

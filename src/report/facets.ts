@@ -35,11 +35,13 @@ function facetOf(face: PlanarFace, polygon: readonly Vec3[], part: number): Face
   return { points, edges, normal: face.normal, part };
 }
 
+/** The facets of a face; sides within the face are no edges. */
+export const facetsOf = (face: PlanarFace, part: number): readonly Facet[] =>
+  face.polygons.map((polygon) => facetOf(face, polygon, part));
+
 /** The facets of a solid that face the viewer. */
 export const facetsToward = (solid: Solid, toward: Vec3, part: number): readonly Facet[] =>
-  solid.faces.flatMap((face) =>
-    dot(face.normal, toward) < GRAIN ? [] : face.polygons.map((polygon) => facetOf(face, polygon, part)),
-  );
+  solid.faces.flatMap((face) => (dot(face.normal, toward) < GRAIN ? [] : facetsOf(face, part)));
 
 /** Points well inside a convex facet: its middle, and between its middle and its corners. */
 export function insidePoints({ points }: Facet): readonly Vec3[] {

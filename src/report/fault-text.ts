@@ -63,7 +63,8 @@ export function faultsText({ faults, faultRows, notCovered }: Safety): string {
   );
 }
 
-const NONE: Readonly<Record<NonNullable<PlanRework['none']>, string>> = {
+/** Why a tack has no other site for when it is bad. */
+export const NO_REWORK: Readonly<Record<NonNullable<PlanRework['none']>, string>> = {
   'no-site': 'no room on the seam',
   'torch-blocked': 'the torch gets at no other site meanwhile',
   'no-way': 'no way there',
@@ -73,7 +74,7 @@ const NONE: Readonly<Record<NonNullable<PlanRework['none']>, string>> = {
 /** How many tacks have another site for when they are bad, and why the others have none. */
 export function reworkText({ stages }: Pick<GeometricPlan, 'stages'>): string {
   const all = stages.flatMap(({ rework }) => rework);
-  const reasons = Object.entries(NONE).flatMap(([code, text]) => {
+  const reasons = Object.entries(NO_REWORK).flatMap(([code, text]) => {
     const count = all.filter(({ none }) => none === code).length;
     return count > 0 ? [`${text} (${amount(count)})`] : [];
   });
@@ -89,8 +90,16 @@ const HEADS = [
   { title: 'parts end', most: 40 },
 ] as const;
 
+/** A kind of fault with one reaction. */
+export interface FaultRow {
+  readonly name: string;
+  readonly times: number;
+  readonly done: string;
+  readonly ends: string;
+}
+
 /** The kinds of faults that were executed, each with its reaction and its ends. */
-export function faultTable({ faults }: Pick<Safety, 'faults'>): string[] {
+export function faultRows({ faults }: Pick<Safety, 'faults'>): readonly FaultRow[] {
   const rows = new Map<string, { readonly name: string; readonly done: string; readonly all: Fault[] }>();
   for (const one of faults) {
     const [name, done] = [NAMES[one.fault], reactionText(one.reaction)];
@@ -98,14 +107,20 @@ export function faultTable({ faults }: Pick<Safety, 'faults'>): string[] {
     if (!rows.has(key)) rows.set(key, { name, done, all: [] });
     rows.get(key)!.all.push(one);
   }
-  if (rows.size === 0) return [];
+  return [...rows.values()].map(({ name, done, all }) => ({
+    name,
+    times: all.reduce((sum, one) => sum + one.rows, 0),
+    done,
+    ends: endsText(all.flatMap(({ ends }) => ends)),
+  }));
+}
+
+/** The same as a table for the terminal; nothing where no fault was executed. */
+export function faultTable(safety: Pick<Safety, 'faults'>): string[] {
+  const rows = faultRows(safety);
+  if (rows.length === 0) return [];
   return textTable(
     HEADS,
-    [...rows.values()].map(({ name, done, all }) => [
-      name,
-      amount(all.reduce((sum, one) => sum + one.rows, 0)),
-      done,
-      endsText(all.flatMap(({ ends }) => ends)),
-    ]),
+    rows.map(({ name, times, done, ends }) => [name, amount(times), done, ends]),
   );
 }

@@ -21,6 +21,9 @@ export function duration(tenths: number): string {
 /** Seconds of a plan, which are whole milliseconds, as tenths, rounded up as the objective is. */
 export const tenthsOf = (seconds: number): number => Math.ceil(Math.round(seconds * 1000) / 100);
 
+/** Seconds of a plan as tenths, to the nearest, as pictures and tables show single activities. */
+export const nearestTenths = (seconds: number): number => Math.round(Math.round(seconds * 1000) / 100);
+
 /** A reserve, cut and not rounded, so that none is ever shown larger than it is. */
 export const reserveText = (reserve: number): string => String(Math.floor(reserve * 100 + 1e-6) / 100);
 

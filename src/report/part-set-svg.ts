@@ -10,30 +10,41 @@ import { partSetLegend } from './part-set-legend.js';
 import { drawnSet, type DrawnSet, type PartSetView } from './part-set-view.js';
 import { AREA, scaleBar, SHEET, sheetFor, triad, type Sheet } from './sheet.js';
 import { isHidden, sightRuns } from './sight.js';
-import { line, picture, pointList, words, type Point } from './svg.js';
+import { line, pathOf, picture, words, type Point } from './svg.js';
+import { ON_PAPER } from './theme.js';
 import { element } from './xml.js';
 
 /** The tone of a facet: lightest where it faces up, darkest where it faces the right of the picture. */
-const toneOf = (tones: readonly string[], normal: Vec3, { view }: Sheet): string =>
-  tones[normal[2] > 0.5 ? 2 : view.project(normal)[0] < 0 ? 1 : 0]!;
+const toneOf = (normal: Vec3, { view }: Sheet): 0 | 1 | 2 =>
+  normal[2] > 0.5 ? 2 : view.project(normal)[0] < 0 ? 1 : 0;
+
+/** The sides that are edges, those that go on from one another as one line. */
+function sidesPath(corners: readonly Point[], edges: readonly boolean[]): string {
+  if (edges.every((edge) => edge)) return pathOf(corners, true);
+  const count = corners.length;
+  return corners
+    .map((_, i) => {
+      if (edges[i] !== true || edges[(i + count - 1) % count] === true) return '';
+      const run = [corners[i]!];
+      for (let k = i; edges[k % count] === true; k += 1) run.push(corners[(k + 1) % count]!);
+      return pathOf(run, false);
+    })
+    .join('');
+}
 
 function facetMark(
   { points, edges, normal, part }: Facet,
   sheet: Sheet,
-  newcomer: number | undefined,
+  { newcomer, theme = ON_PAPER }: PartSetView,
 ): string {
   const corners = points.map(sheet.at);
   const own = part === newcomer;
-  const fill = toneOf(own ? PALETTE.newcomer : PALETTE.part, normal, sheet);
-  const outline = pointList(corners);
-  const stroke = { stroke: PALETTE.ink, 'stroke-width': own ? 2.4 : 1, 'stroke-linecap': 'round' };
-  const sides = corners.map((corner, i) =>
-    edges[i] === true ? line(corner, corners[(i + 1) % corners.length]!, stroke) : '',
-  );
+  const outline = pathOf(corners, true);
+  const sides = sidesPath(corners, edges);
   return [
-    element('polygon', { points: outline, fill, stroke: fill, 'stroke-width': 0.7 }),
-    own ? element('polygon', { points: outline, fill: 'url(#newcomer)' }) : '',
-    ...sides,
+    element('path', { d: outline, ...theme.paint(`${own ? 'new' : 'face'}-${toneOf(normal, sheet)}`) }),
+    own ? element('path', { d: outline, fill: 'url(#newcomer)' }) : '',
+    sides === '' ? '' : element('path', { d: sides, ...theme.paint(own ? 'new-side' : 'side') }),
   ].join('');
 }
 
@@ -146,7 +157,7 @@ export function partSetSvg(scene: Scene, view: PartSetView): string {
     height: 10,
   }));
   const marks = [
-    ...paintOrder(facets).map((facet) => facetMark(facet, sheet, view.newcomer)),
+    ...paintOrder(facets).map((facet) => facetMark(facet, sheet, view)),
     ...hiddenEdges(set, sheet, facets),
     ...patchMarks(set, sheet),
     ...labels.map((label) => labelMark(label, view.newcomer)),
@@ -160,6 +171,6 @@ export function partSetSvg(scene: Scene, view: PartSetView): string {
     ...marks,
     triad(sheet, [80, 650]),
     scaleBar(sheet, [24, 735]),
-    partSetLegend(set, [330, 640]),
+    view.legend === false ? '' : partSetLegend(set, [330, 640]),
   ]);
 }

@@ -4,6 +4,7 @@ import { polygonCentroid, polygonContains } from '../geometry/polygon.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { dot, subtract, type Vec3 } from '../geometry/vector.js';
 import type { BearingPatch, Contact, Scene } from '../model/scene.js';
+import type { Theme } from './theme.js';
 
 /** A joint as pictures draw it; seams in the weldment frame. */
 export interface DrawnJoint {
@@ -35,6 +36,10 @@ export interface PartSetView {
   readonly tacks?: readonly DrawnTack[];
   /** Direction of travel of the newcomer into place, unit, weldment frame. */
   readonly approach?: Vec3;
+  /** False where what surrounds the picture says what its colours and lines mean. */
+  readonly legend?: false;
+  /** Where the picture is for; a file of its own by default. */
+  readonly theme?: Theme;
 }
 
 /** An area where two parts meet: bearing, or only near enough to be joined. Weldment frame. */

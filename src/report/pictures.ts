@@ -2,11 +2,12 @@ import type { Facts } from '../facts/facts.js';
 import { along, distance, subtract, unit, type Vec3 } from '../geometry/vector.js';
 import type { GeometricPlan, Stage } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
-import { contactGraphSvg } from './contact-graph-svg.js';
+import { graphPicture } from './contact-graph-svg.js';
+import { planGraph, weldmentGraph } from './drawn-graph.js';
 import { counted } from './numbers.js';
 import { plain } from './plain.js';
 import { partSetSvg } from './part-set-svg.js';
-import { inWeldment, type DrawnJoint, type DrawnTack } from './part-set-view.js';
+import { inWeldment, type DrawnJoint, type DrawnTack, type PartSetView } from './part-set-view.js';
 import { heldText } from './stage-table.js';
 
 /** A picture and the file it goes to; file names are made from numbers only. */
@@ -35,7 +36,7 @@ export function inspectPictures({ scene, joints }: Pick<Facts, 'scene' | 'joints
         contacts.some(({ a, b }) => (a === part && b === other) || (b === part && a === other)),
     );
   return [
-    { file: 'contact-graph.svg', svg: contactGraphSvg(scene, joints) },
+    { file: 'contact-graph.svg', svg: graphPicture(weldmentGraph(scene, joints)) },
     { file: 'whole.svg', svg: partSetSvg(scene, whole) },
     ...parts.map(({ part }, i) => {
       const there = meets(i);
@@ -74,6 +75,7 @@ function stagePicture(
   scene: Scene,
   joints: readonly DrawnJoint[],
   parts: readonly number[],
+  options: Pick<PartSetView, 'legend' | 'theme'>,
 ): string {
   const tacks = stage.tacks.length + (stage.manual?.tacks.length ?? 0);
   return partSetSvg(scene, {
@@ -83,30 +85,48 @@ function stagePicture(
     newcomer: parts.at(-1)!,
     joints,
     tacks: drawnTacks(stage, joints),
+    ...options,
     ...(stage.approach && { approach: inWeldment(scene, stage.approach.direction) }),
   });
 }
 
-/**
- * The contact graph with parts numbered as they join, and one picture a stage: the parts in place, the newcomer, where
- * it comes from, its seams and its tacks in order. Parts that the scene does not have, and parts that
- * join again, are left out.
- */
-export function planPictures(plan: GeometricPlan, scene: Scene): readonly PictureFile[] {
-  const joints = drawnJoints(plan, scene);
+/** The stages whose part the scene has and that did not join before. */
+function knownStages({ stages }: GeometricPlan, scene: Scene): readonly { stage: Stage; part: number }[] {
   const seen = new Set<number>();
-  const known = plan.stages.flatMap((stage) => {
+  return stages.flatMap((stage) => {
     const part = scene.index.get(stage.part);
     if (part === undefined || seen.has(part)) return [];
     seen.add(part);
     return [{ stage, part }];
   });
+}
+
+/** The picture of every stage, by its number; none of stages whose part the scene does not have, or that joined before. */
+export function stagePictures(
+  plan: GeometricPlan,
+  scene: Scene,
+  options: Pick<PartSetView, 'legend' | 'theme'> = {},
+): ReadonlyMap<number, string> {
+  const joints = drawnJoints(plan, scene);
+  const known = knownStages(plan, scene);
   const order = known.map(({ part }) => part);
+  return new Map(
+    known.map(({ stage }, i) => [
+      stage.number,
+      stagePicture(stage, scene, joints, order.slice(0, i + 1), options),
+    ]),
+  );
+}
+
+/**
+ * The contact graph in layers by the order in which parts join, and one picture a stage: the parts in place, the newcomer, where
+ * it comes from, its seams and its tacks in order. Parts that the scene does not have, and parts that
+ * join again, are left out.
+ */
+export function planPictures(plan: GeometricPlan, scene: Scene): readonly PictureFile[] {
+  const stages = [...stagePictures(plan, scene).values()];
   return [
-    { file: 'contact-graph.svg', svg: contactGraphSvg(scene, joints, order) },
-    ...known.map(({ stage }, i) => ({
-      file: numbered('stage', i + 1, known.length),
-      svg: stagePicture(stage, scene, joints, order.slice(0, i + 1)),
-    })),
+    { file: 'contact-graph.svg', svg: graphPicture(planGraph(plan, scene)) },
+    ...stages.map((svg, i) => ({ file: numbered('stage', i + 1, stages.length), svg })),
   ];
 }

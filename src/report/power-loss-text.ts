@@ -11,7 +11,7 @@ const HEADS = [
 ] as const;
 
 /** What the part does, and where nobody may be, in words. */
-function meaning({ kind, seconds, zone }: PlanPowerLoss): string {
+export function powerLossMeaning({ kind, seconds, zone }: PlanPowerLoss): string {
   if (kind === 'must-stand') return 'the part is let go; it stands by itself';
   if (kind === 'stored-seconds')
     return seconds === null ? 'the pull stays, without end' : `the pull stays for ${amount(seconds, 1)} s`;
@@ -34,23 +34,37 @@ export function rangesText(numbers: readonly number[]): string {
   return told.join(', ');
 }
 
-/** What a loss of power means while a part is held; stages for which it means the same share a row. */
-export function powerLossTable({ stages }: Pick<GeometricPlan, 'stages'>): string[] {
-  const rows = new Map<string, { readonly cells: readonly string[]; readonly stages: Set<number> }>();
+/** What a loss of power means while a part is held. */
+export interface PowerLossRow {
+  readonly stages: readonly number[];
+  readonly gripper: string;
+  readonly kind: PlanPowerLoss['kind'];
+  readonly meaning: string;
+}
+
+/** Stages for which a loss of power means the same share a row. */
+export function powerLossRows({ stages }: Pick<GeometricPlan, 'stages'>): readonly PowerLossRow[] {
+  const rows = new Map<string, Omit<PowerLossRow, 'stages'> & { readonly stages: Set<number> }>();
   for (const { number, powerLoss } of stages)
     for (const loss of powerLoss) {
-      const cells = [plain(loss.gripper), loss.kind, meaning(loss)];
-      const key = cells.join('\n');
-      if (!rows.has(key)) rows.set(key, { cells, stages: new Set() });
+      const row = { gripper: loss.gripper, kind: loss.kind, meaning: powerLossMeaning(loss) };
+      const key = Object.values(row).join('\n');
+      if (!rows.has(key)) rows.set(key, { ...row, stages: new Set() });
       rows.get(key)!.stages.add(number);
     }
-  if (rows.size === 0) return [];
+  return [...rows.values()].map((row) => ({ ...row, stages: [...row.stages] }));
+}
+
+/** The same as a table for the terminal; nothing where no part is held. */
+export function powerLossTable(plan: Pick<GeometricPlan, 'stages'>): string[] {
+  const rows = powerLossRows(plan);
+  if (rows.length === 0) return [];
   return [
     '',
     'When power or air is lost while a part is held:',
     ...textTable(
       HEADS,
-      [...rows.values()].map(({ cells, stages: own }) => [rangesText([...own]), ...cells]),
+      rows.map(({ stages, gripper, kind, meaning }) => [rangesText(stages), plain(gripper), kind, meaning]),
     ),
   ];
 }

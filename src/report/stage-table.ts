@@ -59,23 +59,42 @@ const HEADS = [
   { title: 'weakest point', most: 26 },
 ] as const;
 
-/** One row a stage: what joins, how it is taken (by whom, where several robots bring parts) and held, its tacks, and what is nearest to giving way. */
-export function stageTable(stages: GeometricPlan['stages']): string[] {
-  const several = new Set(stages.flatMap(({ robot }) => robot ?? [])).size > 1;
-  const rows = stages.map((stage) => {
-    const securing = stage.tacks.filter(({ phase }) => phase === 'securing').length;
-    return [
-      String(stage.number),
-      plain(stage.part),
-      takenBy(stage, several),
-      heldText(stage),
-      some(securing),
-      some(stage.tacks.length - securing),
-      weakestText(stage.reserves),
-    ];
-  });
-  return textTable(HEADS, rows);
+/** What a row of the table of stages says. */
+export interface StageRow {
+  readonly number: number;
+  readonly part: string;
+  readonly taken: string;
+  readonly held: string;
+  readonly securing: number;
+  readonly later: number;
+  readonly weakest: string;
 }
+
+/** One row a stage: what joins, how it is taken (by whom, where several robots bring parts) and held, its tacks, and what is nearest to giving way. */
+export function stageRows(stages: GeometricPlan['stages']): readonly StageRow[] {
+  const several = new Set(stages.flatMap(({ robot }) => robot ?? [])).size > 1;
+  return stages.map((stage) => {
+    const securing = stage.tacks.filter(({ phase }) => phase === 'securing').length;
+    return {
+      number: stage.number,
+      part: plain(stage.part),
+      taken: takenBy(stage, several),
+      held: heldText(stage),
+      securing,
+      later: stage.tacks.length - securing,
+      weakest: weakestText(stage.reserves),
+    };
+  });
+}
+
+/** The same for the terminal. */
+export const stageTable = (stages: GeometricPlan['stages']): string[] =>
+  textTable(
+    HEADS,
+    stageRows(stages).map(({ number, part, taken, held, securing, later, weakest }) => [
+      ...[String(number), part, taken, held, some(securing), some(later), weakest],
+    ]),
+  );
 
 const SHORT_HEADS = [
   { title: 'stage', most: 5, side: 'right' },

@@ -1,29 +1,14 @@
 import type { Activity, GeometricPlan } from '../model/plan.js';
-import { amount, duration, tenthsOf } from './numbers.js';
+import { amount, duration, nearestTenths } from './numbers.js';
 import { clipped, columns, padded, plain, wrapped } from './plain.js';
+import { ACTIVITY_KINDS, kindOf } from './timeline-kinds.js';
+import { TIME_STEPS, timeName } from './time-steps.js';
 
 const WIDTH = 100;
 const MOST_NAME = 16;
 
-/** A mark for each kind of activity that the planner knows; others share one. */
-const MARKS: ReadonlyMap<string, string> = new Map([
-  ['fetch', 'f'],
-  ['regrip', 'r'],
-  ['tool change', 'x'],
-  ['bring', 'b'],
-  ['take hold', 'h'],
-  ['clamp', 'c'],
-  ['settle', 's'],
-  ['let go and retreat', 'l'],
-  ['cool', 'k'],
-  ['proof pull', 'p'],
-  ['tack', '#'],
-  ['turn the table', 't'],
-  ['clean the nozzle', 'n'],
-  ['wait', '.'],
-]);
-const OTHER = 'o';
-const markOf = (what: string): string => MARKS.get(what) ?? OTHER;
+const markOf = (what: string): string => kindOf(what).mark;
+const OTHER = markOf('');
 
 interface Scale {
   readonly cells: number;
@@ -65,26 +50,27 @@ function stageRow(activities: readonly Activity[], { cells, perCell }: Scale): s
   );
 }
 
-/** Steps between labelled times, seconds, of which the first that leaves room is taken. */
-const STEPS = [5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 86400];
-
 function timeRow({ cells, perCell }: Scale): string {
-  const step = STEPS.find((seconds) => seconds / perCell >= 13) ?? perCell * cells;
+  const step = TIME_STEPS.find((seconds) => seconds / perCell >= 13) ?? perCell * cells;
   const labels: [number, string][] = [];
   for (let time = 0; time < cells * perCell && labels.length < cells; time += step)
-    labels.push([Math.round(time / perCell), time === 0 ? '0' : duration(time * 10).replace(' 0 s', '')]);
+    labels.push([Math.round(time / perCell), timeName(time)]);
   return labelRow(cells, labels);
 }
 
-/** Sum of the waits of one robot, in tenths of a second as a plan states time. */
+/** Sum of the waits of one robot, in tenths of a second. */
 const waits = (activities: readonly Activity[]): number =>
-  tenthsOf(activities.reduce((sum, { what, start, end }) => (what === 'wait' ? sum + end - start : sum), 0));
+  nearestTenths(
+    activities.reduce((sum, { what, start, end }) => (what === 'wait' ? sum + end - start : sum), 0),
+  );
 
 /** What the marks of the lanes mean; kinds that fill no cell anywhere are named apart. */
 function legend(activities: readonly Activity[], shown: ReadonlySet<string>): string[] {
   const kinds = [...new Set(activities.map(({ what }) => what))];
-  const known = [...MARKS].filter(([what]) => shown.has(what)).map(([what, mark]) => `${mark} ${what}`);
-  const others = kinds.filter((what) => shown.has(what) && !MARKS.has(what)).map(plain);
+  const known = [...ACTIVITY_KINDS].flatMap(([what, { mark }]) =>
+    shown.has(what) ? [`${mark} ${what}`] : [],
+  );
+  const others = kinds.filter((what) => shown.has(what) && !ACTIVITY_KINDS.has(what)).map(plain);
   const hidden = kinds.filter((what) => !shown.has(what)).map(plain);
   return [
     [...known, ...(others.length > 0 ? [`${OTHER} other: ${others.join(', ')}`] : [])].join(', '),

@@ -4,9 +4,10 @@ import { plain } from './plain.js';
 import { paragraph } from './text-table.js';
 
 /** Reserves are capped at this factor. */
-const CAP = 10;
+export const RESERVE_CAP = 10;
 
-const STATES: Readonly<Record<PlanReserve['state'], string>> = {
+/** When a reserve counts, in words. */
+export const RESERVE_STATES: Readonly<Record<PlanReserve['state'], string>> = {
   arriving: 'while it comes',
   standing: 'before it is held',
   held: 'while held',
@@ -31,7 +32,7 @@ export const weakestReserve = <T extends { readonly reserve: number; readonly re
   );
 
 /** A reserve against the one that is required: `1.83 (needs 1.5)`. */
-const againstText = (reserve: number, required: number): string =>
+export const againstText = (reserve: number, required: number): string =>
   `${reserveText(reserve)} (needs ${reserveText(required)}${reserve < required ? ', TOO LOW' : ''})`;
 
 /** The weakest point of a stage: its reserve against the required one, for which load and when, what gives way. */
@@ -39,9 +40,9 @@ export function weakestText(reserves: readonly PlanReserve[]): string {
   const weakest = weakestReserve(reserves);
   if (weakest === undefined) return 'not judged';
   const { state, case: load, reserve, required, weakest: element } = weakest;
-  if (reserve >= CAP) return `every reserve ${CAP} or more`;
+  if (reserve >= RESERVE_CAP) return `every reserve ${RESERVE_CAP} or more`;
   const gives = element === '' ? '' : `: ${plain(element)}`;
-  return `${againstText(reserve, required)} ${plain(load)} ${STATES[state]}${gives}`;
+  return `${againstText(reserve, required)} ${plain(load)} ${RESERVE_STATES[state]}${gives}`;
 }
 
 /** The reserves of a whole plan that are nearest to what is required: in place, and on the way there. */
@@ -56,7 +57,7 @@ export function leastReserveLines({ stages }: Pick<GeometricPlan, 'stages'>): st
   );
   const told = [
     ...(inPlace ? [`stage ${inPlace.number}, ${weakestText([inPlace])}`] : []),
-    ...(carried && carried.reserve < CAP
+    ...(carried && carried.reserve < RESERVE_CAP
       ? [
           `while carried: stage ${carried.number}, ${againstText(carried.reserve, carried.required)} ` +
             `${plain(carried.case)}: ${plain(carried.part)} on ${plain(carried.gripper)}`,

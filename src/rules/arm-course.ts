@@ -94,7 +94,8 @@ export class ArmCourse {
 
   constructor(
     private readonly loaded: LoadedArm,
-    private readonly way: readonly Joints[],
+    /** Postures from the start to the end, each joint turning evenly from one to the next. */
+    readonly way: readonly Joints[],
   ) {
     this.legs = way.length - 1;
     this.levers = leversOf(loaded.body);
@@ -104,6 +105,11 @@ export class ArmCourse {
 
   isLink(element: number): boolean {
     return element < this.linkCount;
+  }
+
+  /** What is fixed to the flange. */
+  get load(): readonly LoadPiece[] {
+    return this.loaded.load;
   }
 
   /** The load piece of an element that is no link. */

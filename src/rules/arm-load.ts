@@ -1,4 +1,4 @@
-import { compose, inverse, NO_TURN } from '../geometry/pose.js';
+import { compose, inverse, NO_TURN, type Pose } from '../geometry/pose.js';
 import { placeSolid } from '../geometry/solid.js';
 import type { Handler, Welder } from '../model/cell.js';
 import type { Gripper } from '../model/gripper.js';
@@ -17,11 +17,15 @@ export interface TakenPart {
 
 const gripperName = ({ id }: Gripper): string => `gripper ${id}`;
 
+/** Pose of the part in the flange frame of the robot that carries it. */
+export const carriedPose = ({ placed, grip, gripper }: TakenPart): Pose =>
+  inverse(compose(padFrame(placed.part.shape, grip), { at: [0, 0, -gripper.reach], turn: NO_TURN }));
+
 /** A gripper, with its fingers as they are for a grip, and the part itself if it is carried. */
-export function gripLoad({ placed, grip, gripper }: TakenPart, carries: boolean): readonly LoadPiece[] {
+export function gripLoad(taken: TakenPart, carries: boolean): readonly LoadPiece[] {
+  const { placed, grip, gripper } = taken;
   const { shape, id } = placed.part;
-  const pads = compose(padFrame(shape, grip), { at: [0, 0, -gripper.reach], turn: NO_TURN });
-  const partAtFlange = inverse(pads);
+  const partAtFlange = carriedPose(taken);
   const tool = gripperSolid(shape, partAtFlange, grip, gripper).pieces;
   const part = carries ? placeSolid(placed.own, partAtFlange).pieces : [];
   return [

@@ -36,6 +36,9 @@ interface Carried extends Carrying {
   readonly taken: TakenPart | undefined;
 }
 
+/** What a replay is made of. */
+export type ReplayContext = Pick<RuleContext, 'plan' | 'cell' | 'scene'>;
+
 /** The grip that a `grip` step stands for: the n-th of its part in its stage, or that of the part held besides. */
 function statedGrip(
   { stages }: GeometricPlan,
@@ -53,8 +56,9 @@ function statedGrip(
   return stage.handling[earlier]?.grip;
 }
 
-function takenPart(
-  { cell, scene, plan }: RuleContext,
+/** The part that is carried and by which grip; undefined where the plan states none that part and cell have. */
+export function takenPart(
+  { cell, scene, plan }: ReplayContext,
   steps: readonly Step[],
   { grip: at, part }: Carrying,
 ): TakenPart | undefined {
@@ -79,7 +83,7 @@ class HandlerLoads {
   private readonly made = new Map<string, LoadedArm>();
 
   constructor(
-    private readonly context: RuleContext,
+    private readonly context: ReplayContext,
     private readonly robot: Handler,
     steps: readonly Step[],
     private readonly times: readonly Carried[],
@@ -174,7 +178,7 @@ const idle = (robot: number, who: Handler | Welder): Replay => ({
 
 /** Replays the program of a robot step by step. */
 export function replay(
-  context: RuleContext,
+  context: ReplayContext,
   robot: number,
   who: Handler | Welder,
   steps: readonly Step[],

@@ -1,26 +1,10 @@
 import { CsvError, parse, type Info } from 'csv-parse/sync';
 import { fail, ok, type Result } from '../base/result.js';
 
-/** Ends every line of a file, as RFC 4180 has it. */
-export const LINE_END = '\r\n';
-
-/** With these a spreadsheet begins a formula (or, for the last two, may after it has trimmed the cell). */
-const FORMULA = /^'*[=+\-@\t\r]/;
 const NEUTRALISED = /^'+[=+\-@\t\r]/;
 
-/**
- * A text that no spreadsheet works out: where it would begin a formula, an apostrophe stands before it, which a
- * spreadsheet takes for "this is text". `plainText` takes it away again.
- */
-export const neutralText = (text: string): string => (FORMULA.test(text) ? `'${text}` : text);
-
+/** The text that was there before `neutralText`. */
 export const plainText = (cell: string): string => (NEUTRALISED.test(cell) ? cell.slice(1) : cell);
-
-/** A field by RFC 4180: in quotation marks where it holds a comma, a mark or an end of line, its marks doubled. */
-const field = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
-
-/** One record with its end of line. */
-export const csvLine = (fields: readonly string[]): string => `${fields.map(field).join(',')}${LINE_END}`;
 
 export interface CsvRecord {
   /** Of the file, from 1. */

@@ -3,7 +3,8 @@ import { rounded } from '../base/order.js';
 import { showValue } from '../io/show.js';
 import type { Issue } from '../model/issue.js';
 import { plain } from '../report/plain.js';
-import { csvLine, neutralText, plainText, readCsv, type CsvRecord } from './csv.js';
+import { csvLine, neutralText } from '../report/csv.js';
+import { plainText, readCsv, type CsvRecord } from './csv.js';
 import { gapOf, type Row, type RowOutcome } from './row.js';
 
 /** Terms of a cost that the results have columns for: as many as an objective can have. */

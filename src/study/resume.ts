@@ -1,6 +1,6 @@
 import type { Issue } from '../model/issue.js';
 import { HEADER, readResults } from './results-csv.js';
-import { LINE_END } from './csv.js';
+import { LINE_END } from '../report/csv.js';
 import { limitsKey, runKey, type Limits } from './row.js';
 
 /** What is there of a study that was begun before. */

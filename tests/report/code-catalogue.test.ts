@@ -29,6 +29,7 @@ const PASSED_ON: readonly string[] = [
   'facts/torch-ranking.ts: codeOf(margin, place, roll, branch)',
   'io/issue-at.ts: complaint.code',
   'io/wish-checks.ts: code',
+  'io/read-answers.ts: z.string().min(1).max(100)', // of an answer that was given
   'planning/abstract-impossible.ts: kind',
   'planning/conflict-reasons.ts: kind',
   'planning/other-orders.ts: KNOWN_ORDER', // between two searches

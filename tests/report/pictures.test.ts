@@ -5,13 +5,16 @@ import type { GeometricPlan } from '../../src/model/plan.js';
 import { buildScene } from '../../src/model/scene.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
 import type { Weldment } from '../../src/model/weldment.js';
-import { graphLayout, layersOf, tangles } from '../../src/report/contact-graph-layout.js';
-import { contactGraphSvg } from '../../src/report/contact-graph-svg.js';
+import { graphLayout, tangles } from '../../src/report/contact-graph-layout.js';
+import { layersOf, standingRows } from '../../src/report/contact-graph-rows.js';
+import { graphPicture } from '../../src/report/contact-graph-svg.js';
+import { planGraph, weldmentGraph } from '../../src/report/drawn-graph.js';
 import { partSetSvg } from '../../src/report/part-set-svg.js';
 import { drawnJoints, inspectPictures, planPictures } from '../../src/report/pictures.js';
 import { testCell } from '../support/cell.js';
 import { handMadePlan } from '../support/hand-made-plan.js';
 import { plateShape, standWeldment, steelPart } from '../support/stand-weldment.js';
+import { pathPoints } from './path-points.js';
 import { allNodes, readXml, shownTexts, type XmlNode } from './xml.js';
 
 let facts: Facts;
@@ -48,7 +51,7 @@ const named = (root: XmlNode, name: string): XmlNode[] => allNodes(root).filter(
 
 describe('the contact graph', () => {
   it('shows every part, contact and joint', () => {
-    const root = readXml(contactGraphSvg(facts.scene, facts.joints));
+    const root = readXml(graphPicture(weldmentGraph(facts.scene, facts.joints)));
     const texts = shownTexts(root);
     expect(texts).toEqual(
       expect.arrayContaining([
@@ -68,7 +71,7 @@ describe('the contact graph', () => {
       ),
     };
     const dashes = (weldment: Weldment): number =>
-      named(readXml(contactGraphSvg(sceneOf(weldment), [])), 'path').filter((path) =>
+      named(readXml(graphPicture(weldmentGraph(sceneOf(weldment), []))), 'path').filter((path) =>
         path.attributes.has('stroke-dasharray'),
       ).length;
     expect(dashes(near)).toBe(0);
@@ -76,9 +79,7 @@ describe('the contact graph', () => {
   });
 
   it('numbers parts as they join', () => {
-    const { index } = facts.scene;
-    const order = ['base', 'wall', 'rib'].map((id) => index.get(id)!);
-    expect(shownTexts(readXml(contactGraphSvg(facts.scene, facts.joints, order)))).toEqual(
+    expect(shownTexts(readXml(graphPicture(planGraph(plan, facts.scene))))).toEqual(
       expect.arrayContaining(['1. base', '2. wall', '3. rib']),
     );
   });
@@ -87,14 +88,21 @@ describe('the contact graph', () => {
     const { index } = facts.scene;
     const [a, b] = [index.get('base')!, index.get('rib')!];
     const scene = { ...facts.scene, contacts: facts.scene.contacts.filter((c) => c.a + c.b !== a + b) };
-    expect(shownTexts(readXml(contactGraphSvg(scene, facts.joints)))).toContain('J2 fillet 4: no contact');
+    expect(shownTexts(readXml(graphPicture(weldmentGraph(scene, facts.joints))))).toContain(
+      'J2 fillet 4: no contact',
+    );
   });
 
   it('puts a part above what it lies on, and boxes beside one another', () => {
     const layers = layersOf(facts.scene);
     const { index } = facts.scene;
     expect(['base', 'wall', 'rib'].map((id) => layers[index.get(id)!])).toEqual([0, 1, 1]);
-    const { nodes } = graphLayout(facts.scene, [], { least: 300, gap: 40 });
+    const names = facts.scene.parts.map(({ part }) => ({ name: part.id, detail: '' }));
+    const { nodes } = graphLayout(names, standingRows(facts.scene), [], {
+      least: 300,
+      gap: 40,
+      layerGap: 60,
+    });
     const [base, wall, rib] = ['base', 'wall', 'rib'].map((id) => nodes.get(index.get(id)!)!.box);
     expect(base!.y).toBeGreaterThan(wall!.y);
     expect(wall!.y).toBe(rib!.y);
@@ -148,7 +156,7 @@ describe('a picture of parts in place', () => {
     const root = readXml(
       partSetSvg(facts.scene, { title: 'rib', parts: all(), newcomer: rib, joints: facts.joints }),
     );
-    const hatched = named(root, 'polygon').filter((node) => node.attributes.get('fill') === 'url(#newcomer)');
+    const hatched = named(root, 'path').filter((node) => node.attributes.get('fill') === 'url(#newcomer)');
     expect(hatched.length).toBeGreaterThanOrEqual(3);
     const texts = shownTexts(root);
     expect(texts).toEqual(expect.arrayContaining(['J2.1', 'J3.1']));
@@ -165,9 +173,9 @@ describe('a picture of parts in place', () => {
     const lines = named(root, 'line');
     const bar = lines.find((node) => node.attributes.get('y1') === '735' && number(node, 'x2') > 30)!;
     const perMillimetre = (number(bar, 'x2') - number(bar, 'x1')) / Number(text.split(' ')[0]);
-    const lengths = lines.map((node) =>
-      Math.hypot(number(node, 'x2') - number(node, 'x1'), number(node, 'y2') - number(node, 'y1')),
-    );
+    const lengths = named(root, 'path')
+      .flatMap((node) => pathPoints(node.attributes.get('d')!))
+      .flatMap((run) => run.slice(1).map(([x, y], i) => Math.hypot(x - run[i]![0], y - run[i]![1])));
     expect(lengths.some((length) => Math.abs(length / perMillimetre - 320) < 0.5)).toBe(true);
   });
 
@@ -184,6 +192,8 @@ describe('a picture of parts in place', () => {
           const [x, y] = pair.split(',').map(Number);
           expect(x! >= 0 && x! <= width! && y! >= 0 && y! <= height!).toBe(true);
         }
+        for (const [x, y] of node.name === 'path' ? pathPoints(node.attributes.get('d')!).flat() : [])
+          expect(x >= 0 && x <= width! && y >= 0 && y <= height!).toBe(true);
       }
     }
   });

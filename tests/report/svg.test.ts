@@ -1,37 +1,34 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { picture, pointList, words } from '../../src/report/svg.js';
-import { element } from '../../src/report/xml.js';
-import { readXml, shownTexts } from './xml.js';
+import { pathOf, type Point } from '../../src/report/svg.js';
+import { pathPoints } from './path-points.js';
 
-const HOSTILE = '</text><script>alert(1)</script> & "\' ]]> <!-- \u0000\u001b\ufffe\ud800';
-
-describe('svg', () => {
-  it('escapes whatever a name holds, in text and in attributes', () => {
-    const svg = picture([10, 20], HOSTILE, 'white', [words(1, 2, HOSTILE, { 'data-name': HOSTILE })]);
-    const root = readXml(svg);
-    const shown = '</text><script>alert(1)</script> & "\' ]]> <!-- \\u0000\\u001b\ufffd\\ud800';
-    expect(shownTexts(root)).toEqual([shown]);
-    expect(root.children.map(({ name }) => name)).toEqual(['title', 'rect', 'text']);
-    expect(root.children[0]!.text).toBe(shown);
-    expect(root.children[2]!.attributes.get('data-name')).toBe(shown);
+describe('a path', () => {
+  it('is told in steps, the shortest way', () => {
+    const points: Point[] = [
+      [454.15, 229.05],
+      [430.46, 215.37],
+      [430.46, 250.19],
+      [454.15, 250.19],
+      [454.15, 250.19],
+      [454.65, 251],
+    ];
+    expect(pathOf(points, true)).toBe('M454.2 229.1l-23.7-13.7v34.8h23.7l.5 .8z');
+    expect(pathOf([[-0.02, 0.5]], false)).toBe('M0 .5');
   });
 
-  it('is well-formed for any text', () => {
+  it('is never off by more than half a tenth, however many steps it has', () => {
+    const place = fc.double({ min: -2000, max: 2000, noNaN: true });
     fc.assert(
-      fc.property(fc.string({ unit: 'binary' }), (text) => {
-        expect(readXml(picture([1, 1], text, text, [words(0, 0, text)])).name).toBe('svg');
+      fc.property(fc.array(fc.tuple(place, place), { minLength: 1, maxLength: 40 }), (points) => {
+        const [read] = pathPoints(pathOf(points, false));
+        const tenth = ([x, y]: Point): string => `${Math.round(x * 10)} ${Math.round(y * 10)}`;
+        const kept = points.map(tenth).filter((own, i, all) => own !== all[i - 1]);
+        expect(read!.map(tenth).map((own) => own.replace(/-0\b/g, '0'))).toEqual(
+          kept.map((own) => own.replace(/-0\b/g, '0')),
+        );
       }),
+      { seed: 9 },
     );
-  });
-
-  it('writes numbers short and leaves out what is not given', () => {
-    expect(element('rect', { x: 1 / 3, y: -0.0001, fill: undefined })).toBe('<rect x="0.33" y="0"/>');
-    expect(
-      pointList([
-        [1.005, 2],
-        [3, 4.126],
-      ]),
-    ).toBe('1,2 3,4.13');
   });
 });

@@ -7,6 +7,17 @@ export const OTHER_ISSUES: CodeTable = {
     meaning: 'The plan is of a weldment without shapes, for which there are no robot programs.',
     remedy: 'Give the plan of a weldment with shapes.',
   },
+  'other-plan': {
+    title: 'answers about another plan',
+    meaning:
+      'An answer that is to be shown beside a plan is about something that this plan has otherwise or not at all.',
+    remedy: 'Ask about this plan with `why --json`, and give what that printed.',
+  },
+  'other-files': {
+    title: 'trade for other files',
+    meaning: 'A plan of the trade was made for another weldment or cell than the plan that is shown.',
+    remedy: 'Trade with the same files with `plan --trade --json`, and give what that printed.',
+  },
   'no-shapes': {
     title: 'parts without shapes',
     meaning: 'Something is asked for that only parts with shapes have, as distortion.',

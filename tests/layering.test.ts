@@ -19,6 +19,7 @@ const LAYERS = [
   'session',
   'study',
   'cli',
+  'browser',
 ];
 /** Folders that stand beside one another: the later may not import the earlier although it comes first. */
 const FORBIDDEN: readonly (readonly [string, string])[] = [
@@ -27,6 +28,10 @@ const FORBIDDEN: readonly (readonly [string, string])[] = [
   ['explain', 'planning'],
   ['explain', 'facts'],
   ['report', 'planning'],
+  // What runs in a browser takes neither what needs Node nor what judges or plans.
+  ...['algorithms', 'rules', 'facts', 'planning', 'explain', 'io', 'session', 'study', 'cli'].map(
+    (folder) => ['browser', folder] as const,
+  ),
 ];
 
 const SRC = join(import.meta.dirname, '..', 'src');

@@ -12,6 +12,7 @@ import { cellOf, gripDensity } from './grip-density.js';
 import { geometricWeldments } from './geometric.js';
 import { inverseSolutions } from './inverse.js';
 import { jobShop } from './job-shop.js';
+import { pageOfExample } from './page.js';
 import { median, row, seconds } from './printing.js';
 import { proof } from './proof.js';
 import { sequentialOrdering } from './sequential-ordering.js';
@@ -128,3 +129,4 @@ distortionProxy(
 gripDensity(programs, quick ? ['box-beam'] : undefined);
 if (quick) explaining(programs, 'box-beam', QUICK, 1);
 else explaining(programs, 'ladder-bracket', VARIANTS, repeats);
+await pageOfExample(programs, quick ? 'box-beam' : 'machine-sub-frame', repeats);

@@ -64,6 +64,9 @@ it.skipIf(!existsSync(join(ROOT, 'dist', 'cli', 'main.js')))(
     expect(stdout).toMatch(
       /minimal set of box-beam: two parts block each other +[\d.]+ m?s +2 facts \(2 needed\)/,
     );
+    expect(stdout).toMatch(
+      /first paint of the page of box-beam +[\d.]+ m?s +[\d.]+ MB, \d+ pictures a second|page of a plan: left out/,
+    );
     expect(stdout).toMatch(/( {2}ESC07 +9 +2125 +2125 +2125 |sequential ordering, sop-tsplib: left out)/);
     expect(stdout).toMatch(
       /first plan of 3 blocks on a base +[\d.]+ m?s +\d+ steps; checked plan of 3 stages after [\d.]+ s, \w+, \d+ steps: regrips/,

@@ -3,6 +3,7 @@ import { canonicalText } from '../../src/io/canonical.js';
 import type { GeometricPlan } from '../../src/model/plan.js';
 import { checkPlan } from '../../src/session/check.js';
 import { example, Planner, sourcesOf, type ExampleName } from '../support/planned.js';
+import { pageOfPlan } from '../support/report-pages.js';
 
 const LARGER: readonly ExampleName[] = ['ladder-bracket', 'machine-sub-frame'];
 const plans = new Map<ExampleName, GeometricPlan>();
@@ -47,6 +48,17 @@ describe('the plan of a larger example', () => {
     for (const { reserves } of plan.stages)
       for (const { reserve, required } of reserves) expect(reserve).toBeGreaterThan(times * required);
   });
+});
+
+describe('the page of the largest example', () => {
+  it('can be sent by mail: it has less than two million bytes, and is the same every time', async () => {
+    const files = example('machine-sub-frame');
+    const made = (): Promise<string> =>
+      pageOfPlan(plans.get('machine-sub-frame')!, sourcesOf(files), planner);
+    const page = await made();
+    expect(Buffer.byteLength(page)).toBeLessThan(2_000_000);
+    expect((await made()) === page).toBe(true);
+  }, 600_000);
 });
 
 describe('what the geometry alone asks for', () => {

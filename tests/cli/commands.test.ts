@@ -139,7 +139,7 @@ describe.skipIf(!existsSync(MAIN))('the commands, from dist', () => {
       'there is no code "mass"; it is a part of mass-unlike-shape; `tackwright codes` lists them all\n',
     );
     expect(run('codes', 'no-').stderr).toMatch(
-      /; it is a part of (no-[a-z-]+, ){7}no-[a-z-]+ and \d+ more; /,
+      /; it is a part of ([a-z-]*no-[a-z-]+, ){7}[a-z-]*no-[a-z-]+ and \d+ more; /,
     );
   });
 

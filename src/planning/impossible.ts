@@ -29,7 +29,7 @@ export interface Impossibility extends ReasonSet {
 }
 
 /** Sets of parts in place that may be looked at for all further sets together; our choice. */
-export const FURTHER_STEPS = 5000;
+const FURTHER_STEPS = 5000;
 
 /** Parts that no gripper of the cell can ever carry, however it takes them. */
 function absolute(facts: Facts): Refusal[] {

@@ -145,7 +145,7 @@ const PLAN_SAYS = {
 } as const;
 
 /** Tacks of every joint of a plan by the id of the joint, those that a person lays too. */
-export function tacksOfJoints({ stages }: Pick<GeometricPlan, 'stages'>): ReadonlyMap<string, number> {
+function tacksOfJoints({ stages }: Pick<GeometricPlan, 'stages'>): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
   for (const { tacks, manual } of stages)
     for (const { joint } of [...tacks, ...(manual?.tacks ?? [])])

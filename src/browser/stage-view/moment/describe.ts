@@ -18,7 +18,7 @@ export function stageTitle(data: PageData, stage: PageStage): string {
 }
 
 /** Who holds what for a stage, and whether it does so at the moment. */
-export function holdText({ robots, parts }: PageData, stage: PageStage, time: number): string {
+function holdText({ robots, parts }: PageData, stage: PageStage, time: number): string {
   const also = stage.alsoHeld === null ? '' : ` and ${nameOf(parts, stage.alsoHeld)}`;
   if (stage.heldBy === null || !stage.hold) return 'Nothing is held for it while it is tacked.';
   const [from, to] = stage.hold;

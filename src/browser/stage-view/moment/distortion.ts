@@ -19,10 +19,6 @@ export function movedAt(
   return found;
 }
 
-/** Greatest move of a middle of mass at any moment, mm. */
-export const worstMove = ({ distortion }: Pick<PageData, 'distortion'>): number =>
-  Math.max(0, ...distortion.flatMap(({ parts }) => parts.map(({ move }) => length(move))));
-
 /** How a part is moved out of its nominal place, so many times as far as predicted; undefined of one that is not. */
 export function exaggerated(moved: Moved | undefined, factor: number): Pose | undefined {
   if (!moved || factor === 0) return undefined;

@@ -18,6 +18,7 @@ const LAYERS = [
   'report',
   'session',
   'study',
+  'family',
   'cli',
   'browser',
 ];
@@ -28,8 +29,9 @@ const FORBIDDEN: readonly (readonly [string, string])[] = [
   ['explain', 'planning'],
   ['explain', 'facts'],
   ['report', 'planning'],
+  ['family', 'study'],
   // What runs in a browser takes neither what needs Node nor what judges or plans.
-  ...['algorithms', 'rules', 'facts', 'planning', 'explain', 'io', 'session', 'study', 'cli'].map(
+  ...['algorithms', 'rules', 'facts', 'planning', 'explain', 'io', 'session', 'study', 'family', 'cli'].map(
     (folder) => ['browser', folder] as const,
   ),
 ];

@@ -6,7 +6,9 @@ import type { CodesFlags } from './codes-command.js';
 import type { CompareFlags } from './compare-command.js';
 import { EXIT } from './exit-codes.js';
 import type { ExportFlags } from './export-command.js';
+import type { FamilyFlags } from './family-command.js';
 import type { GenerateFlags } from './generate-command.js';
+import type { ImportFlags } from './import-flags.js';
 import type { InspectFlags } from './inspect-command.js';
 import type { NewFlags } from './new-command.js';
 import type { PlanFlags } from './plan-command.js';
@@ -308,6 +310,39 @@ program
   .action(async (family: string, flags: GenerateFlags) => {
     const { generateCommand } = await import('./generate-command.js');
     process.exitCode = generateCommand(family, flags);
+  });
+
+program
+  .command('family')
+  .description('plan every variant of a family, with as few ways of building as cover them all')
+  .argument('<family>', 'family file, YAML or JSON')
+  .option('--cell <file>', 'cell file')
+  .option('--settings <file>', 'settings file: objective, reserves, loads, tack rules, budget')
+  .option(
+    '--out <folder>',
+    'write plans, tables and the page into this folder; a later call takes up what is there',
+  )
+  .option('--threads <n>', 'variants at a time', atLeastOne)
+  .option('--samples <n>', 'places between the ends of the ranges at which patterns are tried', wholeNumber)
+  .option('--seed <n>', 'of the places that are drawn', wholeNumber)
+  .option('--steps <n>', 'search steps at most, of each plan', atLeastOne)
+  .option('--json', 'print the result as JSON instead of text')
+  .action(async (family: string, flags: FamilyFlags) => {
+    const { familyCommand } = await import('./family-command.js');
+    process.exitCode = await familyCommand(family, flags);
+  });
+
+program
+  .command('import')
+  .description('make a weldment file, to be looked through, of tables of parts and joints or of a STEP file')
+  .argument('<file>', 'parts as .csv or .xlsx, or solids as .step or .stp')
+  .option('--joints <file>', 'joints as .csv or .xlsx; proposed from the contacts when left out')
+  .option('--name <name>', 'of the weldment; that of the file when left out')
+  .option('--out <file>', 'write the weldment file here instead of printing it')
+  .option('--force', 'also over a file that is there')
+  .action(async (file: string, flags: ImportFlags) => {
+    const { importCommand } = await import('./import-command.js');
+    process.exitCode = await importCommand(file, flags);
   });
 
 program

@@ -1,0 +1,26 @@
+import type { BuildPattern } from '../model/build-pattern.js';
+import type { Variant } from '../model/family.js';
+import type { Limit } from '../model/family-result.js';
+import type { GeometricPlan } from '../model/plan.js';
+
+/** One piece of work of a family: a variant by its own best plan, or by a pattern. Plain data, so that a thread can be given it. */
+export type FamilyTask =
+  | { readonly kind: 'own'; readonly variant: Variant }
+  | { readonly kind: 'follow'; readonly variant: Variant; readonly pattern: BuildPattern };
+
+/** What it came to. A plan has passed every rule. */
+export type FamilyTaskResult =
+  | {
+      readonly kind: 'planned';
+      readonly plan: GeometricPlan;
+      /** Of an own plan its pattern, with an empty id; of a followed one the pattern it was given. */
+      readonly pattern: BuildPattern;
+    }
+  | {
+      /** `other-pattern`: there is a plan, but it is built otherwise than the pattern says. */
+      readonly kind: 'impossible' | 'none-found' | 'bad-input' | 'other-pattern';
+      readonly reasons: readonly Limit[];
+    };
+
+/** Carries a task out: here at once, or on a thread, or from what an earlier run left. */
+export type RunTask = (task: FamilyTask) => Promise<FamilyTaskResult>;

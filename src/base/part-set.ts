@@ -30,6 +30,11 @@ export function union(a: PartSet, b: PartSet): PartSet {
   return a.map((word, i) => word | b[i]!);
 }
 
+/** What of `a` is not in `b`. */
+export function without(a: PartSet, b: PartSet): PartSet {
+  return a.map((word, i) => word & ~b[i]!);
+}
+
 export function isSubset(inner: PartSet, outer: PartSet): boolean {
   for (let i = 0; i < inner.length; i += 1) if ((inner[i]! & ~outer[i]!) !== 0) return false;
   return true;

@@ -30,13 +30,18 @@ export function readSource(file: string): Result<Source, Issue> {
     const bytes = readFileSync(file);
     return ok({ text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), name: file });
   } catch (error) {
-    const code = (error as { code?: string }).code;
-    if (code === 'ENOENT') return fail(unreadable(file, 'there is no such file', 'check the path'));
-    if (code === 'EISDIR') return fail(unreadable(file, 'this is a folder', 'name a file in it'));
     if (error instanceof TypeError)
       return fail(unreadable(file, 'the file is not UTF-8 text', 'save it as UTF-8'));
-    return fail(unreadable(file, `the file cannot be read (${code ?? 'unknown'})`, 'check its permissions'));
+    return fail(unreadableFile(file, error));
   }
+}
+
+/** The issue of a file that reading failed for. */
+export function unreadableFile(file: string, error: unknown): Issue {
+  const code = (error as { code?: string }).code;
+  if (code === 'ENOENT') return unreadable(file, 'there is no such file', 'check the path');
+  if (code === 'EISDIR') return unreadable(file, 'this is a folder', 'name a file in it');
+  return unreadable(file, `the file cannot be read (${code ?? 'unknown'})`, 'check its permissions');
 }
 
 /** The issue that will stop a file from being written, found before long work is done for it. */

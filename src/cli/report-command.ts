@@ -1,5 +1,4 @@
-import { existsSync, mkdirSync, statSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { join } from 'node:path';
 import { loadLinearPrograms } from '../algorithms/linear-program.js';
 import type { Result } from '../base/result.js';
 import type { Issue } from '../model/issue.js';
@@ -9,6 +8,7 @@ import type { Source } from '../session/inputs.js';
 import { readCellSource } from './cell-source.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
 import { readSource, sameFile, unwritable, writeAll, type WantedFile } from './files.js';
+import { madeFolder } from './made-folder.js';
 import { pageAssets } from './page-assets.js';
 
 export interface PlanReportFlags {
@@ -80,32 +80,12 @@ const clashOf = (
   return undefined;
 };
 
-/**
- * Makes a folder and those above it that are missing, one by one: `mkdirSync` with `recursive` never comes back where a
- * file system takes no folders but says that the one above is missing.
- */
-function makeFolder(folder: string): void {
-  if (existsSync(folder) && statSync(folder).isDirectory()) return;
-  const above = dirname(folder);
-  if (above !== folder && !existsSync(above)) makeFolder(above);
-  mkdirSync(folder);
-}
-
 /** Makes the folders and writes all files or none; the issue that stopped it. */
 function written({ svg, csv }: PlanReportFlags, files: readonly WantedFile[]): Issue | undefined {
-  for (const folder of [svg, csv])
-    if (folder !== undefined)
-      try {
-        makeFolder(folder);
-      } catch (error) {
-        const { code = 'unknown' } = error as { code?: string };
-        const there = code === 'EEXIST' || code === 'ENOTDIR';
-        return {
-          ...{ code: 'file', severity: 'error', file: folder, line: 0, path: '' },
-          problem: there ? 'a file is in the way of this folder' : `the folder cannot be made (${code})`,
-          remedy: there ? 'name another folder' : 'check its permissions',
-        };
-      }
+  for (const folder of [svg, csv]) {
+    const issue = folder === undefined ? undefined : madeFolder(folder);
+    if (issue) return issue;
+  }
   const all = writeAll(files);
   return all.ok ? undefined : all.error;
 }

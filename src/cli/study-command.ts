@@ -1,4 +1,3 @@
-import { availableParallelism } from 'node:os';
 import { nearestWord } from '../io/nearest-word.js';
 import type { Issue } from '../model/issue.js';
 import { issuesText } from '../report/findings-text.js';
@@ -16,6 +15,7 @@ import { readInstanceFiles } from './instance-files.js';
 import { isThere } from './new-files.js';
 import { ResultsFile } from './results-file.js';
 import { readReportInputs, readRows, reportResults, type ReportFlags } from './results-report.js';
+import { sensibleThreads } from './sensible-threads.js';
 import type { StudyInstance } from './study-cell.js';
 import { StudyPool } from './study-pool.js';
 import { runGrid } from './study-run.js';
@@ -86,19 +86,6 @@ export async function studyCommand(paths: readonly string[], flags: StudyFlags):
 function allFailed(rows: readonly PlacedRow[]): boolean {
   const applicable = rows.filter(({ row }) => row.outcome !== 'not-applicable');
   return applicable.length > 0 && applicable.every(({ row }) => row.outcome === 'failed');
-}
-
-/** More threads than this for each core only wait for each other and take memory (our choice). */
-const THREADS_A_CORE = 4;
-
-/** As many threads as asked for, as far as that makes sense on this machine. */
-function sensibleThreads(asked: number): number {
-  const most = THREADS_A_CORE * availableParallelism();
-  if (asked <= most) return asked;
-  process.stderr.write(
-    `--threads ${asked}: ${most} are used, ${THREADS_A_CORE} for each core of this machine\n`,
-  );
-  return most;
 }
 
 export const limitsOf = ({ seconds, steps, memory }: StudyFlags): Limits => ({

@@ -23,6 +23,7 @@ import { dropDominated } from './grip-dominance.js';
 import { pointsAlong } from './grip-rank.js';
 import { gripperHits, obstaclesMet, type GripperHits } from './gripper-clearance.js';
 import { gripsOf, type Grip } from './grips.js';
+import { seenGrip } from './seen-grip.js';
 import type { GripMotion, Motions, StationMotion } from './grip-motion.js';
 import { HandlingReach, type GripperChange } from './handling.js';
 import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
@@ -183,10 +184,9 @@ export class Facts {
       const keepOuts = this.everyAngle.flatMap(({ seen }) => seen.keepOuts);
       const around = { ...this.scene, keepOuts };
       const meets = (grip: Grip) => obstaclesMet(around, part, grip, rests, this.settings);
-      const spared = ({ position, face }: Grip): boolean =>
+      const spared = (grip: Grip): boolean =>
         wished.some(
-          (wish) =>
-            wish.position !== undefined && isGrip(wish, { gripper: wish.gripper ?? null, face, position }),
+          ({ face, position }) => position !== undefined && isGrip({ face, position }, seenGrip(grip)),
         );
       return dropDominated(own, centre, points, grips, meets, spared);
     });

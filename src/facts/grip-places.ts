@@ -18,13 +18,19 @@ const LEAST_ROOM = 5;
 /** Nearer to the middle of a face than this, mm, the place over the centre of mass is the middle. */
 const LEAST_OFF = 1;
 
+/** How far whole millimetres leave a footprint on a face to either side of its middle; 0 where that is not worth it. */
+function roomBeside(half: number, footprint: number): number {
+  const room = Math.floor(half - footprint - RIM);
+  return room < LEAST_ROOM ? 0 : room;
+}
+
 /**
  * Offsets at which pads are tried along a face axis: the middle, then both ends of what the footprint leaves, then
  * evenly between, `density` in all, the nearer to the ends the earlier.
  */
 export function offsets(half: number, footprint: number, density: number): readonly number[] {
-  const room = Math.floor(half - footprint - RIM);
-  if (room < LEAST_ROOM) return [0];
+  const room = roomBeside(half, footprint);
+  if (room === 0) return [0];
   const steps = (density - 1) / 2;
   const out = Array.from({ length: steps }, (_, i) => (room * (steps - i)) / steps);
   return [0, ...out.flatMap((way) => [-way, way])];
@@ -55,10 +61,10 @@ export function openFaces(shape: Shape, within: number): readonly PlanarFace[] {
   return flat.filter((face) => !flat.some((other) => coveredBy(face, other, within) > 1 - 1e-6));
 }
 
-type Position = readonly [number, number];
+export type Position = readonly [number, number];
 
 /** Where the centre of mass is straight behind the face, to a tenth of a millimetre; none at its middle or off it. */
-function behindCentre(shape: Shape, face: PlanarFace): readonly Position[] {
+export function behindCentre(shape: Shape, face: PlanarFace): readonly Position[] {
   const { centre: middle, u, v } = faceFrame(shape, face.id);
   const { centre } = shapeSolid(shape);
   const off = subtract(centre, middle);
@@ -66,6 +72,33 @@ function behindCentre(shape: Shape, face: PlanarFace): readonly Position[] {
   const isMiddle = Math.hypot(atU, atV) < LEAST_OFF;
   const foot = projectPoint(face.normal, face.offset, centre);
   return isMiddle || roomOnFace(face, foot) < 0 ? [] : [[atU, atV]];
+}
+
+/** What a face leaves the pads of a group that are turned by quarters, mm along the axes of the face. */
+export interface PadRoom {
+  /** Half of the rectangle around the pads. */
+  readonly footprint: Position;
+  /** How far the middle of the pads may be off the middle of the face. */
+  readonly room: Position;
+  /** From the position of a grip to the middle of its pads. */
+  readonly pads: Position;
+}
+
+/** @param turn whole quarters, radians */
+export function padRoom(
+  shape: Shape,
+  { face, turn, group }: Omit<GripPlace, 'position'>,
+  gripper: FlatGripper,
+): PadRoom {
+  const { halfU, halfV, u, v } = faceFrame(shape, face);
+  const { middle, half } = padsExtent(gripper, group);
+  const footprint = Math.round(turn / QUARTERS[1]!) % 2 === 0 ? half : ([half[1], half[0]] as const);
+  const pads = rotate(padFrame(shape, { face, position: [0, 0], turn }).turn, [middle[0], middle[1], 0]);
+  return {
+    footprint,
+    room: [roomBeside(halfU, footprint[0]), roomBeside(halfV, footprint[1])],
+    pads: [rounded(dot(pads, u), 3), rounded(dot(pads, v), 3)],
+  };
 }
 
 /**
@@ -80,13 +113,13 @@ function onFace(
   density: number,
 ): GripPlace[] {
   const face = plane.id;
-  const { halfU, halfV, u, v } = faceFrame(shape, face);
-  const { middle, half } = padsExtent(gripper, group);
+  const { halfU, halfV } = faceFrame(shape, face);
   const extra = behindCentre(shape, plane);
-  return QUARTERS.flatMap((turn, quarter) => {
-    const [fu, fv] = quarter % 2 === 0 ? half : [half[1], half[0]];
-    const pads = rotate(padFrame(shape, { face, position: [0, 0], turn }).turn, [middle[0], middle[1], 0]);
-    const [atU, atV] = [rounded(dot(pads, u), 3), rounded(dot(pads, v), 3)];
+  return QUARTERS.flatMap((turn) => {
+    const {
+      footprint: [fu, fv],
+      pads: [atU, atV],
+    } = padRoom(shape, { face, turn, group }, gripper);
     const grid = offsets(halfU, fu, density).flatMap((du) =>
       offsets(halfV, fv, density).map((dv): Position => [du, dv]),
     );

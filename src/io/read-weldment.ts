@@ -10,7 +10,8 @@ import { weldmentIssues } from './weldment-checks.js';
 const judgeGeometric = judgeBy(weldmentFileSchema, weldmentIssues, resolveWeldment);
 const judgeAbstract = judgeBy(abstractFileSchema, weldmentIssues, resolveAbstract);
 
-const judgeEither: Judge<AnyWeldment> = (document) =>
+/** Judges a raw weldment document, geometric or abstract; `readWeldment` of what is parsed already. */
+export const judgeWeldment: Judge<AnyWeldment> = (document) =>
   isAbstract(document.value) ? judgeAbstract(document) : judgeGeometric(document);
 
 /** What only a part with a shape can have; any of it makes the file geometric. */
@@ -27,4 +28,4 @@ export const isAbstract = (value: unknown): boolean =>
  * without errors, perhaps with warnings. Parts are in the order of their names.
  */
 export const readWeldment = (text: string, file: string): Reading<AnyWeldment> =>
-  readBy(text, file, judgeEither, 'weldment');
+  readBy(text, file, judgeWeldment, 'weldment');

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { cellFileSchema } from '../model/cell-file.js';
 import { dryRunSchema, PROGRAMS_VERSION } from '../model/dry-run.js';
+import { FAMILY_VERSION, familyResultSchema } from '../model/family-result.js';
 import { PLAN_VERSION, planSchema } from '../model/plan.js';
 import { settingsSchema } from '../model/settings.js';
 import { abstractFileSchema, weldmentFileSchema } from '../model/weldment.js';
@@ -32,6 +33,10 @@ const SOURCES: readonly Source[] = [
   {
     ...{ name: 'dry-run', title: 'Tackwright programs for a first try without arc' },
     ...{ version: PROGRAMS_VERSION, schema: dryRunSchema, io: 'output' },
+  },
+  {
+    ...{ name: 'family-result', title: 'Tackwright patterns of a family with their parameters' },
+    ...{ version: FAMILY_VERSION, schema: familyResultSchema, io: 'output' },
   },
 ];
 

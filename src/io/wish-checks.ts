@@ -60,8 +60,8 @@ function unknown(
   known: readonly string[],
 ): Issue {
   const nearest = nearestWord(value, known);
-  const remedy =
-    nearest === undefined ? `write one of ${showNames(known)}` : `maybe \`${showNames([nearest])}\``;
+  const among = known.length === 0 ? 'leave it out: there is none' : `write one of ${showNames(known)}`;
+  const remedy = nearest === undefined ? among : `maybe \`${showNames([nearest])}\``;
   return issueAt(document, path, { code, problem: `${problem} ${showValue(value)}`, remedy });
 }
 
@@ -76,7 +76,7 @@ function unfitWish(
   const tell = (at: Path, code: string, problem: string, remedy: string): readonly Issue[] => [
     issueAt(document, at, { code, problem, remedy }),
   ];
-  const shaped = ['face', 'position', 'robot'].filter(given);
+  const shaped = ['face', 'position', 'turn', 'group', 'robot'].filter(given);
   if (abstract && (word === 'held' || word === 'tack' || (word === 'grip' && shaped.length > 0))) {
     const key = word === 'grip' ? shaped[0]! : word;
     return tell(
@@ -101,7 +101,7 @@ function unfitWish(
       path,
       'empty-wish',
       'the wish says nothing of the grip',
-      'add gripper, face, position or robot',
+      'add gripper, face, position, turn, group or robot',
     );
   if (given('position') && !given('face'))
     return tell(
@@ -128,14 +128,27 @@ function unknownNames(
       .map((found) => unknown(document, found, code, problem, known));
   const part = textAt(document.value, [...path, word])[0]?.value;
   const grippers = abstract ? grippersOf(weldment) : cell?.grippers.map(({ id }) => id);
+  const groups = cell && groupsOf(cell, textAt(document.value, [...path, 'gripper'])[0]?.value);
   const robots = cell?.handlers.map(({ id }) => id);
   const faces = part === undefined ? undefined : facesOf(weldment, part);
   return [
     ...(grippers ? among('gripper', 'unknown-gripper', 'no gripper is named', grippers) : []),
+    ...(groups ? among('group', 'unknown-pad-group', 'no group of pads is named', groups) : []),
     ...(robots ? among('robot', 'unknown-robot', 'no handling robot is named', robots) : []),
     ...(faces ? among('face', 'unknown-face', 'the part has no flat face', faces) : []),
   ];
 }
+
+/** The groups of pads of a gripper, of all of them where none is named. */
+const groupsOf = ({ grippers }: Cell, named: string | undefined): readonly string[] => [
+  ...new Set(
+    grippers.flatMap((gripper) =>
+      gripper.kind === 'jaw' || (named !== undefined && gripper.id !== named)
+        ? []
+        : gripper.groups.map(({ id }) => id),
+    ),
+  ),
+];
 
 /** The grippers in the ways of parts without shapes. */
 const grippersOf = ({ value }: SourceDocument): readonly string[] => [

@@ -5,11 +5,15 @@ const share = z.number().finite().min(-1).max(1);
 
 /**
  * Where a grip sits on its face, said so that it means the same on a part of another size: as shares of the way from the
- * middle of the face to the last place at which the pads still fit, over the centre of mass, or in mm where it is neither.
+ * middle of the face to the last place at which the pads still fit, over the centre of mass, as one of the grips that the
+ * file gives the part, or in mm where it is none of these.
  */
 export const gripPlaceSchema = z.union([
   z.strictObject({ share: z.tuple([share, share]).describe('along the first and second axis of the face') }),
   z.strictObject({ over: z.literal('centre-of-mass') }),
+  z.strictObject({
+    given: z.int().min(1).describe('which of the grips that the file gives the part, counted from 1'),
+  }),
   z.strictObject({ at: z.tuple([finite, finite]).describe('mm from the middle of the face') }),
 ]);
 
@@ -56,7 +60,11 @@ export const patternStageSchema = z.strictObject({
  * stages out.
  */
 export const buildPatternSchema = z.strictObject({
-  id: z.string().describe('as P1, in the order in which the patterns were found'),
+  id: z
+    .string()
+    .describe(
+      'as P1; the chosen ones come first, by how many variants they build; empty before it is numbered',
+    ),
   from: nameSchema.describe('the variant whose own plan it was taken from'),
   stages: z.array(patternStageSchema),
 });

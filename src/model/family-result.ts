@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { buildPatternSchema } from './build-pattern.js';
+import { stageParametersSchema } from './pattern-parameters.js';
 import { objectiveSchema } from './plan-proof.js';
 import { finite, nameSchema, notNegative } from './scalars.js';
 import { objectiveTermSchema, settingsSchema } from './settings.js';
@@ -47,10 +48,24 @@ export const planFiguresSchema = z.strictObject({
   file: z.string().nullable().describe('of the plan, beside this document'),
 });
 
+/** Value by name of each parameter. */
+const valuesSchema = z.record(z.string(), parameterValueSchema);
+
+const extraSchema = z.array(
+  z.strictObject({
+    term: objectiveTermSchema,
+    value: finite.describe(
+      'time in tenths of a second; below zero where the plan found of its own was not the least',
+    ),
+  }),
+);
+
 export const variantResultSchema = z.strictObject({
   name: nameSchema,
-  source: z.enum(['variant', 'corner', 'middle']).describe('of the table, or made of the ranges'),
-  values: z.record(z.string(), parameterValueSchema),
+  source: z
+    .enum(['variant', 'corner', 'middle'])
+    .describe('of the table, or made of the ranges where no variant of the table has these values'),
+  values: valuesSchema,
   parts: count,
   weldmentFile: z.string().nullable(),
   outcome: z.enum(['planned', 'impossible', 'none-found', 'bad-input']),
@@ -64,53 +79,77 @@ export const matrixFieldSchema = z.strictObject({
   pattern: z.string(),
   fits: z.boolean(),
   figures: planFiguresSchema.nullable(),
-  extra: z
-    .array(z.strictObject({ term: objectiveTermSchema, value: finite }))
+  extra: extraSchema
     .nullable()
-    .describe('beyond the own best plan, term by term; time in tenths of a second'),
+    .describe('beyond the own best plan, term by term; null where it does not fit, or no own plan was found'),
+  parameters: z
+    .array(stageParametersSchema)
+    .nullable()
+    .describe('what the variant puts in for each stage of the pattern; null where it does not fit'),
   reasons: z.array(limitSchema).describe('why it does not fit'),
 });
 
 export const coveringSchema = z.strictObject({
   chosen: z.array(
-    z.strictObject({ pattern: z.string(), variants: z.array(nameSchema).describe('built by it') }),
+    z.strictObject({
+      pattern: z.string(),
+      variants: z.array(nameSchema).describe('built by it: those to which none of the others costs less'),
+    }),
   ),
-  uncovered: z.array(nameSchema),
+  extra: extraSchema.describe(
+    'beyond the own best plans, summed over the variants that are built and have one',
+  ),
+  uncovered: z
+    .array(nameSchema)
+    .describe('variants of the table that no candidate fits; the matrix has the reasons'),
   proof: z.strictObject({
     outcome: z.enum(['least', 'found']).describe('least: no fewer of these patterns cover the same variants'),
-    patterns: count,
-    variants: count,
-    bound: count,
+    patterns: count.describe('candidates, each the pattern of some own plan'),
+    variants: count.describe('of the table, those that no candidate fits among them'),
+    bound: count.describe('no fewer patterns than this can cover what any of them covers'),
     by: z
       .enum(['variants-apart', 'exhausted', 'budget'])
       .describe(
         'variants-apart: the named variants share no pattern with one another; exhausted: every smaller choice was ruled out',
       ),
     apart: z.array(nameSchema),
-    examined: count,
+    examined: count.describe('choices that were looked at'),
     costProved: z.boolean().describe('whether no other choice of as few patterns costs less in all'),
   }),
 });
 
-export const envelopeSchema = z.strictObject({
-  resolution: z.record(z.string(), finite).describe('of each parameter with a range, in its own unit'),
-  samples: z.array(
-    z.strictObject({
-      values: z.record(z.string(), parameterValueSchema),
-      patterns: z.array(
-        z.strictObject({ pattern: z.string(), fits: z.boolean(), reasons: z.array(limitSchema) }),
+const placeSource = z.enum(['corner', 'middle', 'sample', 'bisection']);
+
+export const envelopeSchema = z
+  .strictObject({
+    resolution: z
+      .record(z.string(), finite)
+      .describe('of each parameter with a range, in its own unit: places are whole numbers of it apart'),
+    others: valuesSchema.describe('of the parameters without a range, at every place'),
+    seed: count,
+    samples: z
+      .array(
+        z.strictObject({
+          source: placeSource,
+          values: valuesSchema,
+          patterns: z
+            .array(z.strictObject({ pattern: z.string(), fits: z.boolean(), reasons: z.array(limitSchema) }))
+            .describe('the chosen patterns that were tried there'),
+        }),
+      )
+      .describe(
+        'all places that were tried: corners, the middle, the seeded sample, then those of bisections',
       ),
-    }),
-  ),
-  boundaries: z.array(
-    z.strictObject({
-      pattern: z.string(),
-      works: z.record(z.string(), parameterValueSchema),
-      fails: z.record(z.string(), parameterValueSchema),
-      reasons: z.array(limitSchema).describe('what stops it at `fails`'),
-    }),
-  ),
-});
+    boundaries: z.array(
+      z.strictObject({
+        pattern: z.string(),
+        works: valuesSchema,
+        fails: valuesSchema.describe('at most one step of the resolution from `works` in each parameter'),
+        reasons: z.array(limitSchema).describe('what stops it at `fails`'),
+      }),
+    ),
+  })
+  .describe('where in the ranges the chosen patterns work; tried at these places, not proved between them');
 
 export const familyResultSchema = z.strictObject({
   format: z.literal(FAMILY_FORMAT),
@@ -122,15 +161,17 @@ export const familyResultSchema = z.strictObject({
     z.strictObject({
       name: z.string(),
       unit: z.string().optional(),
-      low: finite.optional(),
+      low: finite.optional().describe('of its range, where it has one'),
       high: finite.optional(),
     }),
   ),
   variants: z.array(variantResultSchema),
-  patterns: z.array(buildPatternSchema),
-  matrix: z.array(matrixFieldSchema),
+  patterns: z.array(buildPatternSchema).describe('all candidates, the chosen ones first'),
+  matrix: z
+    .array(matrixFieldSchema)
+    .describe('every variant by every pattern, but none of a variant without a weldment'),
   covering: coveringSchema,
-  envelope: envelopeSchema.nullable(),
+  envelope: envelopeSchema.nullable().describe('null: no parameter has a range'),
   warnings: z.array(z.string()),
   cautions: z.array(z.string()),
 });

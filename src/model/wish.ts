@@ -33,6 +33,10 @@ const gripSchema = z.strictObject({
     .tuple([finite, finite])
     .optional()
     .describe('of the grip, mm from the face centre along the face axes, to 0.1 mm'),
+  turn: finite
+    .optional()
+    .describe('of the grip, degrees about the face normal, to 0.1 degrees; whole turns make no difference'),
+  group: nameSchema.nullable().optional().describe('group of pads in use; null: all pads of the gripper'),
   robot: nameSchema.optional(),
   ...strength,
 });

@@ -1,6 +1,7 @@
 import { has, size, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
+import { seenGrip } from '../facts/seen-grip.js';
 import { wishesOf, type TackWish, type Wish } from '../model/wish.js';
 import { isGrip } from '../rules/wish-kept.js';
 import type { Taken } from './conflict-chains.js';
@@ -34,9 +35,7 @@ export class ConflictWishes {
     return this.broken(
       part,
       ({ wish }) =>
-        'grip' in wish &&
-        part === this.part(wish.grip) &&
-        isGrip(wish, { ...grip, gripper: grip.gripper.id, robot: grip.robot.id }) === wish.never,
+        'grip' in wish && part === this.part(wish.grip) && isGrip(wish, seenGrip(grip)) === wish.never,
     );
   }
 

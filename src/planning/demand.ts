@@ -1,5 +1,6 @@
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
+import { seenGrip } from '../facts/seen-grip.js';
 import type { GripWish, HeldWish, RegripsWish, TackWish, Wish } from '../model/wish.js';
 import { isGrip, isNear } from '../rules/wish-kept.js';
 import { isAboutJoint, siteMiddle, type TackAsk } from './tack-ask.js';
@@ -25,11 +26,6 @@ export interface Demand {
 
 /** A demand that asks for what must be met, which is given, and for more. */
 export type MoreAsked = (must: Demand) => Demand;
-
-/** A grip as wishes see it. */
-export const seenGrip = ({ gripper, robot, face, position }: Grip) => ({
-  ...{ face, position, gripper: gripper.id, robot: robot.id },
-});
 
 /** That a stage keeps all these wishes about it. */
 export function demandOf(facts: Facts, wishes: readonly StageWish[]): Demand {

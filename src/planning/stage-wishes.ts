@@ -1,9 +1,10 @@
 import { has, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
+import { seenGrip } from '../facts/seen-grip.js';
 import type { AnyWeldment } from '../model/weldment.js';
 import { wishesOf, type Wish } from '../model/wish.js';
 import { isGrip, isNear, keepsWish, partsOfWish, weightOf, type WishStage } from '../rules/wish-kept.js';
-import { demandOf, isStageWish, seenGrip, type Demand, type StageWish } from './demand.js';
+import { demandOf, isStageWish, type Demand, type StageWish } from './demand.js';
 import { hardOrder, OrderWishes, type MustPrecede } from './order-wishes.js';
 import type { StageDraft } from './stage-draft.js';
 import { isAboutJoint, siteMiddle } from './tack-ask.js';

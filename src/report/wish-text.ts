@@ -4,11 +4,20 @@ import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 
 /** What a grip is wished to be: `by magnet-small on +z at [10, 0] by handler`. */
-const gripText = ({ gripper, face, position, robot }: GripWish): string =>
+export const gripText = ({
+  gripper,
+  face,
+  position,
+  turn,
+  group,
+  robot,
+}: Partial<Omit<GripWish, 'grip'>>): string =>
   [
     ...(gripper === undefined ? [] : [`with ${plain(gripper)}`]),
     ...(face === undefined ? [] : [`on ${plain(face)}`]),
     ...(position === undefined ? [] : [`at [${position.map((x) => amount(x, 1)).join(', ')}]`]),
+    ...(turn === undefined ? [] : [`turned ${amount(turn, 1)} degrees`]),
+    ...(group === undefined ? [] : [group === null ? 'by all pads' : `by the pads ${plain(group)}`]),
     ...(robot === undefined ? [] : [`by ${plain(robot)}`]),
   ].join(' ');
 

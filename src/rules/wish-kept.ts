@@ -8,6 +8,10 @@ export interface WishGrip {
   readonly face?: string;
   /** mm from the face centre, along the face axes. */
   readonly position?: readonly [number, number];
+  /** Degrees about the face normal. */
+  readonly turn?: number;
+  /** Of pads; null: all. */
+  readonly group?: string | null;
 }
 
 /** A stage as far as wishes ask about it. */
@@ -23,6 +27,9 @@ export interface WishStage {
 
 /** How far a grip may be off the position that is wished, mm along either axis of the face; what a plan states is exact. */
 const POSITION = 0.1 + 1e-9;
+
+/** How far it may be off the turn that is wished, degrees. */
+const TURN = 0.1 + 1e-9;
 
 /** A last bit of a distance, mm. */
 const GRAIN = 1e-6;
@@ -52,14 +59,21 @@ const partOf = (wish: GripWish | RegripsWish | HeldWish): string =>
 
 /** What a grip wish asks for, against a grip; what either leaves open fits. */
 export function isGrip(
-  { gripper, face, position, robot }: Pick<GripWish, 'gripper' | 'face' | 'position' | 'robot'>,
+  wish: Pick<GripWish, 'gripper' | 'face' | 'position' | 'turn' | 'group' | 'robot'>,
   grip: WishGrip,
 ): boolean {
+  const { gripper, face, position, turn, group, robot } = wish;
   if (gripper !== undefined && gripper !== grip.gripper) return false;
   if (robot !== undefined && robot !== grip.robot) return false;
   if (face !== undefined && face !== grip.face) return false;
+  if (group !== undefined && group !== grip.group) return false;
+  if (turn !== undefined && !isTurned(turn, grip.turn)) return false;
   return position === undefined || isAt(position, grip.position);
 }
+
+/** Whether two turns differ by whole turns. */
+const isTurned = (wished: number, turn: number | undefined): boolean =>
+  turn !== undefined && Math.abs(wished - turn - 360 * Math.round((wished - turn) / 360)) <= TURN;
 
 const isAt = (wished: readonly [number, number], position: WishGrip['position']): boolean =>
   position !== undefined && wished.every((value, i) => Math.abs(value - position[i]!) <= POSITION);

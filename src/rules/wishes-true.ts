@@ -32,8 +32,8 @@ export const wishStages = (plan: Pick<GeometricPlan, 'joints' | 'stages'>): read
 function lastGrip({ handling, robot }: Stage): WishStage['grip'] {
   const last = handling.at(-1);
   if (last === undefined) return undefined;
-  const { gripper, face, position } = last.grip;
-  return { gripper, face, position, ...(robot === null ? {} : { robot }) };
+  const { gripper, face, position, turn, group = null } = last.grip;
+  return { gripper, face, position, turn, group, ...(robot === null ? {} : { robot }) };
 }
 
 /** Stages of a plan without shapes as wishes see them. */

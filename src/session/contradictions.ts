@@ -1,5 +1,7 @@
 import { issueAt } from '../io/issue-at.js';
 import type { SourceDocument } from '../io/document.js';
+import { OVERLAP, partOverlaps } from '../io/part-overlaps.js';
+import type { Path } from '../io/show.js';
 import { noJoint } from '../io/wish-checks.js';
 import { solidPenetration } from '../geometry/separation.js';
 import { solidDistance } from '../geometry/distance.js';
@@ -12,8 +14,6 @@ import type { Wisher } from '../model/wish.js';
 import { faceFrame } from '../model/part-geometry.js';
 import type { Refusal } from '../model/verdict.js';
 
-type Path = readonly (string | number)[];
-
 interface Complaint {
   readonly path: Path;
   readonly code: string;
@@ -21,15 +21,12 @@ interface Complaint {
   readonly remedy: string;
 }
 
-/** Overlap of two parts that is more than a rounding of their dimensions, mm. */
-export const OVERLAP = 0.05;
-
 const mm = (value: number): string => `${Math.round(value * 100) / 100} mm`;
 
 /** Contradictions between what the files say and what their geometry gives, as issues with their lines. */
 export function contradictions(facts: Facts, weldment: SourceDocument, withCell = true): readonly Issue[] {
   const complaints = [
-    ...overlaps(facts),
+    ...partOverlaps(facts.scene.parts.map(({ part: { id }, solid }) => ({ id, solid }))),
     ...jointMisses(facts),
     ...contactMisses(facts),
     ...standing(facts),
@@ -59,23 +56,6 @@ export function unjoinedWishes(
       'tack' in wish && !joined(wish.tack) ? [noJoint(document, ['wishes', i, 'tack'], wish.tack)] : [],
     );
   return [...told(weldment, scene.weldment), ...(settings ? told(settings, given) : [])];
-}
-
-function overlaps({ scene }: Facts): Complaint[] {
-  return scene.parts.flatMap((a, i) =>
-    scene.parts.slice(i + 1).flatMap((b) => {
-      const depth = solidPenetration(a.solid, b.solid);
-      if (depth <= OVERLAP) return [];
-      return [
-        {
-          path: ['parts', b.part.id],
-          code: 'parts-overlap',
-          problem: `${b.part.id} and ${a.part.id} overlap by ${mm(depth)}`,
-          remedy: 'correct a size, `at` or `turn` so that they touch or leave a gap',
-        },
-      ];
-    }),
-  );
 }
 
 /** Parts that overlap are told of once, as that. */

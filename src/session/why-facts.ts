@@ -4,6 +4,7 @@ import type { Question } from '../explain/why/question.js';
 import type { Reason, Verdict } from '../explain/why/answer.js';
 import { blockers } from '../facts/approaches.js';
 import type { Facts } from '../facts/facts.js';
+import { seenGrip } from '../facts/seen-grip.js';
 import type { Refusal } from '../model/verdict.js';
 import { wishesOf, type Wish } from '../model/wish.js';
 import type { AbstractWeldment } from '../model/weldment.js';
@@ -46,9 +47,7 @@ function fromFacts(facts: Facts, question: Question, wish: Wish): Refusal | unde
   if (question.ask !== 'grip' || !('grip' in wish)) return undefined;
   const part = facts.scene.parts.findIndex(({ part: { id } }) => id === question.part);
   const usable = facts.usableGrips(part);
-  const others = usable.filter(
-    ({ gripper, robot, ...grip }) => !isGrip(wish, { ...grip, gripper: gripper.id, robot: robot.id }),
-  );
+  const others = usable.filter((grip) => !isGrip(wish, seenGrip(grip)));
   if (others.length > 0) return undefined;
   const counts = { considered: facts.grips(part).length, usable: usable.length };
   return { code: 'only-grip', subjects: [question.part], counts };

@@ -1,6 +1,6 @@
 import { showValue } from '../io/show.js';
 import type { Issue } from '../model/issue.js';
-import { readCsv, plainText, type CsvRecord } from './csv.js';
+import { readCsv, plainText, type CsvRecord } from '../io/tables/csv-records.js';
 
 /** Leading terms of the best cost known of each instance, by the name of the instance. */
 export type BestKnown = ReadonlyMap<string, readonly number[]>;

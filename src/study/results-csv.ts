@@ -4,7 +4,7 @@ import { showValue } from '../io/show.js';
 import type { Issue } from '../model/issue.js';
 import { plain } from '../report/plain.js';
 import { csvLine, neutralText } from '../report/csv.js';
-import { plainText, readCsv, type CsvRecord } from './csv.js';
+import { plainText, readCsv, type CsvRecord } from '../io/tables/csv-records.js';
 import { gapOf, type Row, type RowOutcome } from './row.js';
 
 /** Terms of a cost that the results have columns for: as many as an objective can have. */

@@ -47,6 +47,11 @@ describe('JSON Schemas', () => {
         'urn:tackwright:schema:dry-run:1',
         'Tackwright programs for a first try without arc',
       ],
+      [
+        'family-result.schema.json',
+        'urn:tackwright:schema:family-result:1',
+        'Tackwright patterns of a family with their parameters',
+      ],
     ]);
   });
 

@@ -36,7 +36,10 @@ describe('wishes in files', () => {
       'wishes[0].robot: no handling robot is named "welder"; write one of handler',
     ],
     ['{ grip: mid, face: +q }', 'wishes[0].face: the part has no flat face "+q"; maybe'],
-    ['{ grip: mid }', 'wishes[0]: the wish says nothing of the grip; add gripper, face, position or robot'],
+    [
+      '{ grip: mid }',
+      'wishes[0]: the wish says nothing of the grip; add gripper, face, position, turn, group or robot',
+    ],
     ['{ grip: mid, position: [0, 0] }', 'wishes[0].position: a position is wished on no face'],
     ['{ tack: [mid, north], near: [0, 0, 0] }', 'wishes[0].tack: no joint is between "mid" and "north"'],
     ['{ befor: [base, mid] }', 'wishes[0].befor: unknown key `befor`; maybe `before`'],

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { csvTable } from '../../src/report/csv.js';
 import { plain } from '../../src/report/plain.js';
-import { plainText, readCsv } from '../../src/study/csv.js';
+import { plainText, readCsv } from '../../src/io/tables/csv-records.js';
 
 describe('a table as comma-separated values', () => {
   it('quotes by RFC 4180 and ends every line with carriage return and line feed', () => {

@@ -29,7 +29,8 @@ type KeysOf<T> = T extends unknown ? keyof T : never;
 /** What a wish may be about. */
 type WishWord = Exclude<
   KeysOf<Wish>,
-  'never' | 'soft' | 'weight' | 'near' | 'within' | 'gripper' | 'face' | 'position' | 'robot' | 'most'
+  | ('never' | 'soft' | 'weight' | 'near' | 'within' | 'most')
+  | ('gripper' | 'face' | 'position' | 'turn' | 'group' | 'robot')
 >;
 
 /** For everything that a wish may be about a story in which a hard one helps to rule every plan out; `not` forbids. */

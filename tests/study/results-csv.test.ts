@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { csvLine, neutralText } from '../../src/report/csv.js';
-import { plainText, readCsv } from '../../src/study/csv.js';
+import { plainText, readCsv } from '../../src/io/tables/csv-records.js';
 import { HEADER, readResults, rowLine } from '../../src/study/results-csv.js';
 import { openRow, someRow } from './some-rows.js';
 

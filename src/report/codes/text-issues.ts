@@ -17,6 +17,12 @@ export const TEXT_ISSUES: CodeTable = {
     meaning: 'The text is longer, or its maps and lists are nested deeper, than is read.',
     remedy: 'Split the file, or nest less.',
   },
+  table: {
+    title: 'table cannot be read',
+    meaning:
+      'A CSV or XLSX file is none, is too large, or has a row, a column name or a cell that cannot be told apart.',
+    remedy: 'Mend the row or column as the issue says: names in the first row, one thing a row below.',
+  },
   syntax: {
     title: 'not valid YAML or JSON',
     meaning: 'The text breaks the grammar at this line, so that the rest of it cannot be understood.',

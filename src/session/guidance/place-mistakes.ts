@@ -4,7 +4,7 @@ import { solidDistance } from '../../geometry/distance.js';
 import { facePatches } from '../../geometry/patches.js';
 import { solidPenetration } from '../../geometry/separation.js';
 import { distance } from '../../geometry/vector.js';
-import { OVERLAP } from '../contradictions.js';
+import { OVERLAP } from '../../io/part-overlaps.js';
 import { short, type Mistake } from './mistake.js';
 
 /** Parts that share less than this merely touch, mm: what is left of rounding in turned poses. */

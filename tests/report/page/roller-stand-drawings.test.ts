@@ -11,7 +11,7 @@ import { planTables } from '../../../src/report/plan-tables.js';
 import { reportPictures } from '../../../src/report/report-pictures.js';
 import { tradePoints } from '../../../src/report/trade-points.js';
 import { weakestReserve } from '../../../src/report/weakest-point.js';
-import { readCsv } from '../../../src/study/csv.js';
+import { readCsv } from '../../../src/io/tables/csv-records.js';
 import { example, inputsOf, Planner, type Files } from '../../support/planned.js';
 import { allNamed, marksOf, readSvg } from '../drawn.js';
 

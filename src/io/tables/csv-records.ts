@@ -1,5 +1,5 @@
 import { CsvError, parse, type Info } from 'csv-parse/sync';
-import { fail, ok, type Result } from '../base/result.js';
+import { fail, ok, type Result } from '../../base/result.js';
 
 const NEUTRALISED = /^'+[=+\-@\t\r]/;
 
@@ -18,12 +18,23 @@ export interface CsvProblem {
   readonly problem: string;
 }
 
-/** The records of a text by RFC 4180; empty lines are passed over. */
-export function readCsv(text: string): Result<readonly CsvRecord[], CsvProblem> {
+export interface CsvDialect {
+  readonly separator?: ',' | ';' | '\t';
+  /** Whether lines that start with # are passed over. */
+  readonly comments?: boolean;
+}
+
+/** The records of a text by RFC 4180, or of a dialect of it; empty lines are passed over. */
+export function readCsv(
+  text: string,
+  { separator = ',', comments = false }: CsvDialect = {},
+): Result<readonly CsvRecord[], CsvProblem> {
   try {
     const records = parse(text, {
       ...{ bom: true, info: true, skip_empty_lines: true, relax_column_count: true },
+      ...(comments ? { comment: '#', comment_no_infix: true } : {}),
       record_delimiter: ['\r\n', '\n'],
+      delimiter: separator,
     }) as unknown as readonly { readonly record: string[]; readonly info: Info }[];
     return ok(records.map(({ record, info }) => ({ line: info.lines, fields: record })));
   } catch (error) {

@@ -1,0 +1,32 @@
+import { Piscina } from 'piscina';
+import type { CarryOutOptions } from '../family/carry-out.js';
+import type { FamilyTask, FamilyTaskResult } from '../family/task.js';
+
+/** What every thread is given once: all that the result of a task depends on besides the task and the tool. */
+export type SharedByTasks = Pick<CarryOutOptions, 'file' | 'cell' | 'settings' | 'overrides'>;
+
+const WORKER = new URL('./family-worker.js', import.meta.url).href;
+
+/** Threads that are kept from task to task, each with one at a time, in the order in which they are asked. */
+export class FamilyPool {
+  private readonly pool: Piscina<FamilyTask, FamilyTaskResult>;
+
+  constructor(threads: number, shared: SharedByTasks) {
+    this.pool = new Piscina({
+      ...{ filename: WORKER, workerData: shared },
+      ...{ minThreads: 1, maxThreads: threads, concurrentTasksPerWorker: 1 },
+    });
+    // Whatever ends a thread is told by the task that it had.
+    this.pool.on('error', () => undefined);
+  }
+
+  /** Rejects where the thread fails, and where the pool is closed before the task has ended. */
+  run(task: FamilyTask): Promise<FamilyTaskResult> {
+    return this.pool.run(task);
+  }
+
+  /** Ends all threads at once, whatever they are at. */
+  async close(): Promise<void> {
+    await this.pool.destroy();
+  }
+}

@@ -1,0 +1,99 @@
+import { compareText } from '../base/order.js';
+import type { BuildPattern } from '../model/build-pattern.js';
+import type { Variant } from '../model/family.js';
+import type { Limit } from '../model/family-result.js';
+import type { GeometricPlan } from '../model/plan.js';
+import type { Member } from './members.js';
+import { wayKey } from './pattern.js';
+import type { FamilyTaskResult } from './task.js';
+import type { TaskRun } from './task-run.js';
+
+/** A variant built by a pattern: its plan, or why there is none. */
+export type Field = { readonly plan: GeometricPlan } | { readonly reasons: readonly Limit[] };
+
+/** Every member by its own plan, and by every pattern that one of these plans has. */
+export interface Crossing {
+  readonly own: (member: Member) => FamilyTaskResult;
+  /**
+   * The patterns that differ, by the first member with each: those of the table by name, then corners and the middle. So
+   * the order of the table means nothing. They have no ids yet.
+   */
+  readonly patterns: readonly BuildPattern[];
+  readonly field: (member: Member, pattern: BuildPattern) => Field;
+  /** Every plan there is. */
+  readonly plans: readonly GeometricPlan[];
+}
+
+/**
+ * Plans every member and follows every pattern with every other member, each as soon as it is known that it is needed; in
+ * which order tasks end means nothing. Undefined where it was stopped.
+ */
+export async function crossMembers(
+  members: readonly Member[],
+  tasks: TaskRun,
+): Promise<Crossing | undefined> {
+  const work = new Crossed(tasks);
+  await Promise.all(members.map((member) => (member.variant ? work.plan(member.variant) : undefined)));
+  return tasks.stopped ? undefined : work.crossing(members);
+}
+
+class Crossed {
+  private readonly owned = new Map<Variant, FamilyTaskResult>();
+  private readonly ways = new Map<string, BuildPattern>();
+  private readonly followed = new Map<Variant, Map<string, FamilyTaskResult>>();
+
+  constructor(private readonly tasks: TaskRun) {}
+
+  async plan(variant: Variant): Promise<void> {
+    const own = await this.tasks.run({ kind: 'own', variant });
+    if (own === undefined) return;
+    this.owned.set(variant, own);
+    this.followed.set(variant, new Map());
+    const waiting = [...this.ways.values()].map((pattern) => this.follow(variant, pattern));
+    if (own.kind === 'planned' && !this.ways.has(wayKey(own.pattern))) {
+      this.ways.set(wayKey(own.pattern), own.pattern);
+      this.tasks.foundPattern();
+      for (const other of this.owned.keys()) waiting.push(this.follow(other, own.pattern));
+    }
+    await Promise.all(waiting);
+  }
+
+  /** Where not even any way to build it was found to be possible, none is followed. */
+  private async follow(variant: Variant, pattern: BuildPattern): Promise<void> {
+    const own = this.owned.get(variant)!;
+    if (own.kind === 'impossible' || own.kind === 'bad-input') return;
+    if (own.kind === 'planned' && wayKey(own.pattern) === wayKey(pattern)) return;
+    const result = await this.tasks.run({ kind: 'follow', variant, pattern });
+    if (result !== undefined) this.followed.get(variant)!.set(wayKey(pattern), result);
+  }
+
+  crossing(members: readonly Member[]): Crossing {
+    const own = (member: Member): FamilyTaskResult =>
+      member.variant ? this.owned.get(member.variant)! : { kind: 'bad-input', reasons: member.reasons };
+    const field = (member: Member, pattern: BuildPattern): Field => {
+      const way = member.variant && this.followed.get(member.variant)?.get(wayKey(pattern));
+      const result = way ?? own(member);
+      return result.kind === 'planned' ? { plan: result.plan } : { reasons: result.reasons };
+    };
+    const patterns = distinctPatterns(members.map((member) => ({ member, own: own(member) })));
+    const results = members.flatMap((member) => [
+      own(member),
+      ...patterns.map((pattern) => field(member, pattern)),
+    ]);
+    return { own, field, patterns, plans: results.flatMap((one) => ('plan' in one ? [one.plan] : [])) };
+  }
+}
+
+function distinctPatterns(
+  planned: readonly { readonly member: Member; readonly own: FamilyTaskResult }[],
+): readonly BuildPattern[] {
+  const found = new Map<string, BuildPattern>();
+  for (const { own } of [...planned].sort((a, b) => byName(a.member, b.member)))
+    if (own.kind === 'planned' && !found.has(wayKey(own.pattern)))
+      found.set(wayKey(own.pattern), own.pattern);
+  return [...found.values()];
+}
+
+/** An order of members that does not rest on that of the table. */
+export const byName = (a: Member, b: Member): number =>
+  Number(a.source !== 'variant') - Number(b.source !== 'variant') || compareText(a.name, b.name);

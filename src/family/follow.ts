@@ -1,0 +1,61 @@
+import type { BuildPattern } from '../model/build-pattern.js';
+import type { Limit } from '../model/family-result.js';
+import type { GeometricPlan } from '../model/plan.js';
+import { wishesOf } from '../model/wish.js';
+import { findingsText } from '../report/findings-text.js';
+import type { Inputs } from '../session/inputs.js';
+import { planInputs, type PlanOutcome, type PlanSessionOptions } from '../session/plan.js';
+import { limitOf, limitsOf } from './limits.js';
+import { otherThan } from './other-pattern.js';
+import type { Built } from './pattern.js';
+import { wishesOfPattern } from './pattern-wishes.js';
+import type { FamilyTaskResult } from './task.js';
+
+/** What planning a variant, by itself or by a pattern, takes beside its files. */
+export type VariantOptions = Pick<
+  PlanSessionOptions,
+  'programs' | 'seed' | 'steps' | 'seconds' | 'clock' | 'stopRequested' | 'facts'
+>;
+
+/** What became of a variant: its plan, or why there is none. */
+export type VariantOutcome =
+  | { readonly kind: 'planned'; readonly plan: GeometricPlan }
+  | Exclude<FamilyTaskResult, { readonly kind: 'planned' }>;
+
+/** The best plan of a variant; an Error where our own plan breaks a rule, which is a defect. */
+export const planVariant = (inputs: Inputs, built: Built, options: VariantOptions): VariantOutcome =>
+  outcomeOf(planInputs(inputs, options), built);
+
+/**
+ * The best plan of a variant among those that are built by a pattern. It is planned under the wishes of the pattern, passes
+ * every rule, and is then compared with the pattern, so that what cannot be wished for is true too.
+ */
+export function follow(
+  inputs: Inputs,
+  built: Built,
+  pattern: BuildPattern,
+  options: VariantOptions,
+): VariantOutcome {
+  const asked = wishesOfPattern(pattern, built);
+  if (!asked.ok) return { kind: 'impossible', reasons: asked.error.map((refusal) => limitOf(refusal)) };
+  const own = wishesOf(inputs.weldment, inputs.settings).length;
+  const wishes = [...(inputs.settings.wishes ?? []), ...asked.value];
+  const wishing = { ...inputs, settings: { ...inputs.settings, wishes } };
+  const outcome = outcomeOf(planInputs(wishing, options), built, own);
+  if (outcome.kind !== 'planned') return outcome;
+  const other = otherThan(outcome.plan, pattern, built);
+  return other ? { kind: 'other-pattern', reasons: [other] } : outcome;
+}
+
+function outcomeOf(outcome: PlanOutcome, { weldment }: Built, own?: number): VariantOutcome {
+  if (outcome.kind === 'defect')
+    throw new Error(`the plan of ${weldment.name} breaks its own rules:\n${findingsText(outcome.findings)}`);
+  if (outcome.kind !== 'planned') return { kind: outcome.kind, reasons: [...told(limitsOf(outcome, own))] };
+  const { plan } = outcome;
+  if (plan.kind !== 'geometric') throw new RangeError('a weldment without shapes has no grips to share');
+  return { kind: 'planned', plan };
+}
+
+/** A variant without a plan always says why. */
+const told = (limits: readonly Limit[]): readonly Limit[] =>
+  limits.length > 0 ? limits : [limitOf({ code: 'unexplained', subjects: [] })];

@@ -9,7 +9,7 @@ const here = fileURLToPath(import.meta.url);
 export const buildPage = (options: BuildOptions): Promise<BuildResult> =>
   build({
     absWorkingDir: dirname(here),
-    entryPoints: ['src/browser/page.ts', 'src/browser/page.css'],
+    entryPoints: ['src/browser/page.ts', 'src/browser/page.css', 'src/browser/family.css'],
     outdir: 'dist/browser',
     bundle: true,
     minify: true,

@@ -11,6 +11,15 @@ export { whySession as why, type WhyOptions, type WhyOutcome } from './session/w
 export { inspect, type Inspection } from './session/inspect.js';
 export { calibrate, type CalibrationOutcome, type CalibrationSources } from './session/calibrate.js';
 export { exportPlan, type ExportForm, type ExportOutcome } from './session/export.js';
+export {
+  familySession as family,
+  type FamilyHereOptions as FamilyOptions,
+  type FamilySources,
+} from './family/session.js';
+export { familyText } from './report/family-text.js';
+export { filesBesideFamily, readFamily } from './io/family/read-family.js';
+export { readCsvTable } from './io/tables/csv-table.js';
+export { readXlsxTable } from './io/tables/xlsx-table.js';
 export type { Source, Sources } from './session/inputs.js';
 export { readWeldment } from './io/read-weldment.js';
 export { filesBesideCell, readCell } from './io/read-cell.js';
@@ -35,6 +44,8 @@ export type { Finding } from './model/finding.js';
 export type { Refusal } from './model/verdict.js';
 export type { AnyWeldment, AbstractWeldment, Weldment } from './model/weldment.js';
 export type { Cell } from './model/cell.js';
+export type { BuildPattern } from './model/build-pattern.js';
+export type { FamilyResult } from './model/family-result.js';
 export type { Settings } from './model/settings.js';
 export type {
   AbstractPlan,

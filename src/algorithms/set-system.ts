@@ -1,4 +1,4 @@
-import { emptySet, has, members, setOf, union, without, type PartSet } from '../base/part-set.js';
+import { emptySet, has, members, setOf, size, union, without, type PartSet } from '../base/part-set.js';
 import { addCost, compareCost, type Cost } from './cost.js';
 
 /** A set that may be taken, and what each of its elements costs when it is the set that serves it. */
@@ -18,6 +18,7 @@ export class SetSystem {
   readonly near: readonly PartSet[];
   /** Every element that some set has. */
   readonly coverable: PartSet;
+  private readonly fewestNear: readonly number[];
   private readonly price: readonly ReadonlyMap<number, Cost>[];
 
   constructor(
@@ -33,6 +34,8 @@ export class SetSystem {
     this.near = this.having.map((numbers) =>
       numbers.reduce((all, number) => union(all, this.sets[number]!), emptySet(elements)),
     );
+    const sizes = this.near.map(size);
+    this.fewestNear = sizes.map((_, element) => element).sort((a, b) => sizes[a]! - sizes[b]! || a - b);
     this.coverable = this.sets.reduce<PartSet>(union, emptySet(elements));
   }
 
@@ -74,17 +77,15 @@ export class SetSystem {
     return best;
   }
 
-  /** Elements of which no two share a set, one after the other the one that leaves most others; as many sets are needed. */
+  /** Elements of which no two share a set, those that share sets with fewest first; as many sets are needed. */
   apart(left: PartSet): readonly number[] {
     const found: number[] = [];
     let rest = left;
-    for (let open = members(rest); open.length > 0; open = members(rest)) {
-      const after = open.map((element) => without(rest, this.near[element]!));
-      const sizes = after.map((set) => members(set).length);
-      const best = sizes.indexOf(Math.max(...sizes));
-      found.push(open[best]!);
-      rest = after[best]!;
-    }
+    for (const element of this.fewestNear)
+      if (has(rest, element)) {
+        found.push(element);
+        rest = without(rest, this.near[element]!);
+      }
     return found;
   }
 

@@ -1,7 +1,8 @@
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { FamilyInputs } from '../family/result.js';
-import { planFamily, type FamilyOutcome } from '../family/run.js';
+import type { FamilyOutcome } from '../family/run.js';
+import { planReadFamily, type SharedByTasks } from '../family/session.js';
 import type { FamilyProgress } from '../family/task-run.js';
 import { canonicalText } from '../io/canonical.js';
 import type { FamilyResult } from '../model/family-result.js';
@@ -13,9 +14,9 @@ import { plain } from '../report/plain.js';
 import { buildMark } from './build-mark.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
 import { filesOfFamily, filesOfVariants, TASKS, VARIANTS } from './family-files.js';
-import { readFamilyInputs } from './family-inputs.js';
-import { FamilyPool, type SharedByTasks } from './family-pool.js';
+import { FamilyPool } from './family-pool.js';
 import { runTasks, type FamilyRun, type TaskCounts } from './family-run.js';
+import { readFamilyFiles } from './family-source.js';
 import { FamilyStore } from './family-store.js';
 import { sameFile, writeAll, type WantedFile } from './files.js';
 import { madeFolder } from './made-folder.js';
@@ -33,15 +34,11 @@ export interface FamilyFlags {
   readonly json?: boolean;
 }
 
-/** Places drawn in the ranges where `--samples` does not say how many (our choice). */
-const SAMPLES = 8;
-const SEED = 1;
-
 type Planned = Extract<FamilyOutcome, { readonly kind: 'planned' }>;
 
 /** `tackwright family`: reads the files, plans every variant on threads that an interrupt ends, prints and writes. */
 export async function familyCommand(file: string, flags: FamilyFlags): Promise<ExitCode> {
-  const { inputs, shared, issues, files } = await readFamilyInputs(file, flags);
+  const { inputs, shared, issues, files } = await readFamilyFiles(file, flags);
   if (inputs === undefined || shared === undefined) return refused(issues, flags);
   process.stderr.write(issuesText(issues));
   const { out } = flags;
@@ -58,22 +55,22 @@ export async function familyCommand(file: string, flags: FamilyFlags): Promise<E
 function run(
   inputs: FamilyInputs,
   shared: SharedByTasks,
-  { out, threads: asked, samples, seed, steps }: FamilyFlags,
+  { out, threads: asked, samples, seed }: FamilyFlags,
 ): Promise<FamilyRun<FamilyOutcome>> {
   const threads = asked === undefined ? availableParallelism() : sensibleThreads(asked);
   const pool = new FamilyPool(threads, shared);
-  const kept = { ...shared, steps, build: out === undefined ? '' : buildMark() };
   return runTasks(
     (task, stopRequested) =>
-      planFamily(inputs, {
-        ...{ run: task, stopRequested, samples: samples ?? SAMPLES, seed: seed ?? SEED },
+      planReadFamily(inputs, task, {
+        ...{ stopRequested, samples, seed },
         files: out === undefined ? undefined : filesOfVariants,
         onProgress: (progress) => showProgress(progress, threads),
       }),
     {
       run: (task) => pool.run(task),
       stop: () => pool.close(),
-      store: out === undefined ? undefined : new FamilyStore(join(out, TASKS), kept),
+      store:
+        out === undefined ? undefined : new FamilyStore(join(out, TASKS), { ...shared, build: buildMark() }),
     },
   );
 }

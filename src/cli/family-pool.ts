@@ -1,9 +1,6 @@
 import { Piscina } from 'piscina';
-import type { CarryOutOptions } from '../family/carry-out.js';
+import type { SharedByTasks } from '../family/session.js';
 import type { FamilyTask, FamilyTaskResult } from '../family/task.js';
-
-/** What every thread is given once: all that the result of a task depends on besides the task and the tool. */
-export type SharedByTasks = Pick<CarryOutOptions, 'file' | 'cell' | 'settings' | 'overrides'>;
 
 const WORKER = new URL('./family-worker.js', import.meta.url).href;
 

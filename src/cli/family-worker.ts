@@ -1,8 +1,8 @@
 import { workerData } from 'piscina';
 import { loadLinearPrograms } from '../algorithms/linear-program.js';
 import { carryOut } from '../family/carry-out.js';
+import type { SharedByTasks } from '../family/session.js';
 import type { FamilyTask, FamilyTaskResult } from '../family/task.js';
-import type { SharedByTasks } from './family-pool.js';
 
 const shared = workerData as SharedByTasks;
 const programs = await loadLinearPrograms();

@@ -9,8 +9,8 @@ import { costOf, extraOf } from './costs.js';
 import { byName, type Crossing } from './crossing.js';
 import type { Member } from './members.js';
 
-/** Choices that are looked at for the covering; some thousand a second for tens of patterns. Our choice. */
-const STEPS = 100_000;
+/** Choices that are looked at for the covering; tens of thousands a second. Our choice. */
+const STEPS = 200_000;
 
 /** The candidates, numbered, and which of them are chosen. */
 export interface CoveredFamily {

@@ -62,7 +62,7 @@ class Crossed {
   private async follow(variant: Variant, pattern: BuildPattern): Promise<void> {
     const own = this.owned.get(variant)!;
     if (own.kind === 'impossible' || own.kind === 'bad-input') return;
-    if (own.kind === 'planned' && wayKey(own.pattern) === wayKey(pattern)) return;
+    if (own.kind === 'planned' && builds(pattern, own.pattern)) return;
     const result = await this.tasks.run({ kind: 'follow', variant, pattern });
     if (result !== undefined) this.followed.get(variant)!.set(wayKey(pattern), result);
   }
@@ -82,6 +82,13 @@ class Crossed {
     ]);
     return { own, field, patterns, plans: results.flatMap((one) => ('plan' in one ? [one.plan] : [])) };
   }
+}
+
+/** Whether a plan of the second pattern is one by the first, but for stages of parts that its variant lacks. */
+function builds(pattern: BuildPattern, own: BuildPattern): boolean {
+  const parts = new Set(own.stages.map(({ part }) => part));
+  const stages = pattern.stages.filter(({ part }) => parts.has(part));
+  return wayKey({ ...pattern, stages }) === wayKey(own);
 }
 
 function distinctPatterns(

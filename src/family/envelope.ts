@@ -11,6 +11,7 @@ import {
   type Axis,
   type Place,
 } from './places.js';
+import { outcomeOf } from './task.js';
 import type { TaskRun } from './task-run.js';
 import { Trials, type Ground, type Trial } from './trials.js';
 
@@ -28,6 +29,7 @@ interface Pair {
 /** Two such places with nothing between them, and what stops the pattern at the second. */
 interface Boundary extends Pair {
   readonly pattern: string;
+  readonly alone: Told['alone'];
   readonly reasons: Trial['reasons'];
 }
 
@@ -104,11 +106,16 @@ async function boundaryIn(trials: Trials, pattern: BuildPattern, pair: Pair): Pr
     if (trial.fits) works = middle;
     else [fails, failure] = [middle, trial];
   }
-  return failure && { pattern: pattern.id, works, fails, reasons: failure.reasons };
+  const alone = await trials.alone(fails);
+  if (alone === undefined || failure === undefined) return undefined;
+  // What rules out every plan says more than what rules out those by the pattern.
+  const reasons = alone.kind === 'impossible' ? alone.reasons : failure.reasons;
+  return { pattern: pattern.id, works, fails, alone: outcomeOf(alone), reasons };
 }
 
-const told = (axes: readonly Axis[], { pattern, works, fails, reasons }: Boundary): Told => ({
-  ...{ pattern, works: valuesAt(axes, works), fails: valuesAt(axes, fails), reasons: [...reasons] },
+const told = (axes: readonly Axis[], { works, fails, reasons, ...boundary }: Boundary): Told => ({
+  ...boundary,
+  ...{ works: valuesAt(axes, works), fails: valuesAt(axes, fails), reasons: [...reasons] },
 });
 
 /** Two ways may end at the same boundary. */

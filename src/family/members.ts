@@ -1,4 +1,5 @@
 import { madeUnique } from '../base/identifier.js';
+import { compareText } from '../base/order.js';
 import { canonicalText } from '../io/canonical.js';
 import type { Family, Variant } from '../model/family.js';
 import type { Limit, ParameterValue, VariantResult } from '../model/family-result.js';
@@ -32,7 +33,9 @@ export function membersOf(family: Family, axes: readonly Axis[]): Members {
   const table = family.variants.map((variant): Member => tabled(variant));
   const wanted = placesWanted(axes);
   const names = madeUnique([...table.map(({ name }) => name), ...wanted.map(({ name }) => name)]);
-  const byValues = new Map(table.map((member) => [canonicalText(member.values), member]));
+  // Of variants with the same values the first by name, whichever row it has.
+  const lastFirst = [...table].sort((a, b) => compareText(b.name, a.name));
+  const byValues = new Map(lastFirst.map((member) => [canonicalText(member.values), member]));
   const places = wanted.map(({ place, source }, i): MemberPlace => {
     const made = memberAt(family, axes, place, { name: names[table.length + i]!, source });
     return { place, source, member: byValues.get(canonicalText(made.values)) ?? made };

@@ -81,6 +81,7 @@ export function sampledPlaces(
   seed: number,
   known: readonly Place[],
 ): readonly Place[] {
+  if (axes.length === 0) return [];
   const random = seededRandom(seed);
   const along = axes.map(({ steps }) =>
     shuffled(many, random).map((stretch) => Math.round(((stretch + random()) / many) * steps)),

@@ -17,9 +17,10 @@ import type { CoveredFamily } from './covering.js';
 import type { Crossing } from './crossing.js';
 import type { Explored } from './envelope.js';
 import { figuresOf } from './figures.js';
-import type { Member } from './members.js';
+import type { Member, MemberPlace } from './members.js';
 import { parametersOf } from './parameters.js';
 import { cornersLeftOut, type Axis } from './places.js';
+import { outcomeOf } from './task.js';
 
 /** What all variants of a family are planned with. */
 export interface FamilyInputs {
@@ -49,6 +50,7 @@ export interface FamilyFound {
   readonly inputs: FamilyInputs;
   readonly axes: readonly Axis[];
   readonly members: readonly Member[];
+  readonly places: readonly MemberPlace[];
   readonly crossing: Crossing;
   readonly terms: readonly ObjectiveTerm[];
   readonly covered: CoveredFamily;
@@ -96,7 +98,7 @@ function variantResult({ crossing, files }: FamilyFound, member: Member): Varian
   return {
     ...{ name, source, values: { ...values }, parts: variant ? partsIn(variant.text) : 0 },
     weldmentFile: variant ? (files?.weldment(name) ?? null) : null,
-    outcome: own.kind === 'other-pattern' ? 'none-found' : own.kind,
+    outcome: outcomeOf(own),
     own: planned ? figuresIn(own.plan, files?.plan(name, undefined)) : null,
     reasons: planned ? [] : [...own.reasons],
   };
@@ -136,13 +138,13 @@ function extraOver({ crossing, terms }: FamilyFound, member: Member, plan: Geome
   return extraOf(terms, subtractCost(costOf(plan, terms), costOf(own.plan, terms)));
 }
 
-/** At every place the parameters without a range have the values that they have where all is in the middle. */
-function envelopeOf({ axes, members, explored, seed }: FamilyFound): FamilyEnvelope {
+/** The parameters without a range have the same values at every place. */
+function envelopeOf({ axes, places, explored, seed }: FamilyFound): FamilyEnvelope {
   const ranged = new Set(axes.map(({ name }) => name));
-  const made = members.find(({ source, variant }) => source !== 'variant' && variant);
+  const known = places.find(({ member }) => member.variant)?.member.values ?? {};
   return {
     resolution: Object.fromEntries(axes.map(({ name, resolution }) => [name, resolution])),
-    others: Object.fromEntries(Object.entries(made?.values ?? {}).filter(([name]) => !ranged.has(name))),
+    others: Object.fromEntries(Object.entries(known).filter(([name]) => !ranged.has(name))),
     seed,
     samples: explored.samples,
     boundaries: explored.boundaries,

@@ -54,6 +54,6 @@ export async function planFamily(inputs: FamilyInputs, options: FamilyOptions): 
   const files = options.files?.(members.map(({ name }) => name));
   return {
     kind: 'planned',
-    ...familyResult({ inputs, axes, members, crossing, terms, covered, explored, seed, files }),
+    ...familyResult({ inputs, axes, members, places, crossing, terms, covered, explored, seed, files }),
   };
 }

@@ -1,6 +1,6 @@
 import type { BuildPattern } from '../model/build-pattern.js';
 import type { Variant } from '../model/family.js';
-import type { Limit } from '../model/family-result.js';
+import type { Limit, VariantResult } from '../model/family-result.js';
 import type { GeometricPlan } from '../model/plan.js';
 
 /** One piece of work of a family: a variant by its own best plan, or by a pattern. Plain data, so that a thread can be given it. */
@@ -21,6 +21,10 @@ export type FamilyTaskResult =
       readonly kind: 'impossible' | 'none-found' | 'bad-input' | 'other-pattern';
       readonly reasons: readonly Limit[];
     };
+
+/** What an own plan came to; none is built otherwise than asked, since nothing is asked. */
+export const outcomeOf = ({ kind }: FamilyTaskResult): VariantResult['outcome'] =>
+  kind === 'other-pattern' ? 'none-found' : kind;
 
 /** Carries a task out: here at once, or on a thread, or from what an earlier run left. */
 export type RunTask = (task: FamilyTask) => Promise<FamilyTaskResult>;

@@ -1,11 +1,12 @@
 import { compareVectors } from '../base/order.js';
 import type { BuildPattern } from '../model/build-pattern.js';
-import type { Family } from '../model/family.js';
+import type { Family, Variant } from '../model/family.js';
 import type { FamilyEnvelope, Limit } from '../model/family-result.js';
 import type { Crossing } from './crossing.js';
 import { limitOfIssue } from './limits.js';
-import type { MemberPlace } from './members.js';
+import type { Member, MemberPlace } from './members.js';
 import { placeKey, valuesAt, type Axis, type Place } from './places.js';
+import type { FamilyTaskResult } from './task.js';
 import type { TaskRun } from './task-run.js';
 
 /** Longest name that a variant may have. */
@@ -37,6 +38,7 @@ export interface Ground {
 /** Tries patterns at places, each once. */
 export class Trials {
   private readonly asked = new Map<string, Promise<Trial | undefined>>();
+  private readonly planned = new Map<string, Promise<FamilyTaskResult | undefined>>();
   private readonly sites = new Map<string, Site>();
 
   constructor(
@@ -85,19 +87,47 @@ export class Trials {
     return site;
   }
 
+  /** What comes of a place that is planned by itself; undefined where it was stopped. */
+  alone(place: Place): Promise<FamilyTaskResult | undefined> {
+    const key = placeKey(place);
+    const known = this.planned.get(key) ?? this.plannedAlone(place);
+    this.planned.set(key, known);
+    return known;
+  }
+
+  private async plannedAlone(place: Place): Promise<FamilyTaskResult | undefined> {
+    const planned = this.memberAt(place);
+    if (planned) return this.ground.crossing.own(planned);
+    const { variant, reasons } = this.variantAt(place);
+    return variant ? this.tasks.run({ kind: 'own', variant }) : { kind: 'bad-input', reasons };
+  }
+
   private async tried(pattern: BuildPattern, place: Place): Promise<Trial | undefined> {
-    const { family, axes, places, crossing } = this.ground;
-    const planned = places.find((one) => placeKey(one.place) === placeKey(place));
+    const planned = this.memberAt(place);
     if (planned) {
-      const field = crossing.field(planned.member, pattern);
+      const field = this.ground.crossing.field(planned, pattern);
       return 'plan' in field ? { fits: true, reasons: [] } : { fits: false, reasons: field.reasons };
     }
-    const values = valuesAt(axes, place);
-    const { variant, issues } = family.variantOf(nameOf(values), values);
-    if (variant === undefined) return { fits: false, reasons: issues.map(limitOfIssue) };
+    const { variant, reasons } = this.variantAt(place);
+    if (variant === undefined) return { fits: false, reasons };
     const result = await this.tasks.run({ kind: 'follow', variant, pattern });
     if (result === undefined) return undefined;
     return result.kind === 'planned' ? { fits: true, reasons: [] } : { fits: false, reasons: result.reasons };
+  }
+
+  private memberAt(place: Place): Member | undefined {
+    const key = placeKey(place);
+    return this.ground.places.find((one) => placeKey(one.place) === key)?.member;
+  }
+
+  private variantAt(place: Place): {
+    readonly variant: Variant | undefined;
+    readonly reasons: readonly Limit[];
+  } {
+    const { family, axes } = this.ground;
+    const values = valuesAt(axes, place);
+    const { variant, issues } = family.variantOf(nameOf(values), values);
+    return { variant, reasons: variant ? [] : issues.map(limitOfIssue) };
   }
 }
 

@@ -167,10 +167,11 @@ function outOfRange(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig, sp
 function wrongName(issue: z.core.$ZodIssueInvalidKey): Complaint {
   const name = String(issue.path.at(-1) ?? '');
   const why = issue.issues.map(({ code, message }) => (code === 'custom' ? `, which ${message}` : ''));
+  const form = issue.issues.find(({ code }) => code === 'invalid_format');
   return {
     code: 'name',
     problem: `got the name ${showValue(name)}${why.join('')}`,
-    remedy: 'use a name: 1 to 80 printable characters',
+    remedy: form === undefined ? 'use a name: 1 to 80 printable characters' : `it ${form.message}`,
   };
 }
 

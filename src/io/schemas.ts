@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { cellFileSchema } from '../model/cell-file.js';
 import { dryRunSchema, PROGRAMS_VERSION } from '../model/dry-run.js';
+import { familyFileSchema } from '../model/family-file.js';
 import { FAMILY_VERSION, familyResultSchema } from '../model/family-result.js';
 import { PLAN_VERSION, planSchema } from '../model/plan.js';
 import { settingsSchema } from '../model/settings.js';
@@ -27,6 +28,7 @@ const input = (name: string, title: string, schema: z.ZodType): Source => ({
 const SOURCES: readonly Source[] = [
   input('weldment', 'Tackwright weldment with shapes', weldmentFileSchema),
   input('abstract-weldment', 'Tackwright weldment without shapes', abstractFileSchema),
+  input('family', 'Tackwright family of weldments', familyFileSchema),
   input('cell', 'Tackwright cell', cellFileSchema),
   input('settings', 'Tackwright settings', settingsSchema),
   { name: 'plan', title: 'Tackwright plan', version: PLAN_VERSION, schema: planSchema, io: 'output' },

@@ -9,11 +9,15 @@ export const RESERVED_WORDS: readonly string[] = [
   ...['sin', 'cos', 'tan', 'asin', 'acos', 'atan', 'atan2'],
 ];
 
+const WORD = new RegExp(`^(?!(?:${RESERVED_WORDS.join('|')})$)[A-Za-z][A-Za-z0-9_]{0,39}$`);
+
 /** A name that expressions use: no hyphen, which would be a minus. */
 export const wordSchema = z
   .string()
-  .regex(/^[A-Za-z][A-Za-z0-9_]{0,39}$/, 'must be a letter, then letters, digits and `_`, 40 in all at most')
-  .refine((word) => !RESERVED_WORDS.includes(word), 'is a word of expressions')
+  .regex(
+    WORD,
+    'must be a letter, then letters, digits and `_`, 40 in all at most, and no word of expressions',
+  )
   .describe('a name that expressions use: a letter, then letters, digits and `_`');
 
 /** Longest expression that is read, in characters. */
@@ -98,7 +102,9 @@ export const familyFileSchema = z
       .default({})
       .describe('numbers that follow from the parameters and from one another'),
     weldment: besidePathSchema.optional().describe('file of the base, below the folder of this file'),
-    base: familyBaseSchema.optional(),
+    base: familyBaseSchema
+      .optional()
+      .describe('a weldment file with expressions in it; or give `weldment`, the file that has it'),
     variants: z
       .union([
         z.array(variantSchema).min(1).max(MOST_VARIANTS),

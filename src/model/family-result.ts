@@ -60,6 +60,8 @@ const extraSchema = z.array(
   }),
 );
 
+const outcomeSchema = z.enum(['planned', 'impossible', 'none-found', 'bad-input']);
+
 export const variantResultSchema = z.strictObject({
   name: nameSchema,
   source: z
@@ -68,7 +70,7 @@ export const variantResultSchema = z.strictObject({
   values: valuesSchema,
   parts: count,
   weldmentFile: z.string().nullable(),
-  outcome: z.enum(['planned', 'impossible', 'none-found', 'bad-input']),
+  outcome: outcomeSchema,
   own: planFiguresSchema.nullable().describe('of its own best plan'),
   reasons: z.array(limitSchema).describe('why there is none'),
 });
@@ -145,7 +147,14 @@ export const envelopeSchema = z
         pattern: z.string(),
         works: valuesSchema,
         fails: valuesSchema.describe('at most one step of the resolution from `works` in each parameter'),
-        reasons: z.array(limitSchema).describe('what stops it at `fails`'),
+        alone: outcomeSchema.describe(
+          'what comes of the variant at `fails` when it is planned by itself; planned: another pattern builds it',
+        ),
+        reasons: z
+          .array(limitSchema)
+          .describe(
+            'what stops it at `fails`; where no plan at all is possible there, what rules them all out',
+          ),
       }),
     ),
   })

@@ -29,14 +29,13 @@ export function coveringText({ chosen, uncovered, proof }: FamilyCovering): stri
   const all = counted(built + uncovered.length, 'variant');
   if (chosen.length === 0) return `Nothing builds any of ${all}.`;
   const which = uncovered.length === 0 ? `all ${all}` : `${amount(built)} of ${all}`;
-  const found = counted(proof.patterns, 'pattern');
+  if (proof.patterns === 1) return `The one pattern that was found builds ${which}.`;
   const builds = chosen.length === 1 ? 'builds' : 'build';
   const cost = proof.costProved
     ? 'No other choice of as few of them costs less in all.'
     : 'Whether another choice of as few of them costs less in all is not known.';
-  return [`${amount(chosen.length)} of ${found} that were found ${builds} ${which}.`, fewerText(proof), cost]
-    .filter((text) => text !== '')
-    .join(' ');
+  const found = `${amount(chosen.length)} of ${amount(proof.patterns)} patterns that were found ${builds} ${which}.`;
+  return [found, fewerText(proof), cost].filter((text) => text !== '').join(' ');
 }
 
 /** A difference of a term in words: `+1 regrip`, `-2.5 s`. */

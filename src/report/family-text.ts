@@ -130,6 +130,14 @@ function heldText({ held, robot, alsoHeld }: PatternStage): string {
   return own.length + other.length === 0 ? 'nothing' : [...own, ...other].join(', ');
 }
 
+/** What there is where a pattern ends. */
+const ALONE: Readonly<Record<FamilyEnvelope['boundaries'][number]['alone'], string>> = {
+  planned: 'which has a plan of its own',
+  impossible: 'which has no plan of its own either',
+  'none-found': 'for which no plan of its own was found',
+  'bad-input': 'which gives no weldment',
+};
+
 /** How the chosen patterns do in the ranges, and where and why they end. */
 function envelopeLines({ samples, boundaries, resolution, others, seed }: FamilyEnvelope): string[] {
   const ids = [...new Set(samples.flatMap(({ patterns }) => patterns.map(({ pattern }) => pattern)))];
@@ -148,8 +156,8 @@ function envelopeLines({ samples, boundaries, resolution, others, seed }: Family
   const ranged = (values: FamilyEnvelope['others']): string =>
     valuesText(Object.fromEntries(Object.entries(values).filter(([name]) => !(name in others))));
   const ends = boundaries.map(
-    ({ pattern, works, fails, reasons }) =>
-      `${pattern} builds ${ranged(works)} but not ${ranged(fails)}: ${limitsText(reasons)}`,
+    ({ pattern, works, fails, alone, reasons }) =>
+      `${pattern} builds ${ranged(works)} but not ${ranged(fails)} (${ALONE[alone]}): ${limitsText(reasons)}`,
   );
   const held = Object.keys(others).length === 0 ? '' : `, with ${valuesText(others)}`;
   return section(`In the ranges${held} (ends are found to ${valuesText(resolution)})`, [...shares, ...ends]);

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { readFamily } from '../../src/io/family/read-family.js';
 import { readCell } from '../../src/io/read-cell.js';
 import { readPlan } from '../../src/io/read-plan.js';
 import { readSettings } from '../../src/io/read-settings.js';
@@ -15,9 +16,16 @@ const story = (name: string): string =>
   readFileSync(new URL(`../stories/arm-by-urdf/${name}`, import.meta.url), 'utf8');
 const [URDF, URDF_CELL] = [story('story-arm.urdf'), story('cell.yaml')];
 
+/** A family as any other file is read. */
+function familyReading(text: string): Reading<unknown> {
+  const { family, issues } = readFamily(text, 'f');
+  return { value: family, digest: family?.digest, issues };
+}
+
 const FILES: readonly (readonly [string, (text: string) => Reading<unknown>, string])[] = [
   ['weldment', (t) => readWeldment(t, 'f'), text('roller-stand/roller-stand.weldment.yaml')],
   ['abstract weldment', (t) => readWeldment(t, 'f'), text('ring-of-six/ring-of-six.weldment.yaml')],
+  ['family', familyReading, text('families/ladder-bracket.family.yaml')],
   ['cell', (t) => readCell(t, 'f'), text('cells/twin-bench.cell.yaml')],
   ['cell with a URDF file', (t) => readCell(t, 'f', { 'story-arm.urdf': URDF }), URDF_CELL],
   [

@@ -39,6 +39,7 @@ describe('JSON Schemas', () => {
         'urn:tackwright:schema:abstract-weldment:1',
         'Tackwright weldment without shapes',
       ],
+      ['family.schema.json', 'urn:tackwright:schema:family:1', 'Tackwright family of weldments'],
       ['cell.schema.json', 'urn:tackwright:schema:cell:1', 'Tackwright cell'],
       ['settings.schema.json', 'urn:tackwright:schema:settings:1', 'Tackwright settings'],
       ['plan.schema.json', 'urn:tackwright:schema:plan:1', 'Tackwright plan'],
@@ -59,6 +60,9 @@ describe('JSON Schemas', () => {
     ['weldment', 'examples/roller-stand/roller-stand.weldment.yaml'],
     ['weldment', 'examples/box-beam/box-beam.weldment.yaml'],
     ['abstract-weldment', 'examples/ring-of-six/ring-of-six.weldment.yaml'],
+    ['family', 'examples/families/roller-stand.family.yaml'],
+    ['family', 'examples/families/ladder-bracket.family.yaml'],
+    ['family', 'examples/families/sub-frame.family.yaml'],
     ['cell', 'examples/cells/twin-bench.cell.yaml'],
   ])('%s accepts %s, which leaves defaults out, and refuses it with one key more', (name, path) => {
     const value = parse(root(path)) as Record<string, unknown>;

@@ -30,6 +30,7 @@ const PASSED_ON: readonly string[] = [
   'io/issue-at.ts: complaint.code',
   'io/wish-checks.ts: code',
   'io/read-answers.ts: z.string().min(1).max(100)', // of an answer that was given
+  'model/family-result.ts: z.string()', // of what limits a plan
   'planning/abstract-impossible.ts: kind',
   'planning/conflict-reasons.ts: kind',
   'planning/other-orders.ts: KNOWN_ORDER', // between two searches

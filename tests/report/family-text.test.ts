@@ -39,7 +39,7 @@ describe('a family on the terminal', () => {
       In the ranges, with ribbed no (ends are found to height 5):
         - P1 builds 1 of 1 corners and the middle and 0 of 1 places drawn between them (seed 1)
         - P2 builds 0 of 1 corners and the middle
-        - P1 builds height 230 but not height 235: no gripper reaches web
+        - P1 builds height 230 but not height 235 (which has a plan of its own): no gripper reaches web
 
       Cautions:
         - Held parts fall when power is lost.
@@ -69,6 +69,7 @@ describe('what is claimed of a covering', () => {
     expect(found).not.toContain('do not');
     expect(found).toContain('at least 1');
     expect(found).toContain('costs less in all is not known');
+    expect(told({ patterns: 1 })).toBe('The one pattern that was found builds 3 of 4 variants.');
     expect(coveringText({ ...covering, chosen: [], uncovered: ['low'] })).toBe(
       'Nothing builds any of 1 variant.',
     );

@@ -112,6 +112,7 @@ export const smallFamily = (): FamilyResult => ({
     boundaries: [
       {
         ...{ pattern: 'P1', works: { height: 230, ribbed: false }, fails: { height: 235, ribbed: false } },
+        alone: 'planned',
         reasons: [limit('no gripper reaches web')],
       },
     ],

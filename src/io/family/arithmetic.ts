@@ -4,8 +4,14 @@ const SAME = 1e-9;
 export const nearlyEqual = (a: number, b: number): boolean =>
   Math.abs(a - b) <= SAME * Math.max(1, Math.abs(a), Math.abs(b));
 
+/** How far off a whole number a number may be at most, however large, and be meant to be it. */
+const NEXT = 1e-6;
+
 /** The whole number that a number is meant to be, or the number itself. */
-const snapped = (x: number): number => (nearlyEqual(x, Math.round(x)) ? Math.round(x) : x);
+function snapped(x: number): number {
+  const whole = Math.round(x);
+  return nearlyEqual(x, whole) && Math.abs(x - whole) < NEXT ? whole : x;
+}
 
 /** A number as it is written into a weldment: to a thousand-millionth, which no workshop sees and no text is long by. */
 export const tidy = (x: number): number => (Math.abs(x) < 1e6 ? Math.round(x * 1e9) / 1e9 + 0 : x);

@@ -2,7 +2,7 @@ import { fail, ok, type Result } from '../../base/result.js';
 import type { Issue } from '../../model/issue.js';
 import { issueAt } from '../issue-at.js';
 import { valueAt } from '../schema-at.js';
-import type { Path } from '../show.js';
+import { showValue, type Path } from '../show.js';
 import type { FamilyBase } from './base.js';
 import { expressionText, unknownNames } from './definitions.js';
 import type { Expression, ExpressionFault } from './expression.js';
@@ -46,6 +46,9 @@ export class BaseExpressions {
     const visit = (value: unknown, path: Path, names: readonly string[]): void => {
       if (typeof value === 'string') issues.push(...this.issuesOf(base, value, path, names));
       if (typeof value !== 'object' || value === null) return;
+      const cut = Object.keys(value).find((key) => key.startsWith('='));
+      if (cut !== undefined)
+        return void issues.push(issueAt(base.document, [...base.root, ...path], cutAtColon(cut)));
       const inside = names.includes('i') || !hasCopies(base, path, value) ? names : [...names, 'i'];
       for (const [key, member] of Object.entries(value)) {
         const at = Array.isArray(value) ? Number(key) : key;
@@ -64,6 +67,13 @@ export class BaseExpressions {
     return expressionsIn(read.value).flatMap((one) => unknownNames(base.document, at, one, known));
   }
 }
+
+/** YAML takes a colon in an unquoted text for that of a key. */
+const cutAtColon = (key: string): ExpressionFault => ({
+  code: 'expression-syntax',
+  problem: `the expression ${showValue(key)} is cut at its colon`,
+  remedy: 'put the whole expression in quotes',
+});
 
 function understood(text: string): Result<BaseText, ExpressionFault> {
   if (text.startsWith('=')) {

@@ -4,7 +4,7 @@ import { parse } from 'mathjs/number';
 import { fail, ok, type Result } from '../../base/result.js';
 import { LONGEST_EXPRESSION } from '../../model/family-file.js';
 import { nearestWord } from '../nearest-word.js';
-import { printable, showNames } from '../show.js';
+import { printable, showNames, showValue } from '../show.js';
 import { COMPARISONS, FUNCTIONS, OPERATORS } from './arithmetic.js';
 import type { Expression, ExpressionFault } from './expression.js';
 
@@ -64,8 +64,8 @@ function unreadable(text: string, error: Error): ExpressionFault {
   const at = (error as { char?: number }).char;
   const where = at === undefined || at > text.length ? 'its end' : `character ${at}`;
   return syntax(
-    `"${printable(text)}" cannot be read at ${where}`,
-    'close every bracket and complete every operator',
+    `${showValue(text)} cannot be read at ${where}`,
+    'close every bracket and complete every operator; in lists an expression with a comma is put in quotes',
   );
 }
 

@@ -52,12 +52,8 @@ export function readFamily(text: string, file: string, beside: FamilyBeside = {}
   const parsed = familyFileSchema.safeParse(document.value);
   const schema = parsed.success ? [] : issuesOfZod(parsed.error.issues, familyFileSchema, document);
   const { parts, issues: inside } = readParts(document, beside);
-  const { variants, issues: inVariants } = readVariants(document, parsed.data, beside);
-  const told = [
-    ...inFileOrder([...issues, ...schema, ...defaults(document, parsed.data)]),
-    ...inside,
-    ...inVariants,
-  ];
+  const { variants, issues: inVariants } = readVariants(document, beside);
+  const told = [...inFileOrder([...issues, ...schema, ...defaults(document)]), ...inside, ...inVariants];
   if (!parsed.success || parts === undefined || hasError([...issues, ...schema, ...inside]))
     return { family: undefined, issues: told };
   return withVariants(parts, parsed.data, variants, told);
@@ -89,9 +85,13 @@ function readParts(
   return { parts: { ...parts, units }, issues: [...inFileOrder(here), ...inFileOrder(there)] };
 }
 
+/** The parameters where they are sound, whatever else is wrong with the file. */
+const parametersOf = ({ value }: SourceDocument): FamilyFile['parameters'] | undefined =>
+  familyFileSchema.shape.parameters.safeParse(valueAt(value, ['parameters'])).data;
+
 /** Defaults of parameters that are none of their values. */
-const defaults = (document: SourceDocument, file: FamilyFile | undefined): readonly Issue[] =>
-  Object.entries(file?.parameters ?? {}).flatMap(([word, parameter]) => {
+const defaults = (document: SourceDocument): readonly Issue[] =>
+  Object.entries(parametersOf(document) ?? {}).flatMap(([word, parameter]) => {
     const value = parameter.default;
     const complaint = value === undefined ? undefined : wrongValue(word, parameter, value);
     return complaint ? [issueAt(document, ['parameters', word, 'default'], complaint)] : [];
@@ -99,11 +99,10 @@ const defaults = (document: SourceDocument, file: FamilyFile | undefined): reado
 
 function readVariants(
   document: SourceDocument,
-  file: FamilyFile | undefined,
   beside: FamilyBeside,
 ): { readonly variants: readonly VariantValues[]; readonly issues: readonly Issue[] } {
   // Without sound parameters nothing can be said of values.
-  const parameters = file?.parameters;
+  const parameters = parametersOf(document);
   if (parameters === undefined) return { variants: [], issues: [] };
   const texts = Object.keys(parameters).filter((word) => kindOf(parameters[word]!) === 'string');
   const { table, rows, issues } = variantRows(document, beside, texts);
@@ -111,7 +110,8 @@ function readVariants(
   if (columns.length > 0) return { variants: [], issues: [...issues, ...columns] };
   const variants = rows.map((row) => valuesOfRow(row, parameters, table !== undefined));
   const twice = namesTwice(rows);
-  return { variants, issues: [...issues, ...variants.flatMap((variant) => variant.issues), ...twice] };
+  const inRows = inFileOrder([...variants.flatMap((variant) => variant.issues), ...twice]);
+  return { variants, issues: [...issues, ...inRows] };
 }
 
 /** Works out every variant whose values are sound. */

@@ -40,9 +40,11 @@ export interface TableReading {
 export interface TableOptions {
   /** Columns whose cells are texts, whatever they look like: a part may be called 007. */
   readonly texts?: readonly string[];
+  /** Columns that name what a row is about: in a row of units they are empty, or have the word `units`. */
+  readonly keys?: readonly string[];
 }
 
-export const DEFAULT_TEXTS: readonly string[] = ['name'];
+const NAME: readonly string[] = ['name'];
 
 /** Rows at most; a weldment has far fewer parts, and a family far fewer variants. */
 export const MOST_ROWS = 10_000;
@@ -68,7 +70,7 @@ export function tableOfRows<T>(
   rows: readonly { readonly line: number; readonly raw: readonly T[] }[],
   cellOf: CellOf<T>,
   file: string,
-  { texts = DEFAULT_TEXTS }: TableOptions,
+  { texts = NAME, keys = NAME }: TableOptions,
 ): TableReading {
   const [head, ...below] = rows;
   const refuse = (...issues: readonly Issue[]): TableReading => ({ table: undefined, issues });
@@ -97,7 +99,7 @@ export function tableOfRows<T>(
     data[0] &&
     unitsOf(
       data[0].cells,
-      kept.map((i) => isText[i]!),
+      kept.map((i) => keys.includes(names[i]!.toLowerCase())),
     );
   const table: Table = {
     file,

@@ -22,15 +22,15 @@ function unitOf(cell: TableCell): string | undefined {
 }
 
 /**
- * The units of the columns when the row is one of units: it names a unit, has no number, and nothing in columns of
- * texts. Words that are no unit known here are kept, so that a slip in one cell does not make data of the row.
+ * The units of the columns when the row is one of units: it names a unit, has no number, and nothing in the
+ * columns of keys. Words that are no unit known here are kept, so that a slip in one cell does not make data of the row.
  */
 export function unitsOf(
   cells: readonly TableCell[],
-  isText: readonly boolean[],
+  isKey: readonly boolean[],
 ): readonly (string | undefined)[] | undefined {
   const units = cells.map(unitOf);
-  if (cells.some(isFigure) || units.some((unit, i) => unit !== undefined && isText[i])) return undefined;
+  if (cells.some(isFigure) || units.some((unit, i) => unit !== undefined && isKey[i])) return undefined;
   const known = units.some((unit) => unit !== undefined && UNITS.has(unit));
   const named = cells.some((cell) => typeof cell === 'string' && /^units?$/i.test(cell));
   return known || named ? units : undefined;

@@ -30,7 +30,7 @@ export async function readWorkbook(bytes: Uint8Array, file: string): Promise<Wor
       `at most ${MOST_BYTES} are read; save the one sheet as CSV`,
     );
   try {
-    const sheets = await readWorkbookFile(bytes.slice().buffer);
+    const sheets = await readWorkbookFile(new Uint8Array(bytes).buffer);
     return {
       sheets: sheets.map(({ sheet, data }) => ({ name: sheet, rows: data })),
       issues: [],

@@ -3,6 +3,7 @@ import { RULES } from '../../rules/check.js';
 import { INPUTS_TRUE } from '../../rules/inputs-true.js';
 import { CELL_ISSUES } from './cell-issues.js';
 import type { CodeTable } from './code-words.js';
+import { FAMILY_ISSUES } from './family-issues.js';
 import { FINDING_REMEDIES } from './finding-remedies.js';
 import { OTHER_ISSUES } from './other-issues.js';
 import { REASONS } from './reasons.js';
@@ -36,6 +37,7 @@ const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${tex
 export const CODE_AREAS: readonly CodeArea[] = [
   { title: 'Issues of any file', kind: 'issue', codes: TEXT_ISSUES },
   { title: 'Issues of a weldment', kind: 'issue', codes: WELDMENT_ISSUES },
+  { title: 'Issues of a family', kind: 'issue', codes: FAMILY_ISSUES },
   { title: 'Warnings of likely mistakes', kind: 'warning', codes: WARNINGS },
   { title: 'Issues of a cell', kind: 'issue', codes: CELL_ISSUES },
   { title: 'Issues of plans, measurements and studies', kind: 'issue', codes: OTHER_ISSUES },

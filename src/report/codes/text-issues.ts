@@ -23,6 +23,24 @@ export const TEXT_ISSUES: CodeTable = {
       'A CSV or XLSX file is none, is too large, or has a row, a column name or a cell that cannot be told apart.',
     remedy: 'Mend the row or column as the issue says: names in the first row, one thing a row below.',
   },
+  'table-column': {
+    title: 'column is not right',
+    meaning:
+      'A table of parts or joints has a column that nothing reads, has one twice, or lacks one that is needed.',
+    remedy: 'Correct the name as proposed, strike the column, or add the one that is missing.',
+  },
+  'table-unit': {
+    title: 'unit is not right',
+    meaning:
+      'The row of units is missing, or has another unit than the one that a weldment file has for such numbers.',
+    remedy: 'Convert the column as the issue says; a file has one unit system, so nothing is converted.',
+  },
+  'table-cell': {
+    title: 'cell cannot be used',
+    meaning:
+      'A cell of a table of parts or joints is empty where it must not be, or holds something else than it should.',
+    remedy: 'Write what the issue says.',
+  },
   syntax: {
     title: 'not valid YAML or JSON',
     meaning: 'The text breaks the grammar at this line, so that the rest of it cannot be understood.',

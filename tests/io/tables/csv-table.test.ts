@@ -68,7 +68,7 @@ describe('readCsvTable', () => {
         "t.csv: the table is empty; begin with a row of column names",
         "t.csv: the table is empty; begin with a row of column names",
         "t.csv:1: a: the column is given twice; keep one of them",
-        "t.csv:2: column 2: 1 stands in a column without a name; name the column in the first row, or empty it",
+        "t.csv:2: column B: 1 stands in a column without a name; name the column in the first row, or empty it",
         "t.csv:2: the row has 3 cells and there are 2 columns; write a point in numbers where a comma stands between cells, and put a text with a comma in double quotes",
         "t.csv:4: the row has 3 cells and there are 2 columns; write a point in numbers where a comma stands between cells, and put a text with a comma in double quotes",
         "t.csv:2: a quotation mark is not closed or stands inside a plain field; write "..." round the whole field, and two marks for one inside it",

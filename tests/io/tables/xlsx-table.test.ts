@@ -7,6 +7,12 @@ const read = async (rows: readonly (readonly TestCell[])[]) =>
   readXlsxTable(await workbook({ parts: rows, other: [['x'], [1]] }), 't.xlsx');
 
 describe('readXlsxTable', () => {
+  it('reads bytes that share their memory with others, as those of small files do', async () => {
+    const bytes = await workbook({ parts: [['name'], ['low']] });
+    const shared = Buffer.concat([Buffer.alloc(16), bytes, Buffer.alloc(16)]).subarray(16, 16 + bytes.length);
+    expect((await readXlsxTable(shared, 't.xlsx')).table?.columns).toEqual(['name']);
+  });
+
   it('reads the first sheet with the numbers of its rows', async () => {
     const rows: readonly (readonly TestCell[])[] = [
       ['# the stands of this year'],
@@ -42,8 +48,8 @@ describe('readXlsxTable', () => {
     const large = await readXlsxTable(new Uint8Array(4_000_001), 't.xlsx');
     expect([dated, nothing, large].flatMap(({ issues }) => issues.map(issueLine))).toMatchInlineSnapshot(`
       [
-        "t.xlsx:2: column 2: the cell holds a date; format it as a number or as text, and write it again",
-        "t.xlsx:3: column 2: the formula of the cell failed (#REF!); mend it, or write the value",
+        "t.xlsx:2: column B: the cell holds a date; format it as a number or as text, and write it again",
+        "t.xlsx:3: column B: the formula of the cell failed (#REF!); mend it, or write the value",
         "t.xlsx: this is no workbook that can be read (Doesn't look like an \`.xlsx\` file); save it as .xlsx or .csv",
         "t.xlsx: the file has 4000001 bytes; at most 4000000 are read; save the one sheet as CSV",
       ]

@@ -8,6 +8,7 @@ import { FINDING_REMEDIES } from './finding-remedies.js';
 import { OTHER_ISSUES } from './other-issues.js';
 import { REASONS } from './reasons.js';
 import { REFUSALS } from './refusals.js';
+import { STEP_ISSUES } from './step-issues.js';
 import { TEXT_ISSUES } from './text-issues.js';
 import { WARNINGS } from './warnings.js';
 import { WELDMENT_ISSUES } from './weldment-issues.js';
@@ -41,6 +42,7 @@ export const CODE_AREAS: readonly CodeArea[] = [
   { title: 'Warnings of likely mistakes', kind: 'warning', codes: WARNINGS },
   { title: 'Issues of a cell', kind: 'issue', codes: CELL_ISSUES },
   { title: 'Issues of plans, measurements and studies', kind: 'issue', codes: OTHER_ISSUES },
+  { title: 'Issues of STEP files', kind: 'issue', codes: STEP_ISSUES },
   { title: 'Refusals: why a candidate will not do', kind: 'refusal', codes: REFUSALS },
   { title: 'Reasons: what together rules every plan out', kind: 'reason', codes: REASONS },
   { title: 'Findings: rules that a plan breaks', kind: 'finding', codes: findings() },

@@ -8,6 +8,7 @@ import { impossibleText } from '../report/impossible-text.js';
 import { noneFoundText } from '../report/none-found-text.js';
 import { clipped, plain } from '../report/plain.js';
 import { remediesText } from '../report/remedies-text.js';
+import { apartText } from '../report/whole-text.js';
 import { warmStartText } from '../report/warm-start-text.js';
 import { readTradedTerms } from '../planning/traded-terms.js';
 import type { Source } from '../session/inputs.js';
@@ -140,11 +141,13 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stderr.write(issuesText(outcome.issues));
       break;
     case 'impossible':
+      process.stdout.write(apartText(outcome));
       process.stdout.write(impossibleText(outcome.scope, outcome, outcome.also, outcome.mayBeMore));
       if (outcome.remedies && outcome.remedySearch)
         process.stdout.write(remediesText({ ...outcome.remedySearch, remedies: outcome.remedies }));
       break;
     case 'none-found':
+      process.stdout.write(apartText(outcome));
       process.stdout.write(noneFoundText(outcome));
       break;
     case 'defect':

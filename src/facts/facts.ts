@@ -26,7 +26,7 @@ import { gripsOf, type Grip } from './grips.js';
 import { seenGrip } from './seen-grip.js';
 import type { GripMotion, Motions, StationMotion } from './grip-motion.js';
 import { HandlingReach, type GripperChange } from './handling.js';
-import { findJoints, type Joint, type JointMiss, type JointSeam } from './joints.js';
+import { findJoints, seamThicknesses, type Joint, type JointMiss, type JointSeam } from './joints.js';
 import { restsOf, type Rest } from './rests.js';
 import type { Routes } from './routes.js';
 import { infeedSpot, regripSpots, standSpots, type Spot } from './spots.js';
@@ -348,7 +348,7 @@ export class Facts {
 
   /** Length of the tacks on a seam, mm: by the rule, or what a short seam leaves between its end allowances. */
   tackLength(joint: Joint, seam: JointSeam): number {
-    const thicker = Math.max(...[joint.a, joint.b].map((part) => this.scene.parts[part]!.thickness));
+    const thicker = Math.max(...seamThicknesses(this.scene, joint, seam));
     const least = leastLength(this.settings.tacks, thicker);
     const room = seam.length - 2 * endMargin(this.settings.tacks);
     return Math.min(least, Math.max(room, Math.min(10, seam.length)));

@@ -1,7 +1,10 @@
 import { snap } from '../base/order.js';
-import { dot, negate, subtract, unit } from '../geometry/vector.js';
+import { place } from '../geometry/pose.js';
+import { along, dot, negate, subtract, unit } from '../geometry/vector.js';
 import { leastFilletLeg } from '../mechanics/tack-rules.js';
-import type { Contact, Scene } from '../model/scene.js';
+import { asMember, memberContacts, thicknessAt } from '../model/group.js';
+import type { Contact, PlacedPart, Scene } from '../model/scene.js';
+import type { MemberPair } from '../model/shape.js';
 import type { JointType, JointWish } from '../model/weldment.js';
 import { seamsOfContact, type Seam } from './seams.js';
 
@@ -80,6 +83,18 @@ function chosen(seams: readonly Seam[], wish: Pick<JointWish, 'sides' | 'open'>)
 const named = (id: string, seams: readonly Seam[]): readonly JointSeam[] =>
   seams.map((seam, i) => ({ ...seam, id: `${id}.${i + 1}` }));
 
+/** Where the two parts of a joint meet: of groups the members that it names. */
+function meetingOf(
+  scene: Scene,
+  { members = [undefined, undefined] }: JointWish,
+  [a, b]: readonly [number, number],
+): { readonly contact: Contact; readonly members: MemberPair } | undefined {
+  const found = scene.contacts.find((c) => (c.a === a && c.b === b) || (c.a === b && c.b === a));
+  if (found === undefined) return undefined;
+  const [p, q] = found.a === a ? members : [members[1], members[0]];
+  return memberContacts(scene, found).find((one) => one.members[0] === p && one.members[1] === q);
+}
+
 /** The joints of a weldment: those given, or one for every contact that offers a seam. */
 export function findJoints(scene: Scene): {
   readonly joints: readonly Joint[];
@@ -91,26 +106,35 @@ export function findJoints(scene: Scene): {
   const misses: JointMiss[] = [];
   weldment.joints.forEach((wish, at) => {
     const [a, b] = wish.between.map((id) => scene.index.get(id)!) as [number, number];
-    const contact = scene.contacts.find((c) => (c.a === a && c.b === b) || (c.a === b && c.b === a));
+    const met = meetingOf(scene, wish, [a, b]);
     const kind = INSIDE.includes(wish.type) ? 'inside' : 'flush';
-    const seams = contact
+    const seams = met
       ? chosen(
-          seamsOfContact(scene, contact).filter((seam) => seam.kind === kind),
+          seamsOfContact(scene, met.contact, met.members).filter((seam) => seam.kind === kind),
           wish,
         )
       : [];
-    if (seams.length === 0) misses.push({ wish, at, why: contact ? 'no-seam' : 'no-contact' });
+    if (seams.length === 0) misses.push({ wish, at, why: met ? 'no-seam' : 'no-contact' });
     const id = `J${at + 1}`;
     joints.push({ id, a, b, type: wish.type, leg: wish.leg, origin: 'given', seams: named(id, seams) });
   });
   return { joints, misses };
 }
 
+/** Thickness of both parts of a joint where a seam of it runs, mm. */
+export const seamThicknesses = (
+  { parts, cell }: Scene,
+  { a, b }: Pick<Joint, 'a' | 'b'>,
+  { from, to }: Seam,
+): readonly [number, number] => {
+  const middle = place(cell.weldmentPose, along(from, subtract(to, from), 0.5));
+  return [thicknessAt(parts[a]!, middle), thicknessAt(parts[b]!, middle)];
+};
+
 /** Type of a joint by its contact: flush seams make a corner; broad face on broad face a lap; else a fillet. */
-function typeOf(scene: Scene, contact: Contact, seam: Seam): JointType {
+function typeOf(contact: Contact, parts: readonly PlacedPart[], seam: Seam): JointType {
   if (seam.kind === 'flush') return 'corner';
-  const broad = [contact.a, contact.b].every((part) => {
-    const { solid, thickness } = scene.parts[part]!;
+  const broad = parts.every(({ solid, thickness }) => {
     const normal = contact.patches[0]!.normal;
     const depths = solid.pieces[0]!.vertices.map((vertex) => dot(vertex, normal));
     return Math.max(...depths) - Math.min(...depths) <= thickness + 1e-6;
@@ -120,16 +144,16 @@ function typeOf(scene: Scene, contact: Contact, seam: Seam): JointType {
 
 function proposed(scene: Scene): Joint[] {
   return scene.contacts
-    .flatMap((contact) => {
-      const all = seamsOfContact(scene, contact);
+    .flatMap((whole) => memberContacts(scene, whole))
+    .flatMap(({ contact, members }) => {
+      const all = seamsOfContact(scene, contact, members);
       const inside = all.filter(({ kind }) => kind === 'inside');
       const seams = chosen(inside.length > 0 ? inside : all, { sides: 'both', open: undefined });
       if (seams.length === 0) return [];
-      const [thin, thick] = [contact.a, contact.b]
-        .map((part) => scene.parts[part]!.thickness)
-        .sort((p, q) => p - q) as [number, number];
+      const parts = [contact.a, contact.b].map((part, i) => asMember(scene.parts[part]!, members[i]));
+      const [thin, thick] = parts.map(({ thickness }) => thickness).sort((p, q) => p - q) as [number, number];
       const leg = Math.min(thin, leastFilletLeg(thick));
-      return [{ a: contact.a, b: contact.b, type: typeOf(scene, contact, seams[0]!), leg, seams }];
+      return [{ a: contact.a, b: contact.b, type: typeOf(contact, parts, seams[0]!), leg, seams }];
     })
     .map((joint, i) => ({
       ...joint,

@@ -15,7 +15,9 @@ import {
   unit,
   type Vec3,
 } from '../geometry/vector.js';
+import { asMember } from '../model/group.js';
 import type { Contact, PlacedPart, Scene } from '../model/scene.js';
+import type { MemberPair } from '../model/shape.js';
 import type { Patch } from '../geometry/patches.js';
 
 /** How a seam lies: in an inside corner (fillet, lap), or where both surfaces end flush (butt, corner, edge). */
@@ -177,9 +179,19 @@ const moved = (pose: Pose, seam: Seam): Seam => ({
   out: rotate(pose.turn, seam.out),
 });
 
-/** Every run along the boundary of a contact where the open side can be reached at all, longest first. */
-export function seamsOfContact(scene: Scene, contact: Contact): readonly Seam[] {
-  const [a, b] = [scene.parts[contact.a]!, scene.parts[contact.b]!];
+/**
+ * Every run along the boundary of a contact where the open side can be reached at all, longest first. Of groups the
+ * contact is that of two members, which are then seen by themselves.
+ */
+export function seamsOfContact(
+  scene: Scene,
+  contact: Contact,
+  members: MemberPair = [undefined, undefined],
+): readonly Seam[] {
+  const [a, b] = [contact.a, contact.b].map((part, i) => asMember(scene.parts[part]!, members[i])) as [
+    PlacedPart,
+    PlacedPart,
+  ];
   const frame = scene.cell.weldmentPose;
   const toWeldment = inverse(frame);
   const found = contact.patches.flatMap((patch) => seamsOfPatch(patch, a, b));

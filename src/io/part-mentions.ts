@@ -55,5 +55,8 @@ function mentions(document: SourceDocument): readonly Found<string>[] {
     ...textAt(value, [...path, 'from']),
     ...textAt(value, [...path, 'to']),
   ]);
-  return [...inPairs, ...inOrder, ...inTolerances, ...textAt(value, ['first'])];
+  const inGroups = entriesAt(value, ['sub-assemblies']).flatMap(({ path }) =>
+    textsAt(value, [...path, 'parts']),
+  );
+  return [...inPairs, ...inOrder, ...inTolerances, ...inGroups, ...textAt(value, ['first'])];
 }

@@ -32,6 +32,7 @@ export const resolveWeldment = (file: WeldmentFile): Weldment => ({
   ...relationsOf(file),
   fitUp: file['fit-up'],
   tolerances: file.tolerances,
+  ...(file['sub-assemblies'] && { subAssemblies: file['sub-assemblies'] }),
 });
 
 /** What stands in for a part that names no way to be taken: any gripper, no regrip, no time. */

@@ -8,7 +8,9 @@ import { needsCycles } from './needs-cycles.js';
 import { pairsIn, unknownPartIssues } from './part-mentions.js';
 import type { Found } from './raw-view.js';
 import { entriesAt, membersAt, textAt, textsAt } from './raw-view.js';
+import { groupRestIssues } from './group-rest-checks.js';
 import { showPath, showValue } from './show.js';
+import { subAssemblyIssues } from './sub-assembly-checks.js';
 import { totalsTooLarge } from './total-checks.js';
 import { looksLikeOtherUnits } from './unit-checks.js';
 
@@ -23,6 +25,8 @@ const CHECKS: readonly Check[] = [
   selfReferences,
   cyclicNeeds,
   handledByHand,
+  subAssemblyIssues,
+  groupRestIssues,
   looksLikeOtherUnits,
   totalsTooLarge,
 ];

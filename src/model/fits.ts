@@ -3,6 +3,7 @@ import type { Cut, Scatter } from '../mechanics/accuracy.js';
 import { linearTolerance } from '../mechanics/iso-13920.js';
 import { rotate } from '../geometry/pose.js';
 import type { Gripper, Handler } from './cell.js';
+import { originOf } from './group.js';
 import { faceFrame, shapeSolid } from './part-geometry.js';
 import { restPlanes } from './part-rests.js';
 import type { FaceName } from './scalars.js';
@@ -61,7 +62,9 @@ export function inPlaneLimit({ weldment, parts, index }: Scene, settings: Settin
   const limits = weldment.tolerances
     .filter(({ from, to }) => from === part || to === part)
     .map((tolerance) => {
-      const [from, to] = [tolerance.from, tolerance.to].map((id) => parts[index.get(id)!]!.pose.at);
+      const [from, to] = ([tolerance.from, tolerance.to] as const).map((id, i) =>
+        originOf(parts[index.get(id)!]!, tolerance.members?.[i]),
+      );
       return linearTolerance(tolerance['iso-13920'], distance(from!, to!));
     });
   return limits.length > 0 ? Math.min(...limits) : settings.accuracy['in-plane'];
@@ -75,6 +78,9 @@ function rolledNormals(shape: Shape): readonly Vec3[] {
       return [[0, 0, 1]];
     case 'block':
     case 'prism':
+      return [];
+    case 'group':
+      // Every face counts as cut: where its members are off their places, none of them is better than another.
       return [];
     default:
       // A section or bar lies along x and is cut at its ends alone.

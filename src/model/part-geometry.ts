@@ -1,8 +1,9 @@
+import { compound } from '../geometry/compound.js';
 import { cutPlate, polygonPrism } from '../geometry/cut-shapes.js';
 import type { Point2 } from '../geometry/outline.js';
 import { angle, channel, iSection, roundBar, roundHollowSection } from '../geometry/sections.js';
 import { block, plate, rectangularHollowSection } from '../geometry/shapes.js';
-import type { PlanarFace, Solid } from '../geometry/solid.js';
+import { placeSolid, type PlanarFace, type Solid } from '../geometry/solid.js';
 import { add, cross, dot, scale, type Vec3 } from '../geometry/vector.js';
 import type { FaceName } from './scalars.js';
 import type { Shape } from './shape.js';
@@ -32,6 +33,13 @@ function buildSolid(shape: Shape): Solid {
       return cutPlate(shape.outline, shape.holes, shape.thickness);
     case 'prism':
       return polygonPrism(shape.length, shape.outline);
+    case 'group':
+      return compound(
+        shape.members.map(({ id, shape: own, pose, mass }) => ({
+          ...{ id, weight: mass, solid: placeSolid(shapeSolid(own), pose) },
+        })),
+        shape.beads,
+      );
   }
 }
 
@@ -65,7 +73,10 @@ function leastWidth(outline: readonly Point2[]): number {
   return least;
 }
 
-/** Thickness in mm that counts for tack rules: the thinnest wall, web, flange or leg; else the least dimension. */
+/**
+ * Thickness in mm that counts for tack rules: the thinnest wall, web, flange or leg, of a group that of its
+ * thinnest member (at a seam: model/group.ts); else the least dimension.
+ */
 export function partThickness(shape: Shape): number {
   switch (shape.kind) {
     case 'rectangular-hollow-section':
@@ -81,6 +92,8 @@ export function partThickness(shape: Shape): number {
       return Math.min(shape.length, shape.diameter);
     case 'prism':
       return Math.min(shape.length, leastWidth(shape.outline));
+    case 'group':
+      return Math.min(...shape.members.map((member) => partThickness(member.shape)));
     default:
       return Math.min(shape.length, shape.width, shape.height);
   }

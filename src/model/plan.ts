@@ -17,6 +17,8 @@ import { codeFigures } from './code-figures.js';
 import { framesSchema } from './frames.js';
 import { manualStageSchema, workMistakes } from './plan-manual.js';
 import { planWeldSchema } from './plan-weld.js';
+import { planSubAssemblySchema } from './plan-sub-assembly.js';
+import { wholeSchema } from './plan-whole.js';
 import { planPoseSchema } from './plan-pose.js';
 import { objectiveSchema, proofSchema } from './plan-proof.js';
 import { safetySchema } from './plan-safety.js';
@@ -323,17 +325,25 @@ const head = {
   cautions: z.array(z.string()),
 };
 
-export const geometricPlanSchema = z.strictObject({
+/** What a plan and the plans of its sub-assemblies have alike has a name of its own in the JSON Schema. */
+const named = <T extends z.ZodType>(id: string, schema: T): T => schema.meta({ id });
+
+const geometric = {
   ...head,
+  settings: named('settings', settingsSchema),
   kind: z.literal('geometric'),
   cell: inputSchema,
   joints: z.array(planJointSchema),
-  stages: z.array(stageSchema),
+  stages: z.array(named('stage', stageSchema)),
   frames: framesSchema,
   handshakes: z.array(handshakeSchema),
   handshakeSet: handshakeSetSchema,
   programs: z.array(
-    z.strictObject({ robot: nameSchema, duty: z.enum(['handle', 'weld']), steps: z.array(stepSchema) }),
+    z.strictObject({
+      robot: nameSchema,
+      duty: z.enum(['handle', 'weld']),
+      steps: z.array(named('step', stepSchema)),
+    }),
   ),
   timeline: z.strictObject({
     makespan: notNegative.describe('seconds'),
@@ -345,7 +355,24 @@ export const geometricPlanSchema = z.strictObject({
   }),
   distortion: planDistortionSchema,
   weld: planWeldSchema.optional().describe('present where it was asked for'),
-  safety: safetySchema,
+  safety: named('safety', safetySchema),
+};
+
+/** The plan of a sub-assembly, as a weldment of its own; without sub-assemblies of its own. */
+export const nestedPlanSchema = z.strictObject(geometric);
+
+export const geometricPlanSchema = z.strictObject({
+  ...geometric,
+  subAssemblies: z
+    .array(planSubAssemblySchema(nestedPlanSchema))
+    .min(1)
+    .optional()
+    .describe(
+      'what is tacked apart first, each by its own plan in the order given, and then joins as the part of its name; absent where there is nothing of the kind',
+    ),
+  whole: wholeSchema
+    .optional()
+    .describe('present where there are sub-assemblies, or the planner was to look for some'),
 });
 
 export const abstractPlanSchema = z.strictObject({
@@ -367,6 +394,8 @@ export const planSchema = z.discriminatedUnion('kind', [geometricPlanSchema, abs
 
 export type Plan = z.infer<typeof planSchema>;
 export type GeometricPlan = z.infer<typeof geometricPlanSchema>;
+export type NestedPlan = z.infer<typeof nestedPlanSchema>;
+export type PlanSubAssembly = NonNullable<GeometricPlan['subAssemblies']>[number];
 export type AbstractPlan = z.infer<typeof abstractPlanSchema>;
 export type PlanHead = Pick<GeometricPlan, keyof typeof head>;
 export type Stage = z.infer<typeof stageSchema>;

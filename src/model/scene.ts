@@ -6,6 +6,7 @@ import { placeSolid, type Solid } from '../geometry/solid.js';
 import { negate, type Vec3 } from '../geometry/vector.js';
 import type { Pose } from '../geometry/pose.js';
 import type { Cell } from './cell.js';
+import { memberOfFace } from './member-faces.js';
 import { partMass, partThickness, shapeSolid } from './part-geometry.js';
 import { finalPose, keepOutSolids, tableSolid } from './placement.js';
 import type { Settings } from './settings.js';
@@ -95,13 +96,20 @@ function bearingOf(
     .filter((patch) => patch.corners.length > 0);
 }
 
+const pairKey = (a: string, b: string): string => [a, b].sort().join('\n');
+
+/** What contacts call a part at one of its faces: a group by its member there. */
+const nameAt = ({ part }: PlacedPart, face: string): string => memberOfFace(part.shape, face) ?? part.id;
+
 function contactsOf(weldment: Weldment, parts: readonly PlacedPart[], allowance: number): Contact[] {
-  const given = weldment.contacts?.map(([a, b]) => [a, b].sort().join('\n'));
+  const given = weldment.contacts?.map((pair) => pairKey(...pair));
   const contacts: Contact[] = [];
   for (let a = 0; a < parts.length; a += 1)
     for (let b = a + 1; b < parts.length; b += 1) {
-      if (given && !given.includes([parts[a]!.part.id, parts[b]!.part.id].sort().join('\n'))) continue;
-      const patches = facePatches(parts[a]!.solid, parts[b]!.solid, weldment.fitUp.gap);
+      const met = facePatches(parts[a]!.solid, parts[b]!.solid, weldment.fitUp.gap);
+      const isGiven = ({ faceA, faceB }: Patch): boolean =>
+        given!.includes(pairKey(nameAt(parts[a]!, faceA), nameAt(parts[b]!, faceB)));
+      const patches = given ? met.filter(isGiven) : met;
       if (patches.length > 0)
         contacts.push({
           a,

@@ -1,8 +1,10 @@
 import { z } from 'zod';
+import type { ConvexPiece } from '../geometry/convex.js';
 import type { Hole } from '../geometry/cut-shapes.js';
 import { roundTheHole } from '../geometry/cut-shapes.js';
 import type { Point2 } from '../geometry/outline.js';
 import { encloses, loopsMeet, outlineFault } from '../geometry/outline.js';
+import type { Pose } from '../geometry/pose.js';
 import { positive, size } from './scalars.js';
 
 /** Also when another key is wrong, so that all issues of a shape are told in one run. */
@@ -190,6 +192,19 @@ interface Flanged extends Box {
   readonly flange: number;
 }
 
+/** A part that was tacked to others beforehand, as a member of the group that they are now. */
+export interface GroupMember {
+  readonly id: string;
+  readonly shape: Shape;
+  /** Pose of its own frame in the frame of the group. */
+  readonly pose: Pose;
+  /** kg */
+  readonly mass: number;
+}
+
+/** Members of the two parts of a contact or a joint, where a part is a group. */
+export type MemberPair = readonly [string | undefined, string | undefined];
+
 /** Lengths in mm; what they mean is said with `shapeFields` and in geometry/sections.ts. */
 export type Shape =
   | (Box & { readonly kind: 'plate' | 'block' | 'flat-bar' | 'square-bar' })
@@ -209,7 +224,14 @@ export type Shape =
       readonly holes: readonly Hole[];
       readonly thickness: number;
     }
-  | { readonly kind: 'prism'; readonly length: number; readonly outline: readonly Point2[] };
+  | { readonly kind: 'prism'; readonly length: number; readonly outline: readonly Point2[] }
+  | {
+      /** No file writes it: a sub-assembly makes it of its parts (model/split-weldment.ts). */
+      readonly kind: 'group';
+      readonly members: readonly GroupMember[];
+      /** Metal of the tacks between its members, in its frame: in the way of others, and not counted in its mass. */
+      readonly beads: readonly ConvexPiece[];
+    };
 
 function plateShape(plate: PlateFile): Shape {
   const { length, width, thickness, outline, holes = [] } = plate;

@@ -16,12 +16,13 @@ export interface Edit {
 
 /**
  * What kind of change costs least, first to last. Our choice: what only the planner is told costs nothing on the floor, an
- * order costs a talk with whoever wished it, moving costs an afternoon, tooling money, a person time with every piece, a
+ * order costs a talk with whoever wished it, tacking parts apart first a place to lay them, moving costs an afternoon, tooling money, a person time with every piece, a
  * joint the consent of whoever designed it; a rule is relaxed last, since somebody must answer for it.
  */
 export const COST_CLASSES = [
   'plan',
   'order',
+  'sub-assembly',
   'position',
   'tooling',
   'by-hand',

@@ -16,7 +16,8 @@ import {
   unitsSchema,
   type FaceName,
 } from './scalars.js';
-import { SHAPE_KEYS, shapeFields, type Shape } from './shape.js';
+import { SHAPE_KEYS, shapeFields, type MemberPair, type Shape } from './shape.js';
+import { subAssembliesSchema, type SubAssemblyWish } from './sub-assembly.js';
 import { wishesSchema, type Wisher } from './wish.js';
 
 const givenGripSchema = z
@@ -142,6 +143,7 @@ export const weldmentFileSchema = z.strictObject({
     ),
   first: nameSchema.optional().describe('the part that shall be placed first'),
   wishes: wishesSchema.describe('wishes about the plan'),
+  'sub-assemblies': subAssembliesSchema,
 });
 
 const waySchema = z.strictObject({
@@ -217,7 +219,15 @@ export interface JointWish {
   readonly leg: number;
   readonly sides: 'one' | 'both' | 'all';
   readonly open: Vec3 | undefined;
+  /** Of a weldment with groups: between which members, as the file names the two parts. */
+  readonly members?: MemberPair;
 }
+
+/** How far two parts may be put off their places. */
+export type ToleranceWish = WeldmentFile['tolerances'][number] & {
+  /** Of a weldment with groups: the members meant, of `from` and of `to`. */
+  readonly members?: MemberPair;
+};
 
 /** Order relations and wishes that a file may give, shared by both kinds of weldment. */
 export interface OrderRelations extends Wisher {
@@ -230,12 +240,14 @@ export interface Weldment extends OrderRelations {
   readonly kind: 'geometric';
   readonly name: string;
   readonly parts: readonly Part[];
-  /** Pairs given as contacts; undefined when they shall be derived. */
+  /** Pairs given as contacts, of a group by the names of its members; undefined when they shall be derived. */
   readonly contacts: readonly (readonly [string, string])[] | undefined;
   /** Joints given; undefined when they shall be proposed from the contacts. */
   readonly joints: readonly JointWish[] | undefined;
   readonly fitUp: { readonly gap: number; readonly insertion: number };
-  readonly tolerances: WeldmentFile['tolerances'];
+  readonly tolerances: readonly ToleranceWish[];
+  /** Absent where the file says nothing of it: no sub-assemblies. */
+  readonly subAssemblies?: SubAssemblyWish | undefined;
 }
 
 export interface Way {

@@ -1,6 +1,6 @@
 import type { Choice } from '../algorithms/covering.js';
 import type { Facts } from '../facts/facts.js';
-import type { Joint, JointSeam } from '../facts/joints.js';
+import { seamThicknesses, type Joint, type JointSeam } from '../facts/joints.js';
 import type { TackSite } from '../facts/tack-sites.js';
 import type { SeamRun } from '../model/seam-relations.js';
 import { endMargin, largestPitch, type TackSettings } from '../model/tack-settings.js';
@@ -36,7 +36,7 @@ export function seamCover(
   whileHeld: readonly boolean[],
 ): SeamCover {
   const { tacks } = facts.settings;
-  const thinner = Math.min(...[joint.a, joint.b].map((part) => facts.scene.parts[part]!.thickness));
+  const thinner = Math.min(...seamThicknesses(facts.scene, joint, seam));
   const tackLength = facts.tackLength(joint, seam);
   return {
     run: seam,

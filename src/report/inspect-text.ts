@@ -1,4 +1,5 @@
-import { negate } from '../geometry/vector.js';
+import { negate, subtract } from '../geometry/vector.js';
+import { shapeSolid } from '../model/part-geometry.js';
 import type { Shape } from '../model/shape.js';
 import { sideText } from './direction-text.js';
 import type {
@@ -28,6 +29,7 @@ const KINDS: Readonly<Record<Shape['kind'], string>> = {
   'round-bar': 'round',
   'square-bar': 'square',
   prism: 'prism',
+  group: 'group',
 };
 
 /** The numbers of a shape: main sizes, the walls, and how many corners and holes. */
@@ -54,6 +56,10 @@ function sizesOf(shape: Shape): { readonly sizes: readonly number[]; readonly mo
       };
     case 'prism':
       return { sizes: [shape.length, ...spans(shape.outline)], more: `, ${shape.outline.length} sides` };
+    case 'group': {
+      const { low, high } = shapeSolid(shape).bounds;
+      return { sizes: subtract(high, low), more: ` of ${counted(shape.members.length, 'part')}` };
+    }
     default:
       return { sizes: boxSizes(shape), more: '' };
   }

@@ -5,7 +5,7 @@ import { criticalLines } from './critical-text.js';
 import { distortionText } from './distortion-text.js';
 import { weldText } from './weld-text.js';
 import { faultsText, faultTable, reworkText } from './fault-text.js';
-import { amount, counted } from './numbers.js';
+import { amount, counted, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { powerLossTable } from './power-loss-text.js';
 import { abstractStageTable, stageTable } from './stage-table.js';
@@ -19,6 +19,7 @@ import { turnLines } from './turns-text.js';
 import { handshakesText } from './handshakes-text.js';
 import { wishLines } from './wish-text.js';
 import { leastReserveLines } from './weakest-point.js';
+import { liftText, searchText, togetherText, triedText } from './whole-text.js';
 
 /** What the text of a plan says that a plan does not know of itself. */
 export interface PlanTextParts {
@@ -65,10 +66,47 @@ function closing({ proof, rulesNotApplied, warnings, cautions }: Plan): string[]
   ];
 }
 
-function geometricText(plan: GeometricPlan, parts: PlanTextParts): string[] {
+/** What the plans come to together, and how sub-assemblies were looked for; nothing where nobody asked for any. */
+function wholeLines({ whole, subAssemblies = [] }: GeometricPlan): string[] {
+  if (whole === undefined) return [];
+  const groups = subAssemblies.length;
+  return [
+    ...(groups > 0 ? paragraph('Together: ', togetherText(whole, groups)) : []),
+    ...paragraph('Sub-assemblies: ', searchText(whole, groups)),
+    ...(whole.search?.tried ?? []).flatMap((tried) => paragraph('  - ', triedText(tried))),
+  ];
+}
+
+/** The plans of the sub-assemblies, each whole, and the head of the plan that has them as parts. */
+function subAssemblyLines({ weldment, subAssemblies = [] }: GeometricPlan): string[] {
+  if (subAssemblies.length === 0) return [];
+  const names = subAssemblies.map(({ name }) => plain(name));
+  return [
+    ...subAssemblies.flatMap((group) => [
+      '',
+      ...paragraph('', `First ${plain(group.name)}, of ${listed(group.parts.map(plain))}:`),
+      ...paragraph('', liftText(group)),
+      ...workText(group.plan),
+    ]),
+    '',
+    ...paragraph(
+      '',
+      `Then ${plain(weldment.name)}, with ${listed(names)} as ${names.length === 1 ? 'one part' : 'parts'}:`,
+    ),
+  ];
+}
+
+const geometricText = (plan: GeometricPlan, parts: PlanTextParts): string[] => [
+  ...paragraph('', geometricHead(plan, parts)),
+  ...wholeLines(plan),
+  ...subAssemblyLines(plan),
+  ...workText(plan),
+];
+
+/** What a plan claims, and all of it from its stages to its timeline. */
+function workText(plan: GeometricPlan): string[] {
   const timeline = timelineText(plan);
   return [
-    ...paragraph('', geometricHead(plan, parts)),
     ...paragraph('', claimText(plan)),
     ...section('Wishes', wishLines(plan)),
     '',

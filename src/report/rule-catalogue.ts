@@ -1,5 +1,6 @@
 import { ABSTRACT_RULES } from '../rules/check-abstract.js';
 import { RULES } from '../rules/check.js';
+import { SUB_ASSEMBLY_RULES } from '../rules/sub-assemblies/check-whole.js';
 import { INPUTS_TRUE } from '../rules/inputs-true.js';
 import type { RuleWords } from '../rules/rule.js';
 
@@ -17,6 +18,11 @@ export const ruleCatalogue = (): string =>
     ...table([INPUTS_TRUE]),
     '## Plans of weldments with shapes',
     ...table(RULES),
+    '## Plans with sub-assemblies',
+    '',
+    'The plan of each sub-assembly is judged as that of a weldment of its own, and the plan of the weldment with them as parts, each by',
+    'the rules for weldments with shapes; and beside them:',
+    ...table(SUB_ASSEMBLY_RULES),
     '## Plans of abstract weldments',
     ...table(ABSTRACT_RULES),
   ]

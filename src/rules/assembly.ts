@@ -40,7 +40,7 @@ export interface AssemblyState {
 }
 
 /** Body number of each part in place: GROUND when it counts as fixed, undefined when it is not there. */
-type BodyOf = (part: number) => number | undefined;
+export type BodyOf = (part: number) => number | undefined;
 
 /** A state as a system of bodies, with the part that each body stands for. */
 export interface Assembly {
@@ -68,18 +68,21 @@ function bearingsOf(scene: Scene, state: AssemblyState, settings: Settings, body
     const preload = part === state.inPlace[0] ? clamp.force / Math.max(1, patches.length) : 0;
     return patches.map((patch) => bearing(GROUND, body, patch, friction * reduced, preload));
   });
-  const between = scene.contacts.flatMap((contact) => {
-    const [a, b] = [bodyOf(contact.a), bodyOf(contact.b)];
-    if (a === undefined || b === undefined || a === b) return [];
-    return contact.bearing.map((patch) =>
-      bearing(a, b, patch, settings.steel['contact-friction'] * reduced, 0),
-    );
-  });
-  return [...onTable, ...between];
+  return [...onTable, ...bearingsBetween(scene, settings, bodyOf)];
 }
 
-function linksOf(state: AssemblyState, settings: Settings, bodyOf: BodyOf): Link[] {
-  return state.tacks.flatMap((tack) => {
+/** Where parts bear on one another, with reduced friction. */
+export const bearingsBetween = (scene: Scene, settings: Settings, bodyOf: BodyOf): Bearing[] =>
+  scene.contacts.flatMap((contact) => {
+    const [a, b] = [bodyOf(contact.a), bodyOf(contact.b)];
+    if (a === undefined || b === undefined || a === b) return [];
+    const friction = settings.steel['contact-friction'] * settings.reductions.friction;
+    return contact.bearing.map((patch) => bearing(a, b, patch, friction, 0));
+  });
+
+/** Tacks as statics has them, with reduced strength. */
+export function linksOf(tacks: readonly LaidTack[], settings: Settings, bodyOf: BodyOf): Link[] {
+  return tacks.flatMap((tack) => {
     const [a, b] = [bodyOf(tack.a), bodyOf(tack.b)];
     if (a === undefined || b === undefined || a === b) return [];
     const { at, along, length } = tack;
@@ -89,7 +92,7 @@ function linksOf(state: AssemblyState, settings: Settings, bodyOf: BodyOf): Link
 }
 
 /** The pads of a gripper on a part at a pose, every resistance reduced. */
-function reducedPads(
+export function reducedPads(
   scene: Scene,
   { part, grip, gripper }: HeldPart,
   pose: Pose,
@@ -112,7 +115,7 @@ function reducedPads(
 }
 
 /** What a handling arm can hold against when its gripper sits on a part at a pose: moments about its wrist centre. */
-function holdAt(scene: Scene, { part, grip, gripper, robot }: HeldPart, pose: Pose): Hold {
+export function holdAt(scene: Scene, { part, grip, gripper, robot }: HeldPart, pose: Pose): Hold {
   const { payload, arm } = robot;
   const flange = gripFlange(scene.parts[part]!.part.shape, pose, grip, gripper);
   return { force: payload.force, moment: payload.moment, at: wristAt(flange, arm) };
@@ -162,7 +165,7 @@ export function assemblySystem(
   const system: System = {
     bodies: free.map((part) => ({ mass: scene.parts[part]!.mass, centre: scene.parts[part]!.solid.centre })),
     bearings: bearingsOf(scene, state, settings, bodyOf),
-    links: linksOf(state, settings, bodyOf),
+    links: linksOf(state.tacks, settings, bodyOf),
     pads: held.flatMap((one, hold) =>
       reducedPads(scene, one, poseOf(one), settings, { body: numbers.get(one.part)!, hold }),
     ),

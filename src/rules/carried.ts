@@ -39,7 +39,7 @@ export function carriedHome(scene: Scene, { part, grip, gripper, robot }: HeldPa
 }
 
 /** Ways in which a carried part may lag behind: eight level ones, up, down, off the pads and onto them. */
-function inertiaWays(scene: Scene, into: Vec3): readonly (readonly [string, Vec3])[] {
+export function inertiaWays(scene: Scene, into: Vec3): readonly (readonly [string, Vec3])[] {
   const x = axisX(scene.cell.weldmentPose.turn);
   const y = cross(UP, x);
   const level = Array.from({ length: 8 }, (_, i) => {

@@ -39,6 +39,7 @@ import { tackSides } from './tack-sides.js';
 import { timelineTrue } from './timeline-true.js';
 import { torchAccess } from './torch-access.js';
 import { weldTrue } from './weld-true.js';
+import { wholeTrue } from './whole-true.js';
 import { wishesTrue } from './wishes-true.js';
 import { weldingPositionTrue } from './welding-position.js';
 
@@ -84,6 +85,7 @@ export const RULES: readonly Rule[] = [
   handOverLast,
   armsClear,
   objectiveTrue,
+  wholeTrue,
   proofTrue,
 ];
 

@@ -1,5 +1,6 @@
 import { distance, length, subtract, type Vec3 } from '../geometry/vector.js';
 import { linearTolerance, type ToleranceClass } from '../mechanics/iso-13920.js';
+import { originOf } from '../model/group.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 
@@ -36,10 +37,10 @@ export const toleranceFeatures = (
   { weldment, parts, index }: Scene,
   { distortion }: Settings,
 ): readonly ToleranceFeature[] =>
-  weldment.tolerances.map(({ name, from, to, 'iso-13920': of }) => {
+  weldment.tolerances.map(({ name, from, to, 'iso-13920': of, members }) => {
     const [p, q] = [index.get(from)!, index.get(to)!];
-    const at = parts[q]!.pose.at;
-    const nominal = distance(parts[p]!.pose.at, at);
+    const at = originOf(parts[q]!, members?.[1]);
+    const nominal = distance(originOf(parts[p]!, members?.[0]), at);
     const tolerance = linearTolerance(of, nominal);
     const limit = tolerance * distortion['limit-share'];
     return { name, class: of, from: p, to: q, at, nominal, tolerance, limit };

@@ -15,7 +15,11 @@ const ROUNDING = 2e-6;
 const TOLERANCE = 1e-3;
 
 /** The poses in which a grip carries its part: where it is taken, at the arm's home, and where it is put. */
-function carriedPoses({ scene }: RuleContext, held: HeldPart, { take, put }: Handling): readonly Pose[] {
+export function carriedPoses(
+  { scene }: RuleContext,
+  held: HeldPart,
+  { take, put }: Handling,
+): readonly Pose[] {
   return [poseOf(take.part), carriedHome(scene, held), poseOf(put.part)];
 }
 

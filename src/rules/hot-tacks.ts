@@ -1,5 +1,6 @@
 import { tackHeat, type TackHeat } from '../mechanics/tack-cooling.js';
 import type { Cell } from '../model/cell.js';
+import { thicknessAt } from '../model/group.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { LaidTack } from './assembly.js';
@@ -14,14 +15,14 @@ function arcSeconds({ process }: Cell, length: number): number {
 /** A tack between two parts so many seconds after its arc; the thinner part counts. */
 export const heatOf = (
   { parts, cell }: Scene,
-  { a, b, length }: Pick<LaidTack, 'a' | 'b' | 'length'>,
+  { a, b, at, length }: Pick<LaidTack, 'a' | 'b' | 'at' | 'length'>,
   seconds: number,
   settings: Settings,
 ): TackHeat =>
   tackHeat(
     seconds,
     {
-      thinner: Math.min(parts[a]!.thickness, parts[b]!.thickness),
+      thinner: Math.min(thicknessAt(parts[a]!, at), thicknessAt(parts[b]!, at)),
       arcSeconds: arcSeconds(cell, length),
     },
     settings.tacks['cooling-constant'],

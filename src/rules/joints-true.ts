@@ -1,6 +1,7 @@
 import { along, type Vec3 } from '../geometry/vector.js';
 import { pointSolidDistance } from '../geometry/distance.js';
 import type { Finding } from '../model/finding.js';
+import { asMember } from '../model/group.js';
 import type { PlanJoint } from '../model/plan.js';
 import type { JointWish } from '../model/weldment.js';
 import { angleBetween, direction } from './plan-frames.js';
@@ -20,7 +21,8 @@ const samePair = (a: readonly [string, string], b: readonly [string, string]): b
   (a[0] === b[0] && a[1] === b[1]) || (a[0] === b[1] && a[1] === b[0]);
 
 /** The plan's joints against those of the weldment file: which are missing, which nobody asked for. */
-function wishFindings({ plan, weldment }: RuleContext): Finding[] {
+function wishFindings(context: RuleContext, places: SeamPlaces): Finding[] {
+  const { plan, weldment } = context;
   const wishes = weldment.joints;
   const origin = wishes === undefined ? 'proposed' : 'given';
   const findings: Finding[] = [];
@@ -33,14 +35,44 @@ function wishFindings({ plan, weldment }: RuleContext): Finding[] {
         breach(ID, where, `joint ${joint.id} of ${joint.between.join(' and ')} is not asked for`),
       );
   });
-  for (const wish of wishes ?? []) findings.push(...oneWish(plan.joints, wish));
+  for (const wish of wishes ?? [])
+    findings.push(...oneWish(plan.joints, wish, (joint) => isOnMembers(context, places, joint, wish)));
   return findings;
 }
 
-function oneWish(joints: readonly PlanJoint[], wish: JointWish): Finding[] {
-  const pair = wish.between.join(' and ');
+/** Whether every seam of a joint of groups lies on the members that are to be joined; always where none is named. */
+function isOnMembers(
+  { scene, weldment }: RuleContext,
+  places: SeamPlaces,
+  joint: PlanJoint,
+  { between, members }: JointWish,
+): boolean {
+  if (members === undefined) return true;
+  const seams = places.all().filter((seam) => seam.joint === joint);
+  return between.every((id, i) => {
+    const part = scene.index.get(id);
+    if (part === undefined) return true;
+    const { solid } = asMember(scene.parts[part]!, members[i]);
+    return seams.every(
+      ({ from, along: way, length: size }) =>
+        pointSolidDistance(along(from, way, size / 2), solid) <= weldment.fitUp.gap + ROUNDING,
+    );
+  });
+}
+
+function oneWish(
+  joints: readonly PlanJoint[],
+  wish: JointWish,
+  isOn: (joint: PlanJoint) => boolean,
+): Finding[] {
+  const { members } = wish;
+  const pair = wish.between.map((id, i) => (members?.[i] ? `${members[i]} of ${id}` : id)).join(' and ');
   const i = joints.findIndex(
-    ({ between, type, leg }) => samePair(between, wish.between) && type === wish.type && leg === wish.leg,
+    (joint) =>
+      samePair(joint.between, wish.between) &&
+      joint.type === wish.type &&
+      joint.leg === wish.leg &&
+      isOn(joint),
   );
   if (i < 0)
     return [
@@ -132,7 +164,7 @@ function judge(context: RuleContext): Finding[] {
       return place === undefined ? [] : placeFindings(context, place, where);
     }),
   );
-  return [...nameFindings(context), ...wishFindings(context), ...seams];
+  return [...nameFindings(context), ...wishFindings(context, places), ...seams];
 }
 
 /** The joints are those of the weldment file, and every seam lies where both its parts meet and opens into the air. */

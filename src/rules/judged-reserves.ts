@@ -95,7 +95,7 @@ function judgeCase(context: RuleContext, view: StageView, one: StageState): Judg
 type Laying = StatedTack & Partial<Pick<PlanTack, 'robot'>>;
 
 /** The tacks of a stage whose seams are known, in their order. */
-function touchedTacks(seams: SeamPlaces, tacks: readonly Laying[]): TouchedTack[] {
+export function touchedTacks(seams: SeamPlaces, tacks: readonly Laying[]): TouchedTack[] {
   return [...tacks]
     .sort((p, q) => p.order - q.order)
     .flatMap((tack) => {

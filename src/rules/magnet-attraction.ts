@@ -4,6 +4,7 @@ import type { Pose } from '../geometry/pose.js';
 import type { Solid } from '../geometry/solid.js';
 import { add, along, cross, negate, ORIGIN, perpendicular, scale, type Vec3 } from '../geometry/vector.js';
 import { gapShare, magnetPull, temperatureFactor } from '../mechanics/pads.js';
+import { thicknessAt } from '../model/group.js';
 import type { MagnetGripper } from '../model/gripper.js';
 import { padsInCell, type PlacedPad } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
@@ -49,11 +50,16 @@ function nearest(disc: Float64Array, pad: PlacedPad, solid: Solid): { gap: numbe
 }
 
 /** The strongest pull that a pad can have on a neighbour across a gap, N: without the loss by scale and paint. */
-const pullAcross = (scene: Scene, part: number, gripper: MagnetGripper, gap: number): number =>
+const pullAcross = (
+  scene: Scene,
+  part: number,
+  gripper: MagnetGripper,
+  { gap, at }: Pick<Attraction, 'gap' | 'at'>,
+): number =>
   magnetPull({
     ratedPull: gripper.pullPerPad,
     gapFactor: gapShare(gap),
-    thickness: scene.parts[part]!.thickness,
+    thickness: thicknessAt(scene.parts[part]!, at),
     ratedThickness: gripper.ratedThickness,
     materialFactor: scene.parts[part]!.part.material.magnetic,
     temperatureFactor: temperatureFactor(gripper.temperature, gripper.grade),
@@ -78,9 +84,10 @@ export function magnetAttraction(
       if (other === part) return [];
       const { gap, way } = nearest(disc, pad, scene.parts[other]!.solid);
       if (gap > gripper.attractionDistance) return [];
-      const pull = pullAcross(scene, other, gripper, gap);
+      const at = along(pad.at, way, gap);
+      const pull = pullAcross(scene, other, gripper, { gap, at });
       if (pull <= 0) return [];
-      return [{ part: other, force: scale(way, -pull), at: along(pad.at, way, gap), gap }];
+      return [{ part: other, force: scale(way, -pull), at, gap }];
     });
   });
 }

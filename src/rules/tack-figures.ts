@@ -92,7 +92,8 @@ function heatFindings(
   if (!('hot' in tack)) return [];
   const letGo = tack.phase === 'securing' && !heldOn;
   const seconds = letGo ? secondsAtLetGo(scene.cell) : secondsAsLeft(scene.cell);
-  const { temperature, factor } = heatOf(scene, { ...seam, length: tack.length }, seconds, settings);
+  const at = along(seam.from, seam.along, tack.start + tack.length / 2);
+  const { temperature, factor } = heatOf(scene, { ...seam, at, length: tack.length }, seconds, settings);
   const { hot } = tack;
   if (
     Math.abs(hot.seconds - seconds) <= ROUNDING &&

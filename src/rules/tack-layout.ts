@@ -1,4 +1,6 @@
+import { along } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
+import { thicknessAt } from '../model/group.js';
 import { clearOfCorners, cornersOn } from '../model/seam-relations.js';
 import { endMargin, largestPitch, leastLength } from '../model/tack-settings.js';
 import { breach, shown, type RuleContext } from './rule.js';
@@ -44,7 +46,8 @@ export function seamDemand(
   seam: SeamPlace,
   seams: readonly SeamPlace[],
 ): SeamDemand {
-  const thicknesses = [scene.parts[seam.a]!.thickness, scene.parts[seam.b]!.thickness];
+  const middle = along(seam.from, seam.along, seam.length / 2);
+  const thicknesses = [seam.a, seam.b].map((part) => thicknessAt(scene.parts[part]!, middle));
   const rules = settings.tacks;
   const endDistance = endMargin(rules);
   const least = leastLength(rules, Math.max(...thicknesses));

@@ -13,6 +13,7 @@ import { replayedStages } from '../rules/distortion-replay.js';
 import { inputFindings } from './check.js';
 import { readInputs, type Source, type Sources } from './inputs.js';
 import { measuredMoments } from './measured-moments.js';
+import { mainInputs } from './sub-assemblies/main-inputs.js';
 
 /** What a calibration came to. */
 export type CalibrationOutcome =
@@ -51,7 +52,7 @@ export function calibrate(sources: CalibrationSources): CalibrationOutcome {
     issues: [...all, ...further],
   });
   if (!measured.value || !plan.value || !inputs) return refused();
-  const { weldment, cell } = inputs;
+  const { weldment, cell } = mainInputs(plan.value, inputs);
   if (plan.value.kind === 'abstract' || weldment.kind === 'abstract' || cell === undefined)
     return refused(
       about(
@@ -65,6 +66,15 @@ export function calibrate(sources: CalibrationSources): CalibrationOutcome {
     about(sources.plan, where, message, 'give the files that the plan was made for'),
   );
   if (foreign.length > 0) return refused(...foreign);
+  if (plan.value.subAssemblies !== undefined)
+    return refused(
+      about(
+        sources.plan,
+        'subAssemblies',
+        'steps are measured in one tack-up, and this plan has several: of sub-assemblies and of the weldment',
+        'measure a weldment that is tacked in one piece',
+      ),
+    );
   const { settings } = plan.value;
   const context = { plan: plan.value, cell, settings, scene: buildScene(weldment, cell, settings) };
   const file = sources.measurements.name;

@@ -3,10 +3,9 @@ import { readPlan } from '../io/read-plan.js';
 import type { Finding } from '../model/finding.js';
 import type { Issue } from '../model/issue.js';
 import type { Plan } from '../model/plan.js';
-import { buildScene } from '../model/scene.js';
 import { checkAbstract } from '../rules/check-abstract.js';
-import { checkGeometric } from '../rules/check.js';
 import { INPUTS_TRUE } from '../rules/inputs-true.js';
+import { checkWhole } from '../rules/sub-assemblies/check-whole.js';
 import { readInputs, type Inputs, type Source, type Sources } from './inputs.js';
 
 /** Findings of a plan that could be read, or the issues of what could not. */
@@ -40,11 +39,7 @@ export function findingsOf(plan: Plan, inputs: Inputs, programs: LinearPrograms)
   if (plan.kind === 'abstract' && weldment.kind === 'abstract')
     return [...mismatch, ...checkAbstract(weldment, plan)];
   if (plan.kind === 'geometric' && weldment.kind === 'geometric' && cell) {
-    const scene = buildScene(weldment, cell, plan.settings);
-    return [
-      ...mismatch,
-      ...checkGeometric({ weldment, cell, plan, settings: plan.settings, scene, programs }),
-    ];
+    return [...mismatch, ...checkWhole({ weldment, cell, plan, programs })];
   }
   return [
     {

@@ -84,6 +84,8 @@ function jointMisses(facts: Facts): Complaint[] {
 function contactMisses(facts: Facts): Complaint[] {
   const { scene } = facts;
   return (scene.weldment.contacts ?? []).flatMap(([a, b], at) => {
+    // Of a group contacts name members: they were judged when its parts were parts of the weldment.
+    if (![a, b].every((id) => scene.index.has(id))) return [];
     const found = scene.contacts.some((c) =>
       [scene.parts[c.a]!.part.id, scene.parts[c.b]!.part.id].every((id) => id === a || id === b),
     );

@@ -1,26 +1,23 @@
-import type { LinearPrograms } from '../algorithms/linear-program.js';
-import type { Cost, SearchProgress } from '../algorithms/problem.js';
-import { Budget, type BudgetLimits } from '../base/budget.js';
+import type { Cost } from '../algorithms/problem.js';
+import { Budget } from '../base/budget.js';
+import { secondsFromNow } from '../base/seconds-left.js';
 import type { Facts } from '../facts/facts.js';
-import type { DeepestParts } from '../model/deepest-parts.js';
-import type { Finding } from '../model/finding.js';
+import { issueAt } from '../io/issue-at.js';
 import type { Issue } from '../model/issue.js';
 import { issueLine } from '../model/issue.js';
 import type { GeometricPlan, Plan } from '../model/plan.js';
-import type { RemedySearch, TriedRemedy } from '../model/tried-remedy.js';
-import type { Refusal } from '../model/verdict.js';
 import { objectiveOf } from '../model/objective.js';
 import type { ObjectiveTerm, Settings } from '../model/settings.js';
+import type { SubAssemblyWish } from '../model/sub-assembly.js';
 import type { AbstractWeldment, Weldment } from '../model/weldment.js';
 import { wishesOf } from '../model/wish.js';
 import { explainAbstract } from '../planning/abstract-impossible.js';
 import { abstractDocument, abstractObjective, planAbstract } from '../planning/abstract-plan.js';
 import { planDocument } from '../planning/document.js';
-import { explainImpossible, type ReasonSet } from '../planning/impossible.js';
+import { explainImpossible } from '../planning/impossible.js';
 import { leftOutOf } from '../planning/left-out.js';
 import { factsOf, planWeldment, type PlanningReport } from '../planning/plan.js';
 import { tradedOrders } from '../planning/trade.js';
-import type { TradedTerms } from '../planning/traded-terms.js';
 import { tradedAbstractly } from '../planning/abstract-trade.js';
 import { withWeld } from '../planning/weld-order.js';
 import { provedProperties } from '../rules/handshakes-safe.js';
@@ -32,102 +29,20 @@ import { cleanedByHand, cleanerIssues } from './cleaner.js';
 import { contradictions, unjoinedWishes } from './contradictions.js';
 import { abstractMistakes, likelyMistakes } from './guidance/likely-mistakes.js';
 import { unitsFirst } from './guidance/units-first.js';
-import { readInputs, type Inputs, type Source, type Sources } from './inputs.js';
-import { isBetter, readWarmStart, type WarmStart, type WarmStartTold } from './warm-start.js';
+import type { PlanOutcome, PlanSessionOptions, Trade } from './plan-outcome.js';
+import { readInputs, type Inputs, type Sources } from './inputs.js';
+import { plannedAsBest, plannedAsGiven, type ApartGround } from './sub-assemblies/planned-apart.js';
+import type { PieceInputs } from './sub-assemblies/split-plan.js';
+import { isBetter, readWarmStart, type WarmStart } from './warm-start.js';
 
-/** What planning came to. `defect`: our own plan breaks a rule, which must never happen and is never written. */
-export type PlanOutcome =
-  | {
-      readonly kind: 'planned';
-      readonly plan: Plan;
-      /** Pairs of parts that meet; undefined where the weldment has none to say. */
-      readonly contacts: number | undefined;
-      readonly warnings: readonly Issue[];
-      /** What was asked for by `trade`. */
-      readonly trade?: Trade | undefined;
-      /** What became of the plan that was started from. */
-      readonly start?: WarmStartTold | undefined;
-    }
-  | { readonly kind: 'bad-input'; readonly issues: readonly Issue[] }
-  | {
-      readonly kind: 'impossible';
-      /** A minimal set of facts that together rule every plan out. */
-      readonly reasons: readonly Refusal[];
-      readonly scope: 'any' | 'candidates';
-      /** How many of the reasons are proved to be needed. */
-      readonly needed: number;
-      /** Further sets, independent of the first and of one another. */
-      readonly also: readonly ReasonSet[];
-      /** Whether there may be further sets. */
-      readonly mayBeMore: boolean;
-      readonly warnings: readonly Issue[];
-      /** Changes with each of which a plan was found, cheapest first; absent when none were tried. */
-      readonly remedies?: readonly TriedRemedy[];
-      /** What was tried for them. */
-      readonly remedySearch?: Omit<RemedySearch, 'remedies'>;
-    }
-  | {
-      /** No plan found and nothing proved: the budget ended, or `refused` whole orders fell in the last judgement. */
-      readonly kind: 'none-found';
-      readonly states: number;
-      readonly refused: number;
-      /** Why whole orders fell, each with its nearest miss. */
-      readonly reasons: readonly Refusal[];
-      /** Whether every order was looked at, so that all there are fell. */
-      readonly exhausted: boolean;
-      /** States that were still waiting; undefined where they are not counted. */
-      readonly waiting?: number | undefined;
-      /** What no order costs less than, as far as is proved, by terms of the objective. */
-      readonly bound: readonly { readonly term: ObjectiveTerm; readonly value: number }[];
-      /** How far the search got; undefined for a weldment without shapes. */
-      readonly deepest?: DeepestParts | undefined;
-      readonly warnings: readonly Issue[];
-    }
-  | { readonly kind: 'defect'; readonly findings: readonly Finding[] };
-
-/** Plans between two terms of the objective. */
-export interface Trade {
-  readonly terms: TradedTerms;
-  /** How many complete orders were compared. */
-  readonly completed: number;
-  /** Of these no other one is as good in both terms and better in one, least of the first term first; all have passed the rules. */
-  readonly plans: readonly Plan[];
-}
-
-export interface PlanSessionOptions {
-  readonly programs: LinearPrograms;
-  /** Overrides of the settings file. */
-  readonly seed?: number | undefined;
-  readonly steps?: number | undefined;
-  readonly seconds?: number | undefined;
-  /** Asks for the plans between two terms too; two more searches. */
-  readonly trade?: TradedTerms | undefined;
-  /** Whether the plan shall have an order for the full welds; a weldment without shapes has none. */
-  readonly weld?: boolean | undefined;
-  /** A plan document to start from: the outcome is never worse than it, where it is still legal. */
-  readonly from?: Source | undefined;
-  /**
-   * A plan of these inputs to take up as far as it is legal, so that the outcome is like it where that costs nothing.
-   * Unlike `from` it is not compared with the outcome.
-   */
-  readonly near?: Plan | undefined;
-  /** Facts of the same files, by settings that differ at most as `Facts.under` says: for one more plan of them. */
-  readonly facts?: Facts | undefined;
-  /** False leaves out why there is no plan where there is none: for whoever only asks whether there is one. */
-  readonly reasons?: boolean | undefined;
-  /** Ends with the first plan that is found, good or not: for whoever only asks whether there is one. */
-  readonly firstOnly?: boolean | undefined;
-  readonly clock?: BudgetLimits['clock'];
-  readonly stopRequested?: BudgetLimits['stopRequested'];
-  readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
-}
+export type { PlanOutcome, PlanSessionOptions, Trade } from './plan-outcome.js';
 
 /** Reads, plans, checks. Nothing is returned as planned that the rules do not pass. */
 export function planSession(sources: Sources, options: PlanSessionOptions): PlanOutcome {
   const { inputs, issues } = readInputs(sources);
   if (!inputs) return { kind: 'bad-input', issues };
-  const untradable = tradeIssues(inputs, sources, options);
-  if (untradable.length > 0) return { kind: 'bad-input', issues: [...inputs.warnings, ...untradable] };
+  const unfit = [...tradeIssues(inputs, sources, options), ...onePieceIssues(inputs, options)];
+  if (unfit.length > 0) return { kind: 'bad-input', issues: [...inputs.warnings, ...unfit] };
   return planInputs(inputs, options);
 }
 
@@ -142,10 +57,38 @@ export function planInputs(inputs: Inputs, options: PlanSessionOptions): PlanOut
   return neverWorse(outcome, start, used);
 }
 
-const planned = (inputs: Inputs, options: PlanSessionOptions, start?: Plan): PlanOutcome =>
-  inputs.weldment.kind === 'geometric'
-    ? planGeometric(inputs.weldment, inputs, options, start)
-    : planAbstractly(inputs.weldment, inputs, options, start);
+function planned(inputs: Inputs, options: PlanSessionOptions, start?: Plan): PlanOutcome {
+  const { weldment } = inputs;
+  if (weldment.kind === 'abstract') return planAbstractly(weldment, inputs, options, start);
+  const { subAssemblies = 'off' } = weldment;
+  return subAssemblies === 'off'
+    ? planGeometric(weldment, inputs, options, start)
+    : planApart({ ...inputs, weldment }, subAssemblies, options);
+}
+
+/** Plans with sub-assemblies: each of them, and the weldment that has them as parts, as a weldment in one piece. */
+function planApart(
+  inputs: PieceInputs,
+  wish: Exclude<SubAssemblyWish, 'off'>,
+  options: PlanSessionOptions,
+): PlanOutcome {
+  const { weldment, cell, settings } = inputs;
+  const { programs, clock, stopRequested } = options;
+  const facts = options.facts?.under(settings) ?? factsOf(weldment, cell!, settings, programs);
+  const { warnings, issues } = mistakesIn(facts, inputs);
+  if (issues.length > 0) return { kind: 'bad-input', issues };
+  const ground: ApartGround = {
+    ...{ inputs, facts, warnings, programs },
+    piece: (piece, seconds) => {
+      const own = { ...options, within: seconds, facts: piece === inputs ? facts : undefined };
+      return planGeometric(piece.weldment, piece, own, undefined, piece !== inputs);
+    },
+    judge: (plan) => findingsOf(plan, inputs, programs),
+    time: secondsFromNow(settings.budget.seconds, clock),
+    isStopped: () => stopRequested?.() === true,
+  };
+  return wish === 'auto' ? plannedAsBest(ground) : plannedAsGiven(ground, wish);
+}
 
 /** The outcome, or the plan that was started from where that is legal and better, or the only one. */
 function neverWorse(outcome: PlanOutcome, { plan, findings }: WarmStart, inputs: Inputs): PlanOutcome {
@@ -173,6 +116,23 @@ const tradeIssues = ({ weldment }: Inputs, sources: Sources, { trade }: PlanSess
       ]
     : [];
 
+/** What is asked for and told of a weldment in one piece only. */
+function onePieceIssues({ weldment, weldmentDocument }: Inputs, options: PlanSessionOptions): Issue[] {
+  if (weldment.kind === 'abstract' || (weldment.subAssemblies ?? 'off') === 'off') return [];
+  const asked = [
+    ...(options.trade ? ['a trade between terms'] : []),
+    ...(options.weld === true ? ['an order for the full welds'] : []),
+    ...(options.from ? ['an earlier plan to start from'] : []),
+  ];
+  return asked.map((what) =>
+    issueAt(weldmentDocument, ['sub-assemblies'], {
+      ...{ code: 'in-one-piece-only', severity: 'error' },
+      problem: `${what} is for weldments in one piece only, and this file asks for sub-assemblies`,
+      remedy: 'write `sub-assemblies: off`, or leave that out',
+    }),
+  );
+}
+
 function withOverrides(settings: Settings, { seed, steps, seconds }: PlanSessionOptions): Settings {
   return {
     ...settings,
@@ -187,8 +147,9 @@ function withOverrides(settings: Settings, { seed, steps, seconds }: PlanSession
 }
 
 /** Makes the budgets of the searches of a session: the steps for each of them, and for all together the seconds. */
-function budgetsOf({ budget }: Settings, { clock, stopRequested }: PlanSessionOptions): () => Budget {
-  const { steps, seconds } = budget;
+function budgetsOf({ budget }: Settings, { clock, stopRequested, within }: PlanSessionOptions): () => Budget {
+  const { steps } = budget;
+  const seconds = within ?? budget.seconds;
   const begun = clock?.() ?? 0;
   return () => {
     const spent = clock === undefined ? 0 : clock() - begun;
@@ -202,27 +163,14 @@ function planGeometric(
   read: Inputs,
   options: PlanSessionOptions,
   start?: Plan,
+  isPart = false,
 ): PlanOutcome {
   const { settings } = read;
   const cell = read.cell!;
   const facts = options.facts?.under(settings) ?? factsOf(weldment, cell, settings, options.programs);
-  const mistakes = likelyMistakes(facts, read);
-  const inputs = { ...read, warnings: [...read.warnings, ...mistakes] };
-  const { warnings } = inputs;
-  const contradicted = [
-    ...contradictions(facts, inputs.weldmentDocument),
-    ...unjoinedWishes(
-      facts,
-      { weldment: inputs.weldmentDocument, settings: inputs.settingsDocument },
-      settings,
-    ),
-    ...cleanerIssues(facts.scene, settings, inputs.cellDocument!),
-  ];
-  if (contradicted.length > 0)
-    return {
-      kind: 'bad-input',
-      issues: unitsFirst(read.warnings, contradicted) ?? [...read.warnings, ...contradicted, ...mistakes],
-    };
+  const { warnings, issues } = isPart ? mistakesInPart(facts, read) : mistakesIn(facts, read);
+  if (issues.length > 0) return { kind: 'bad-input', issues };
+  const inputs = { ...read, warnings };
   const budget = budgetsOf(settings, options);
   const report = planWeldment(facts, {
     ...{ budget, onProgress: options.onProgress, firstOnly: options.firstOnly },
@@ -252,6 +200,33 @@ function planGeometric(
   const plans = reports.map((one) => (one === report ? own.plan : planOf(one)));
   return withTrade(own, { terms: options.trade, completed, plans }, inputs, options);
 }
+
+/** What speaks against the files: warnings, and where they contradict themselves every issue. */
+interface Mistakes {
+  readonly warnings: readonly Issue[];
+  readonly issues: readonly Issue[];
+}
+
+function mistakesIn(facts: Facts, read: Inputs): Mistakes {
+  const { weldmentDocument: weldment, settingsDocument: settings } = read;
+  const mistakes = likelyMistakes(facts, read);
+  const contradicted = [
+    ...contradictions(facts, weldment),
+    ...unjoinedWishes(facts, { weldment, settings }, read.settings),
+    ...cleanerIssues(facts.scene, read.settings, read.cellDocument!),
+  ];
+  const all = [...read.warnings, ...contradicted, ...mistakes];
+  return {
+    warnings: [...read.warnings, ...mistakes],
+    issues: contradicted.length === 0 ? [] : (unitsFirst(read.warnings, contradicted) ?? all),
+  };
+}
+
+/** The same of a sub-assembly, or of a weldment that has some as parts: what is no matter of how it is split was told of the whole. */
+const mistakesInPart = (facts: Facts, { weldmentDocument, warnings }: Inputs): Mistakes => ({
+  warnings,
+  issues: contradictions(facts, weldmentDocument),
+});
 
 /** Where nobody asked why there is no plan. */
 const UNASKED = { reasons: [], needed: 0, also: [], mayBeMore: true } as const;

@@ -7,6 +7,7 @@ import type { Issue } from '../model/issue.js';
 import type { Plan } from '../model/plan.js';
 import { findingsOf, inputFindings } from './check.js';
 import { readInputs, type Source, type Sources } from './inputs.js';
+import { mainInputs } from './sub-assemblies/main-inputs.js';
 import { issueOf } from './why-issues.js';
 import { OtherPlans, type OtherPlanOptions, type Unjudged } from './why-other.js';
 
@@ -60,7 +61,8 @@ export function whySession(
   const asked = questions.map((question) => ({ question, asked: askedOf(given, question) }));
   const untold = asked.flatMap((one) => issueOf(one.asked, plan.name));
   if (untold.length > 0 && untold.length === questions.length) return { kind: 'bad-input', issues: untold };
-  const others = new OtherPlans(given, { ...inputs, settings: given.settings }, options);
+  const main = mainInputs(given, inputs);
+  const others = new OtherPlans(given, { ...main, settings: given.settings }, options);
   const told = answerAll(others, asked, options);
   return 'kind' in told ? told : { kind: 'answered', plan: given, ...told, issues: untold };
 }

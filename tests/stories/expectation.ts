@@ -26,6 +26,20 @@ const planned = z
       .partialRecord(z.enum(['regrips', 'tool-changes', 'wishes']), count)
       .optional()
       .describe('value of a term, which must be proved: its bound is the same'),
+    'sub-assemblies': z
+      .record(name, z.array(name).min(2))
+      .optional()
+      .describe(
+        'exactly these are tacked apart first, each of these parts; empty: none, though some were looked for',
+      ),
+    together: z
+      .partialRecord(z.enum(['regrips', 'tool-changes']), count)
+      .optional()
+      .describe('value of a term over the plans of sub-assemblies and weldment'),
+    'in-one-piece': z
+      .partialRecord(z.enum(['regrips', 'tool-changes']), count)
+      .optional()
+      .describe('value of a term of the plan without sub-assemblies that was compared'),
     before: z
       .array(z.tuple([name, name]))
       .optional()
@@ -189,6 +203,7 @@ const impossible = z.strictObject({
   ...common,
   kind: z.literal('impossible'),
   scope: z.enum(['any', 'candidates']),
+  of: name.optional().describe('the sub-assembly that has no plan'),
   reasons: z.array(reason).min(1).describe('each is among the reasons, with these names among its subjects'),
   'no-other-reason': z.boolean().default(false),
   'would-help': z

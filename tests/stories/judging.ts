@@ -122,6 +122,7 @@ function impossibleDifferences(outcome: ImpossibleOutcome, expected: Impossible)
   const extra = expected['no-other-reason'] && reasons.length > expected.reasons.length;
   return [
     ...differ('scope', scope, expected.scope),
+    ...differ('of', outcome.of, expected.of),
     ...missingReasons(reasons, expected.reasons),
     ...expected.also.flatMap((wanted) =>
       also.some((set) => missingReasons(set.reasons, wanted).length === 0)
@@ -214,6 +215,7 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
       const found = plan.objective.find((one) => one.term === term);
       return differ(term, [found?.value, found?.bound], [value, value]);
     }),
+    ...wholeDifferences(plan, expected),
     ...(expected.before ?? []).flatMap(([first, second]) =>
       stageOf(first).number < stageOf(second).number ? [] : [`${second} joins before ${first}`],
     ),
@@ -286,6 +288,20 @@ function planDifferences(plan: GeometricPlan, expected: Planned): string[] {
     ...tackOrderDifferences(stageOf, expected),
     ...faultDifferences(plan, expected),
     ...(expected.handshakes ?? []).flatMap((part) => signalsAround(plan, stageOf(part))),
+  ];
+}
+
+function wholeDifferences({ subAssemblies = [], whole }: GeometricPlan, expected: Planned): string[] {
+  const groups = Object.fromEntries(subAssemblies.map(({ name, parts }) => [name, parts]));
+  const valuesOf = (totals: readonly { term: string; value: number }[] | undefined, terms: object) =>
+    Object.fromEntries(
+      Object.keys(terms).map((term) => [term, totals?.find((one) => one.term === term)?.value]),
+    );
+  const { together, 'in-one-piece': onePiece } = expected;
+  return [
+    ...(expected['sub-assemblies'] ? differ('sub-assemblies', groups, expected['sub-assemblies']) : []),
+    ...(together ? differ('together', valuesOf(whole?.objective, together), together) : []),
+    ...(onePiece ? differ('in one piece', valuesOf(whole?.inOnePiece?.objective, onePiece), onePiece) : []),
   ];
 }
 

@@ -57,6 +57,8 @@ export function drawnShape(shape: Shape): Drawn {
     case 'channel':
     case 'i-section':
       return section(shape.length, flanged(shape));
+    case 'group':
+      throw new RangeError('a group is written part by part');
     default:
       return { loops: [rectangle(shape.length, shape.width)], depth: shape.height, along: 'z' };
   }

@@ -1,5 +1,6 @@
 import { ABSTRACT_RULES } from '../../rules/check-abstract.js';
 import { RULES } from '../../rules/check.js';
+import { SUB_ASSEMBLY_RULES } from '../../rules/sub-assemblies/check-whole.js';
 import { INPUTS_TRUE } from '../../rules/inputs-true.js';
 import { CELL_ISSUES } from './cell-issues.js';
 import type { CodeTable } from './code-words.js';
@@ -25,10 +26,12 @@ export interface CodeArea {
 
 /** A finding is called by the id of its rule, and its words are those of the rule; of two rules of one id the first. */
 function findings(): CodeTable {
-  const rules = [...ABSTRACT_RULES, ...RULES, INPUTS_TRUE].map(({ id, forbids, why }) => {
-    const words = { title: forbids, meaning: sentence(why), remedy: FINDING_REMEDIES[id] ?? '' };
-    return [id, words] as const;
-  });
+  const rules = [...ABSTRACT_RULES, ...RULES, ...SUB_ASSEMBLY_RULES, INPUTS_TRUE].map(
+    ({ id, forbids, why }) => {
+      const words = { title: forbids, meaning: sentence(why), remedy: FINDING_REMEDIES[id] ?? '' };
+      return [id, words] as const;
+    },
+  );
   return Object.fromEntries(rules.toReversed());
 }
 

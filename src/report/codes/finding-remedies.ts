@@ -6,6 +6,10 @@ const ELSEWHERE = 'Choose another grip, rest or way for the part, or plan again.
 /** What to do about a finding, by the id of its rule. What the rule forbids and why, the rule itself says. */
 export const FINDING_REMEDIES: Readonly<Record<string, string>> = {
   'inputs-true': 'Give the files that the plan was made for, or plan again for those given.',
+  'sub-assemblies-true':
+    'State the sub-assemblies that the weldment file asks for, each with a plan for it, or plan again.',
+  'sub-assembly-lifts':
+    'Take the sub-assembly by another part of it, give it more or longer tacks, or leave a part out of it.',
   'each-part-once': 'Let every part of the weldment have one stage, numbered from 1.',
   'order-relations': 'Move the stage, or change `needs`, `blocking` or `first` and plan again.',
   'first-part-stands': 'Begin with a part that stands on the table, clamped and untacked.',
@@ -45,6 +49,7 @@ export const FINDING_REMEDIES: Readonly<Record<string, string>> = {
   'hand-over-last': 'Let the hand-over wait for every other robot.',
   'arms-clear': 'Lead the arm round by via points, or let it wait until the other is away.',
   'objective-true': STATED,
+  'whole-true': STATED,
   'proof-true': 'Claim as proved only leading terms whose bound is met.',
   'ways-exist': 'Use one of the ways that the file gives for the part.',
   'wishes-true':

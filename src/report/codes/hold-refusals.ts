@@ -5,6 +5,14 @@ const STRONGER =
 
 /** Why a part or the assembly does not stay where it is. Numbers are reserves: how often the load may come. */
 export const HOLD_REFUSALS: CodeTable = {
+  'sub-assembly-gives-way': {
+    title: 'does not carry itself by this grip',
+    measure: 'reserve',
+    meaning:
+      'A sub-assembly that hangs on the pads by one of its parts would give way under its weight or in an emergency stop: at its tacks, at the pads or at the arm.',
+    remedy:
+      'Give its joints more or larger tacks, let another gripper or face be used, or group other parts.',
+  },
   'first-part-falls': {
     title: 'does not stand as the first part',
     measure: 'reserve',

@@ -23,6 +23,12 @@ export const OTHER_ISSUES: CodeTable = {
     meaning: 'Something is asked for that only parts with shapes have, as distortion.',
     remedy: 'Ask for what such a weldment has, or give shapes.',
   },
+  'in-one-piece-only': {
+    title: 'for weldments in one piece only',
+    meaning:
+      'A trade, an order for the full welds or an earlier plan to start from is asked for, and the weldment file asks for sub-assemblies.',
+    remedy: 'Write `sub-assemblies: off`, or leave that out.',
+  },
   measurement: {
     title: 'measurement cannot be used',
     meaning: 'A row of the measurements names an unknown step, part or direction, or has no number.',

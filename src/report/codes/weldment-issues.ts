@@ -9,7 +9,8 @@ export const WELDMENT_ISSUES: CodeTable = {
   },
   'unknown-part': {
     title: 'part is not known',
-    meaning: 'A joint, contact, tolerance or order relation names a part that `parts` does not have.',
+    meaning:
+      'A joint, contact, tolerance, sub-assembly or order relation names a part that `parts` does not have.',
     remedy: 'Correct the name as proposed, or add the part.',
   },
   'unknown-material': {
@@ -46,6 +47,43 @@ export const WELDMENT_ISSUES: CodeTable = {
     title: 'set by hand and by robot',
     meaning: 'A part that a person sets gives a rest, grips or an approach, which only a robot uses.',
     remedy: 'Strike them, or strike `manual`.',
+  },
+  'sub-assembly-name-taken': {
+    title: 'name of a sub-assembly is taken',
+    meaning: 'A part or another sub-assembly has the same name, and stages could not be told apart.',
+    remedy: 'Give it a name of its own.',
+  },
+  'part-in-two-sub-assemblies': {
+    title: 'part in two sub-assemblies',
+    meaning: 'A part is named twice under `sub-assemblies`, and it is tacked once.',
+    remedy: 'Name each part once.',
+  },
+  'sub-assembly-of-all-parts': {
+    title: 'sub-assembly of all parts',
+    meaning: 'A sub-assembly has every part of the weldment, so that there is nothing it could be joined to.',
+    remedy: 'Leave one part out at least, or strike the sub-assembly.',
+  },
+  'manual-in-sub-assembly': {
+    title: 'part set by hand in a sub-assembly',
+    meaning: 'A sub-assembly names a part that a person sets, and robots tack sub-assemblies.',
+    remedy: 'Leave it out of the sub-assembly, or strike `manual`.',
+  },
+  'unlike-materials-in-sub-assembly': {
+    title: 'sub-assembly of unlike materials',
+    meaning:
+      'Magnets hold the materials of a sub-assembly unlike well, so that their pull on it could not be said.',
+    remedy: 'Group parts that magnets hold alike.',
+  },
+  'sub-assembly-not-joined': {
+    title: 'sub-assembly is not joined in itself',
+    meaning: 'The joints between the parts of a sub-assembly do not make one piece of them.',
+    remedy: 'Add the part between them, or leave out what is not joined.',
+  },
+  'sub-assembly-lies-nowhere': {
+    title: 'sub-assembly does not lie',
+    meaning:
+      'On every flat face the sub-assembly would tip over or roll away, and nothing is built on such a one.',
+    remedy: 'Group other parts.',
   },
   'parts-overlap': {
     title: 'parts overlap',

@@ -2,6 +2,7 @@ import { Budget, type BudgetLimits } from '../../base/budget.js';
 import type { Facts } from '../../facts/facts.js';
 import type { Plan } from '../../model/plan.js';
 import type { Change } from '../../model/tried-remedy.js';
+import type { AnyWeldment } from '../../model/weldment.js';
 import { wishesOf } from '../../model/wish.js';
 import { factsOf } from '../../planning/plan.js';
 import { readInputs, type Inputs, type Sources } from '../inputs.js';
@@ -29,7 +30,7 @@ export interface TryingGround {
 /** A changed input, and what is known of it. */
 interface Changed {
   readonly inputs: Inputs;
-  /** Undefined for a weldment without shapes. */
+  /** Of the weldment in one piece; undefined for one without shapes, and where sub-assemblies make others of it. */
   readonly facts: Facts | undefined;
 }
 
@@ -43,8 +44,9 @@ export class Attempts {
   try(change: Change): Tried {
     const changed = this.changed(change);
     if (!changed) return { open: false };
-    if (this.ground.sets.some((set) => this.stands(changed, set))) return { open: false };
-    this.standing.set(change, []);
+    if (!isApart(changed) && this.ground.sets.some((set) => this.stands(changed, set)))
+      return { open: false };
+    this.standing.set(change, isApart(changed) ? this.all : []);
     const { inputs, facts } = changed;
     const { options, limits } = this.ground;
     if (facts && ruledOutAtOnce(facts, () => new Budget(limits()))) return { open: false };
@@ -55,26 +57,39 @@ export class Attempts {
     return outcome.kind === 'planned' ? { plan: outcome.plan } : { open: outcome.kind === 'none-found' };
   }
 
-  /** Numbers of the sets that are proved to stand after a change; all where the files cannot be read then. */
+  /**
+   * Numbers of the sets that are proved to stand after a change; all where the files cannot be read then, or where parts are
+   * tacked apart: nothing is proved of that without planning.
+   */
   stillStanding(change: Change): readonly number[] {
     const known = this.standing.get(change);
     if (known) return known;
     const changed = this.changed(change);
     const { sets } = this.ground;
-    const found = sets.flatMap((set, i) => (!changed || this.stands(changed, set) ? [i] : []));
+    const found = sets.flatMap((set, i) =>
+      !changed || isApart(changed) || this.stands(changed, set) ? [i] : [],
+    );
     this.standing.set(change, found);
     return found;
+  }
+
+  private get all(): readonly number[] {
+    return this.ground.sets.map((_, i) => i);
   }
 
   private changed({ edits }: Change): Changed | undefined {
     const { sources, documents, options, limits } = this.ground;
     const { inputs: read } = readInputs(editedSources(sources, documents, edits));
     if (!read) return undefined;
-    const { weldment, cell } = read;
+    const { cell } = read;
+    const weldment = inOnePiece(read.weldment);
     const seed = options.seed ?? read.settings.seed;
-    const inputs = { ...read, settings: { ...read.settings, seed, budget: { steps: limits().steps } } };
+    const budget = { steps: limits().steps };
+    const inputs = { ...read, weldment, settings: { ...read.settings, seed, budget } };
     const facts =
-      weldment.kind === 'geometric' ? factsOf(weldment, cell!, inputs.settings, options.programs) : undefined;
+      weldment.kind === 'geometric' && !hasGroups(weldment)
+        ? factsOf(weldment, cell!, inputs.settings, options.programs)
+        : undefined;
     return { inputs, facts };
   }
 
@@ -83,3 +98,15 @@ export class Attempts {
     return weldment.kind === 'abstract' && stillStandsAbstractly(weldment, wishesOf(weldment, settings), set);
   }
 }
+
+/** Whether a weldment has sub-assemblies that are named. */
+export const hasGroups = (weldment: AnyWeldment): boolean =>
+  weldment.kind === 'geometric' && Array.isArray(weldment.subAssemblies);
+
+const isApart = ({ inputs }: Changed): boolean => hasGroups(inputs.weldment);
+
+/** Sub-assemblies that the planner was to look for were looked for before: a change is tried without them. */
+const inOnePiece = (weldment: AnyWeldment): AnyWeldment =>
+  weldment.kind === 'geometric' && weldment.subAssemblies === 'auto'
+    ? { ...weldment, subAssemblies: 'off' }
+    : weldment;

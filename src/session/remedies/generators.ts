@@ -28,6 +28,7 @@ import { strongerGripper } from './tooling/stronger-gripper.js';
 import { turningTable } from './tooling/turntable.js';
 import { twoSidedStand } from './tooling/two-sided-stand.js';
 import { vacuumGripper } from './tooling/vacuum-gripper.js';
+import { tackedApart } from './sub-assembly.js';
 import type { AbstractTrouble, Trouble } from './trouble.js';
 
 type Make = (trouble: Trouble) => readonly Ladder[];
@@ -40,6 +41,7 @@ const OF_ORDER: readonly MakeAny[] = [...[wishesSoftened, firstDropped, relation
 const GENERATORS: Readonly<Record<CostClass, readonly Make[]>> = {
   plan: [gripsFreed, restFace, finerSites, closerTacks, longerTacks, gripDensity],
   order: OF_ORDER,
+  'sub-assembly': [tackedApart],
   position: [moves],
   tooling: [
     ...[strongerArm, strongerGripper, largerPads, smallerPads, longerGripper, vacuumGripper],

@@ -2,7 +2,7 @@ import type { BudgetLimits } from '../../base/budget.js';
 import { readDocument } from '../../io/document.js';
 import { readInputs, type Inputs, type Sources } from '../inputs.js';
 import { planSession, type PlanOutcome, type PlanSessionOptions } from '../plan.js';
-import { Attempts } from './attempt.js';
+import { Attempts, hasGroups } from './attempt.js';
 import type { Documents } from './edited.js';
 import { laddersOf } from './generators.js';
 import { COST_CLASSES, type RemedySearch } from '../../model/tried-remedy.js';
@@ -48,7 +48,8 @@ export function planOrRemedies(
   const outcome = planSession(sources, options);
   if (outcome.kind !== 'impossible') return outcome;
   const { inputs } = readInputs(sources);
-  if (!inputs) return outcome;
+  // The reasons of a weldment with given sub-assemblies are about other parts than its file has.
+  if (!inputs || hasGroups(inputs.weldment)) return outcome;
   const { seconds } = { seconds: options.seconds ?? inputs.settings.budget.seconds };
   const left = (): number =>
     seconds === undefined || options.clock === undefined ? Infinity : seconds - (options.clock() - begun);

@@ -6,6 +6,7 @@ import {
   type RemedySearch,
   type TriedRemedy,
 } from '../../model/tried-remedy.js';
+import type { Plan } from '../../model/plan.js';
 import type { Tried } from './attempt.js';
 import type { Ladder } from './ladder.js';
 import { PAIR, type Single } from './pairs.js';
@@ -50,6 +51,10 @@ function byObjective({ objective: p }: TriedRemedy, { objective: q }: TriedRemed
   const differences = terms.map((term) => valueIn(p, term) - valueIn(q, term));
   return differences.find((difference) => difference !== 0) ?? 0;
 }
+
+/** What a plan costs with all that it has of sub-assemblies. */
+const totalsOf = (plan: Plan): TriedRemedy['objective'] =>
+  plan.kind === 'geometric' && plan.whole ? plan.whole.objective : plan.objective;
 
 class Search {
   private readonly remedies: TriedRemedy[] = [];
@@ -141,7 +146,7 @@ class Search {
     }
     const openBelow = [...undecided].filter((one) => one < rung).length;
     if (this.remedies.length === 0) this.end = Math.min(this.end, this.tries + this.third);
-    const objective = plan.objective.map(({ term, value }) => ({ term, value }));
+    const objective = totalsOf(plan).map(({ term, value }) => ({ term, value }));
     this.remedies.push({ kind, cost, ...change, objective, ...(openBelow > 0 && { openBelow }) });
   }
 

@@ -8,6 +8,7 @@ import { reservesSection } from './reserves-section.js';
 import { smallPrint } from './small-print.js';
 import { stageSheets } from './stage-sheets.js';
 import { stageView } from './stage-view.js';
+import { subAssembliesSection } from './sub-assemblies-section.js';
 import { timelineSection } from './timeline-section.js';
 import { tradeSection } from './trade-section.js';
 import { whatIsProved } from './what-is-proved.js';
@@ -24,6 +25,7 @@ export function sectionsOf(context: PageContext): readonly ShownSection[] {
   const all: readonly (SectionParts & { readonly inside: string })[] = [
     { id: 'first', title: 'Read this first', inside: firstThings(context) },
     { id: 'proved', title: 'What this plan is worth', inside: whatIsProved(context) },
+    { id: 'sub-assemblies', title: 'Sub-assemblies', inside: shaped(subAssembliesSection) },
     { id: 'stages', title: 'Stage by stage', inside: shaped(stageView) },
     { id: 'timeline', title: 'Timeline', inside: shaped(timelineSection) },
     { id: 'graph', title: 'Contact graph', inside: graphSection(context) },

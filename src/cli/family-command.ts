@@ -122,9 +122,9 @@ function finished(
   if (issue !== undefined) return refused([issue], flags);
   process.stdout.write(flags.json === true ? canonicalText(planned.result) : familyText(planned.result));
   if (out !== undefined && flags.json !== true) {
-    const before = counts.taken === 0 ? '' : `; ${amount(counts.taken)} of them there before`;
+    const before = counts.taken === 0 ? '' : `, ${amount(counts.taken)} of them there before`;
     process.stdout.write(
-      `Written: ${out} (${counted(files.length, 'file')} of ${counted(counts.done, 'plan')}${before})\n`,
+      `Written: ${out} (${counted(files.length, 'file')}; ${counted(counts.done, 'plan')} asked for${before})\n`,
     );
   }
   return codeOf(planned.result);

@@ -4,7 +4,10 @@ import { safeStems } from '../family/safe-stems.js';
 import { canonicalText } from '../io/canonical.js';
 import type { Family } from '../model/family.js';
 import type { FamilyResult } from '../model/family-result.js';
+import { familyPage } from '../report/family/family-page.js';
+import { familyTables } from '../report/family/family-tables.js';
 import type { WantedFile } from './files.js';
+import { familyStyle } from './page-assets.js';
 
 /** Folder of weldments and plans below that of the result. */
 export const VARIANTS = 'variants';
@@ -30,6 +33,8 @@ export function filesOfFamily(
   const at = (file: string): string => join(out, ...file.split('/'));
   return [
     { file: at('family.json'), text: canonicalText(result) },
+    { file: at('family.html'), text: familyPage(result, familyStyle()) },
+    ...familyTables(result).map(({ file, text }) => ({ file: at(file), text })),
     ...result.variants.flatMap((variant) => {
       const text = weldmentText(family, variant);
       const { weldmentFile } = variant;

@@ -14,8 +14,7 @@ import { fail, ok, type Result } from '../base/result.js';
 import type { Issue } from '../model/issue.js';
 import type { Source } from '../session/inputs.js';
 
-/** The issue of a file that cannot be read or written. */
-export const unreadable = (file: string, problem: string, remedy: string): Issue => ({
+const unreadable = (file: string, problem: string, remedy: string): Issue => ({
   code: 'file',
   severity: 'error',
   file,

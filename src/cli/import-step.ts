@@ -6,13 +6,12 @@ import { cleanName } from '../io/step/part-names.js';
 import { looksLikeStep } from '../io/step/step-parts.js';
 import { nameSchema } from '../model/scalars.js';
 import type { Issue } from '../model/issue.js';
-import { issuesText } from '../report/findings-text.js';
 import { plain } from '../report/plain.js';
-import { importedStep, type StepImport } from '../session/imported-step.js';
+import { importedStep, type StepSource } from '../session/imported-step.js';
 import { EXIT, type ExitCode } from './exit-codes.js';
-import { isDevice, sameFile, unreadable, unwritable, writeWhole } from './files.js';
+import { unreadableFile } from './files.js';
 import type { ImportFlags } from './import-flags.js';
-import { alreadyThere, isThere } from './new-files.js';
+import { putDraft, refuseImport, unwritableDraft } from './put-draft.js';
 import { readStepSolids, STEP_LIBRARY, type StepFailure } from './step-library.js';
 
 /** `tackwright import` of a STEP file: a weldment file to be looked through, and on stderr what to look at. */
@@ -23,16 +22,13 @@ export async function importStep(file: string, flags: ImportFlags): Promise<Exit
     process.stderr.write(`${wrong}\n`);
     return EXIT.usage;
   }
-  const closed = flags.out === undefined ? undefined : closedFor(flags.out, file, flags.force === true);
-  const source = closed ? fail([closed]) : await readStep(file);
-  if (!source.ok) {
-    process.stderr.write(issuesText(source.error));
-    return EXIT.badInput;
-  }
+  const closed = unwritableDraft([file], flags);
+  if (closed.length > 0) return refuseImport(closed);
+  const source = await readStep(file);
+  if (!source.ok) return refuseImport([source.error]);
   const target = { name, file: flags.out ?? `${name}.weldment.yaml` };
-  const made = importedStep({ ...source.value, file: basename(file) }, target, await loadLinearPrograms());
-  process.stderr.write(issuesText(made.issues.map((issue) => ({ ...issue, file }))));
-  return made.text === undefined ? refused(made) : put(made, made.text, flags);
+  const outcome = importedStep(source.value, target, await loadLinearPrograms());
+  return outcome.kind === 'drafted' ? putDraft(outcome, flags) : refuseImport(outcome.issues);
 }
 
 /** What stands against a request, as one line. */
@@ -44,36 +40,21 @@ function fault(name: string, { joints }: ImportFlags): string | undefined {
     : `"${plain(name)}" cannot be the name of a weldment: give 1 to 80 printable characters`;
 }
 
-/** The issue that keeps a weldment file from being written to this place. */
-function closedFor(out: string, file: string, force: boolean): Issue | undefined {
-  if (sameFile(out, file)) return unreadable(out, 'this is the STEP file itself', 'give another name');
-  const there = isThere(out) && !isDevice(out) && !force;
-  return (
-    unwritable(out) ??
-    (there ? alreadyThere(out, 'give another name, or replace it with --force') : undefined)
-  );
-}
-
-async function readStep(
-  file: string,
-): Promise<Result<Pick<Parameters<typeof importedStep>[0], 'text' | 'raw'>, readonly Issue[]>> {
+async function readStep(file: string): Promise<Result<StepSource, Issue>> {
   const content = bytesOf(file);
-  if (!content.ok) return fail([content.error]);
+  if (!content.ok) return content;
   const text = textOf(content.value);
-  if (!looksLikeStep(text)) return fail([notStep(file)]);
+  if (!looksLikeStep(text)) return fail(notStep(file));
   const raw = await readStepSolids(content.value);
-  if (!raw.ok) return fail([failureIssue(file, raw.error)]);
-  return raw.value.meshes.length > 0 ? ok({ text, raw: raw.value }) : fail([noSolids(file)]);
+  if (!raw.ok) return fail(failureIssue(file, raw.error));
+  return raw.value.meshes.length > 0 ? ok({ text, raw: raw.value, file }) : fail(noSolids(file));
 }
 
 function bytesOf(file: string): Result<Uint8Array, Issue> {
   try {
     return ok(readFileSync(file));
   } catch (error) {
-    const code = (error as { code?: string }).code ?? 'unknown';
-    if (code === 'ENOENT') return fail(unreadable(file, 'there is no such file', 'check the path'));
-    if (code === 'EISDIR') return fail(unreadable(file, 'this is a folder', 'name a file in it'));
-    return fail(unreadable(file, `the file cannot be read (${code})`, 'check its permissions'));
+    return fail(unreadableFile(file, error));
   }
 }
 
@@ -119,28 +100,4 @@ function failureIssue(file: string, failure: StepFailure): Issue {
       ? 'export fewer solids at a time, or export anew'
       : 'export the solids anew as STEP AP203 or AP214',
   };
-}
-
-function refused({ toMend }: StepImport): ExitCode {
-  process.stderr.write(issuesText(toMend));
-  process.stderr.write('Nothing written.\n');
-  return EXIT.badInput;
-}
-
-/** Writes or prints the weldment file; what is to be mended in it stops nothing, since it is there to be looked through. */
-function put({ parts, joints, toMend }: StepImport, text: string, { out }: ImportFlags): ExitCode {
-  if (out === undefined) process.stdout.write(text);
-  else {
-    const written = writeWhole(out, text);
-    if (!written.ok) {
-      process.stderr.write(issuesText([written.error]));
-      return EXIT.badInput;
-    }
-    process.stdout.write(`Written: ${out}\n`);
-  }
-  process.stderr.write(
-    `${parts} ${parts === 1 ? 'part' : 'parts'}, ${joints} proposed ${joints === 1 ? 'joint' : 'joints'}\n`,
-  );
-  if (toMend.length > 0) process.stderr.write(`To be mended before planning:\n${issuesText(toMend)}`);
-  return EXIT.done;
 }

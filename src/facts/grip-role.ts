@@ -9,7 +9,7 @@ import type { Refusal } from '../model/verdict.js';
 import type { GivenGrip, Part } from '../model/weldment.js';
 import { isGrip } from '../rules/wish-kept.js';
 import { behindCentre, padRoom, type Position } from './grip-places.js';
-import { centred, jawRoom } from './jaw-places.js';
+import { centred, jawRoom, jawShare } from './jaw-places.js';
 
 /** Places nearer to each other than this along either axis, mm, are the same: positions of grips are compared so. */
 const SAME = 0.05;
@@ -68,7 +68,7 @@ function padShares(part: Part, { face, position, turn, group }: PlanGrip, grippe
 
 function jawShares(part: Part, { face, position, turn }: PlanGrip, jaw: Gripper & { kind: 'jaw' }): Position {
   const { alongU, room } = jawRoom(part.shape, face, radians(turn), jaw);
-  return alongU ? [shareIn(position[0], room), 0] : [0, shareIn(position[1], room)];
+  return alongU ? [jawShare(position[0], room), 0] : [0, jawShare(position[1], room)];
 }
 
 /** Which face, turned how, by which pads. */

@@ -25,6 +25,13 @@ function offsets(room: number): readonly number[] {
   return Array.from({ length: 2 * STEPS + 1 }, (_, i) => Math.round(((i - STEPS) * room) / STEPS) + 0);
 }
 
+/** The share of the room that an offset stands for: of one at which a jaw is tried without its rounding to millimetres. */
+export function jawShare(offset: number, room: number): number {
+  if (room === 0) return 0;
+  const step = offsets(room).indexOf(Math.round(offset));
+  return step < 0 ? offset / room : (step - STEPS) / STEPS;
+}
+
 /** Along which axis of a face a jaw is moved, and how far whole millimetres let its pads go to either side; 0: not at all. */
 export function jawRoom(
   shape: Shape,

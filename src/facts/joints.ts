@@ -1,8 +1,8 @@
 import { snap } from '../base/order.js';
 import { place } from '../geometry/pose.js';
-import { along, dot, negate, subtract, unit } from '../geometry/vector.js';
+import { dot, negate, subtract, unit } from '../geometry/vector.js';
 import { leastFilletLeg } from '../mechanics/tack-rules.js';
-import { asMember, memberContacts, thicknessAt } from '../model/group.js';
+import { asMember, memberContacts, thicknessAlong } from '../model/group.js';
 import type { Contact, PlacedPart, Scene } from '../model/scene.js';
 import type { MemberPair } from '../model/shape.js';
 import type { JointType, JointWish } from '../model/weldment.js';
@@ -127,8 +127,8 @@ export const seamThicknesses = (
   { a, b }: Pick<Joint, 'a' | 'b'>,
   { from, to }: Seam,
 ): readonly [number, number] => {
-  const middle = place(cell.weldmentPose, along(from, subtract(to, from), 0.5));
-  return [thicknessAt(parts[a]!, middle), thicknessAt(parts[b]!, middle)];
+  const [start, end] = [place(cell.weldmentPose, from), place(cell.weldmentPose, to)];
+  return [thicknessAlong(parts[a]!, start, end), thicknessAlong(parts[b]!, start, end)];
 };
 
 /** Type of a joint by its contact: flush seams make a corner; broad face on broad face a lap; else a fillet. */

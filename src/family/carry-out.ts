@@ -2,7 +2,8 @@ import type { LinearPrograms } from '../algorithms/linear-program.js';
 import type { Limit } from '../model/family-result.js';
 import { readInputs, type Inputs, type Source } from '../session/inputs.js';
 import { follow, planVariant, type VariantOptions } from './follow.js';
-import { limitOfIssue } from './limits.js';
+import { KnownFacts } from './known-facts.js';
+import { limitsOfText } from './limits.js';
 import { patternOf, type Built } from './pattern.js';
 import type { FamilyTask, FamilyTaskResult } from './task.js';
 
@@ -15,22 +16,21 @@ export interface CarryOutOptions extends Pick<VariantOptions, 'clock' | 'stopReq
   readonly programs: LinearPrograms;
   /** Instead of what the settings say. */
   readonly overrides?: Pick<VariantOptions, 'seed' | 'steps' | 'seconds'> | undefined;
+  /** Of whoever carries out several tasks one after the other: what it keeps of a variant for the next plan of it. */
+  readonly known?: KnownFacts | undefined;
 }
 
 /** Plans one variant of a family, by itself or by a pattern; an Error where our own plan breaks a rule, which is a defect. */
 export function carryOut(task: FamilyTask, options: CarryOutOptions): FamilyTaskResult {
   const { variant } = task;
-  const { cell, settings, programs, overrides, clock, stopRequested } = options;
+  const { cell, settings, programs, overrides, clock, stopRequested, known = new KnownFacts() } = options;
   const weldment = { text: variant.text, name: `${options.file ?? 'family'} [${variant.name}]` };
   const { inputs, issues } = readInputs({ weldment, cell, settings });
-  if (!inputs)
-    return {
-      kind: 'bad-input',
-      reasons: issues.filter(({ severity }) => severity === 'error').map(limitOfIssue),
-    };
+  if (!inputs) return { kind: 'bad-input', reasons: limitsOfText(issues) };
   const built = builtOf(inputs);
   if (!built) return { kind: 'bad-input', reasons: [WITHOUT_SHAPES] };
-  const planning = { programs, clock, stopRequested, ...overrides };
+  const facts = known.of(variant.text, inputs, built, programs);
+  const planning = { programs, clock, stopRequested, ...overrides, facts };
   const outcome =
     task.kind === 'own'
       ? planVariant(inputs, built, planning)

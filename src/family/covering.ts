@@ -54,6 +54,7 @@ export function coverFamily(
       proof: {
         outcome: found.by === 'budget' ? 'found' : 'least',
         ...{ patterns: sets.length, variants: elements.length, bound: found.bound },
+        open: openFields(crossing, elements),
         by: found.by === 'apart' ? 'variants-apart' : found.by,
         apart: listed((element) => found.apart.includes(element)),
         ...{ examined: found.steps, costProved: found.costProved },
@@ -61,6 +62,12 @@ export function coverFamily(
     },
   };
 }
+
+/** How often a pattern counts as not building a variant only because no such plan was found. */
+const openFields = (crossing: Crossing, elements: readonly Member[]): number =>
+  elements
+    .flatMap((member) => crossing.patterns.map((pattern) => crossing.field(member, pattern)))
+    .filter((field) => 'open' in field && field.open).length;
 
 /** The variants that a pattern builds, each at what it costs beyond its own plan. */
 function asSet(

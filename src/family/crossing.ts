@@ -8,8 +8,12 @@ import { wayKey } from './pattern.js';
 import type { FamilyTaskResult } from './task.js';
 import type { TaskRun } from './task-run.js';
 
-/** A variant built by a pattern: its plan, or why there is none. */
-export type Field = { readonly plan: GeometricPlan } | { readonly reasons: readonly Limit[] };
+/** A variant built by a pattern: its plan, or why there is none; `open`: none was found, which is no proof that there is none. */
+export type Field =
+  { readonly plan: GeometricPlan } | { readonly reasons: readonly Limit[]; readonly open: boolean };
+
+/** What proves that no plan by a pattern exists, within the scope of plans. */
+const RULED_OUT: readonly FamilyTaskResult['kind'][] = ['impossible', 'bad-input'];
 
 /** Every member by its own plan, and by every pattern that one of these plans has. */
 export interface Crossing {
@@ -73,7 +77,9 @@ class Crossed {
     const field = (member: Member, pattern: BuildPattern): Field => {
       const way = member.variant && this.followed.get(member.variant)?.get(wayKey(pattern));
       const result = way ?? own(member);
-      return result.kind === 'planned' ? { plan: result.plan } : { reasons: result.reasons };
+      return result.kind === 'planned'
+        ? { plan: result.plan }
+        : { reasons: result.reasons, open: !RULED_OUT.includes(result.kind) };
     };
     const patterns = distinctPatterns(members.map((member) => ({ member, own: own(member) })));
     const results = members.flatMap((member) => [

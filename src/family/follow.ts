@@ -1,8 +1,11 @@
+import type { Facts } from '../facts/facts.js';
+import { seenGrip } from '../facts/seen-grip.js';
 import type { BuildPattern } from '../model/build-pattern.js';
 import type { Limit } from '../model/family-result.js';
 import type { GeometricPlan } from '../model/plan.js';
-import { wishesOf } from '../model/wish.js';
+import { wishesOf, type Wish } from '../model/wish.js';
 import { findingsText } from '../report/findings-text.js';
+import { isGrip } from '../rules/wish-kept.js';
 import type { Inputs } from '../session/inputs.js';
 import { planInputs, type PlanOutcome, type PlanSessionOptions } from '../session/plan.js';
 import { limitOf, limitsOf } from './limits.js';
@@ -14,8 +17,11 @@ import type { FamilyTaskResult } from './task.js';
 /** What planning a variant, by itself or by a pattern, takes beside its files. */
 export type VariantOptions = Pick<
   PlanSessionOptions,
-  'programs' | 'seed' | 'steps' | 'seconds' | 'clock' | 'stopRequested' | 'facts'
->;
+  'programs' | 'seed' | 'steps' | 'seconds' | 'clock' | 'stopRequested'
+> & {
+  /** Of the variant by its own settings. */
+  readonly facts: Facts;
+};
 
 /** What became of a variant: its plan, or why there is none. */
 export type VariantOutcome =
@@ -41,10 +47,23 @@ export function follow(
   const own = wishesOf(inputs.weldment, inputs.settings).length;
   const wishes = [...(inputs.settings.wishes ?? []), ...asked.value];
   const wishing = { ...inputs, settings: { ...inputs.settings, wishes } };
-  const outcome = outcomeOf(planInputs(wishing, options), built, own);
+  const facts = haveGrips(options.facts, asked.value) ? options.facts : undefined;
+  const outcome = outcomeOf(planInputs(wishing, { ...options, facts }), built, own);
   if (outcome.kind !== 'planned') return outcome;
   const other = otherThan(outcome.plan, pattern, built);
   return other ? { kind: 'other-pattern', reasons: [other] } : outcome;
+}
+
+/**
+ * Whether the grips that are wished for are among those that are considered anyhow; then the wishes add nothing to the facts
+ * of the variant, which serve its own plan and every pattern.
+ */
+function haveGrips(facts: Facts, wishes: readonly Wish[]): boolean {
+  return wishes.every((wish) => {
+    if (!('grip' in wish)) return true;
+    const part = facts.scene.index.get(wish.grip)!;
+    return facts.usableGrips(part).some((grip) => isGrip(wish, seenGrip(grip)));
+  });
 }
 
 function outcomeOf(outcome: PlanOutcome, { weldment }: Built, own?: number): VariantOutcome {

@@ -16,7 +16,7 @@ const MOST = 5;
 export function limitsOf(outcome: Unplanned, own = Infinity): readonly Limit[] {
   switch (outcome.kind) {
     case 'bad-input':
-      return outcome.issues.filter(({ severity }) => severity === 'error').map(limitOfIssue);
+      return limitsOfText(outcome.issues);
     case 'impossible':
       return outcome.reasons.map((reason) => limitOf(reason, own));
     case 'none-found': {
@@ -32,6 +32,10 @@ export const limitOfIssue = (issue: Issue): Limit => ({
   ...{ code: issue.code, subjects: issue.path === '' ? [] : [issue.path] },
   text: issueLine(issue),
 });
+
+/** Errors about the text that a variant was made into: its lines are those of no file that anybody wrote. */
+export const limitsOfText = (issues: readonly Issue[]): readonly Limit[] =>
+  issues.filter(({ severity }) => severity === 'error').map((issue) => limitOfIssue({ ...issue, line: 0 }));
 
 const outOfBudget = (states: number): Limit => ({
   ...{ code: 'budget-ended', subjects: [], value: states },

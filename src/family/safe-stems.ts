@@ -2,11 +2,14 @@ import { digest } from '../io/digest.js';
 
 /** Names that some file systems keep for devices. */
 const DEVICES = /^(?:con|prn|aux|nul|com\d|lpt\d)$/i;
+/** Names that look as if they had digits of a digest: another name may be given just these. */
+const DIGESTED = /-[0-9a-f]{8}$/i;
 const LONGEST = 48;
 
 /**
  * What files about things with these names may be called, by name: the name itself where it is made of letters, digits, `-` and `_`
- * only, else what is left of it with eight digits of its digest, which a name also gets that differs from another one by case only.
+ * only, else what is left of it with eight digits of its digest, which a name also gets that differs from another one by case only
+ * or that ends like one with these digits.
  * So no name leads to a path, two never lead to one file, and the order of the names does not matter.
  */
 export function safeStems(names: readonly string[]): ReadonlyMap<string, string> {
@@ -23,7 +26,10 @@ export function safeStems(names: readonly string[]): ReadonlyMap<string, string>
 const folded = (name: string): string => name.toLowerCase();
 
 const isPlain = (name: string): boolean =>
-  /^[A-Za-z0-9_][A-Za-z0-9_-]*$/.test(name) && name.length <= LONGEST && !DEVICES.test(name);
+  /^[A-Za-z0-9_][A-Za-z0-9_-]*$/.test(name) &&
+  name.length <= LONGEST &&
+  !DEVICES.test(name) &&
+  !DIGESTED.test(name);
 
 function reduced(name: string): string {
   const kept = name.replace(/[^A-Za-z0-9_]+/g, '-').slice(0, LONGEST);

@@ -7,6 +7,7 @@ import type { Issue } from '../model/issue.js';
 import { DEFAULT_SETTINGS, type Settings } from '../model/settings.js';
 import type { Source } from '../session/inputs.js';
 import { carryOut, type CarryOutOptions } from './carry-out.js';
+import { KnownFacts } from './known-facts.js';
 import type { FamilyInputs } from './result.js';
 import { planFamily, type FamilyOptions, type FamilyOutcome } from './run.js';
 import type { RunTask } from './task.js';
@@ -96,7 +97,8 @@ export async function familySession(
   const { inputs, shared, issues } = readFamilySources(sources, steps);
   if (inputs === undefined || shared === undefined) return { kind: 'bad-input', issues };
   const { stopRequested } = rest;
+  const known = new KnownFacts();
   const run: RunTask = (task) =>
-    Promise.resolve().then(() => carryOut(task, { ...shared, programs, clock, stopRequested }));
+    Promise.resolve().then(() => carryOut(task, { ...shared, programs, known, clock, stopRequested }));
   return planReadFamily(inputs, run, rest);
 }

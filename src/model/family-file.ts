@@ -30,7 +30,7 @@ export const MOST_COPIES = 60;
 export const MOST_VARIANTS = 500;
 
 /** Most parameters, and most numbers derived from them; each may need all before it. */
-const MOST_NAMES = 100;
+export const MOST_NAMES = 100;
 
 const few = <T extends object>(record: T): boolean => Object.keys(record).length <= MOST_NAMES;
 const TOO_MANY = `has more than ${MOST_NAMES} names`;

@@ -105,9 +105,16 @@ export const coveringSchema = z.strictObject({
     .array(nameSchema)
     .describe('variants of the table that no candidate fits; the matrix has the reasons'),
   proof: z.strictObject({
-    outcome: z.enum(['least', 'found']).describe('least: no fewer of these patterns cover the same variants'),
+    outcome: z
+      .enum(['least', 'found'])
+      .describe(
+        'least: no fewer of these patterns cover the same variants, as far as the matrix says what fits',
+      ),
     patterns: count.describe('candidates, each the pattern of some own plan'),
     variants: count.describe('of the table, those that no candidate fits among them'),
+    open: count.describe(
+      'how often a pattern counts as not fitting a variant of the table only because no such plan was found: the search ended, or its best plan was built otherwise. With such a plan fewer patterns might do',
+    ),
     bound: count.describe('no fewer patterns than this can cover what any of them covers'),
     by: z
       .enum(['variants-apart', 'exhausted', 'budget'])
@@ -116,7 +123,11 @@ export const coveringSchema = z.strictObject({
       ),
     apart: z.array(nameSchema),
     examined: count.describe('choices that were looked at'),
-    costProved: z.boolean().describe('whether no other choice of as few patterns costs less in all'),
+    costProved: z
+      .boolean()
+      .describe(
+        'whether no other choice of as few patterns costs less in all; of a variant without an own plan the whole cost counts there, which `extra` leaves out',
+      ),
   }),
 });
 
@@ -148,7 +159,7 @@ export const envelopeSchema = z
         works: valuesSchema,
         fails: valuesSchema.describe('at most one step of the resolution from `works` in each parameter'),
         alone: outcomeSchema.describe(
-          'what comes of the variant at `fails` when it is planned by itself; planned: another pattern builds it',
+          'what comes of the variant at `fails` when it is planned by itself; planned: there is a plan of it, by another pattern unless the reasons say that the search by this one ended',
         ),
         reasons: z
           .array(limitSchema)

@@ -3,13 +3,13 @@ import { memberFace } from '../geometry/compound.js';
 import { pointSolidDistance } from '../geometry/distance.js';
 import { compose } from '../geometry/pose.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
-import type { Vec3 } from '../geometry/vector.js';
+import { along, subtract, type Vec3 } from '../geometry/vector.js';
 import { memberOfFace } from './member-faces.js';
 import { partThickness, shapeSolid } from './part-geometry.js';
 import type { Contact, PlacedPart, Scene } from './scene.js';
 import type { GroupMember, MemberPair, Shape } from './shape.js';
 
-/** Points nearer to two members by no more than this, mm, are as near to both. */
+/** Points nearer to one member than to another by no more than this, mm, are as near to both. */
 const AS_NEAR = 1e-3;
 
 const membersOf = (shape: Shape): readonly GroupMember[] => (shape.kind === 'group' ? shape.members : []);
@@ -40,18 +40,35 @@ export function asMember(placed: PlacedPart, member: string | undefined): Placed
   return { ...placed, solid: memberSolids(placed).get(own.id)!, thickness: partThickness(own.shape) };
 }
 
+/** Shares of a run at which it is seen which member it lies on: one that only crosses it is off most of them. */
+const SHARES = [0, 0.25, 0.5, 0.75, 1] as const;
+
+/** Thickness of a part where a run from one point to another is welded to it, mm: of a group that of the member along it. */
+export const thicknessAlong = (placed: PlacedPart, from: Vec3, to: Vec3): number =>
+  placed.part.shape.kind !== 'group'
+    ? placed.thickness
+    : thicknessAt(placed, ...SHARES.map((share) => along(from, subtract(to, from), share)));
+
+/** The same under a tack: `at` is its middle. */
+export function thicknessUnder(
+  placed: PlacedPart,
+  { at, along: way, length }: { readonly at: Vec3; readonly along: Vec3; readonly length: number },
+): number {
+  return thicknessAlong(placed, along(at, way, -length / 2), along(at, way, length / 2));
+}
+
 /**
- * Thickness of a part where something is welded to it, mm: of a group that of the member nearest to the point (cell
- * frame), the thinner of two that are as near.
+ * Thickness of a part at points of the cell, mm: of a group that of the member to which the farthest of them is nearest,
+ * the thinner of two that are as near.
  */
-export function thicknessAt(placed: PlacedPart, at: Vec3): number {
+export function thicknessAt(placed: PlacedPart, ...points: readonly Vec3[]): number {
   const members = membersOf(placed.part.shape);
   if (members.length === 0) return placed.thickness;
   const solids = memberSolids(placed);
   const ranked = members
     .map(({ id, shape }) => ({
       thickness: partThickness(shape),
-      far: snap(pointSolidDistance(at, solids.get(id)!), AS_NEAR),
+      far: snap(Math.max(...points.map((at) => pointSolidDistance(at, solids.get(id)!))), AS_NEAR),
     }))
     .sort((p, q) => p.far - q.far || p.thickness - q.thickness);
   return ranked[0]!.thickness;

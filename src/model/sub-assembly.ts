@@ -13,7 +13,7 @@ const subAssemblySchema = z.strictObject({
   rest: restSchema
     .optional()
     .describe(
-      'the face on which it is built and then lies at the infeed, as `<part>/<face>`; `toes-1`, `toes-2` where it stands on several faces or edges at once; default: its lowest stable rest',
+      'the face on which it is built and then lies at the infeed, as `<part>/<face>`; `toes-1`, `toes-2` where it stands on several faces or edges at once; default: the lowest stable one on which a part of it stands flat',
     ),
   within: notNegative
     .optional()

@@ -122,6 +122,11 @@ const TURNING_NOT_CHECKED: readonly string[] = [
   'how exactly the work table stops at an index angle; what lies at infeed or regrip table while it turns',
 ];
 
+/** Where sub-assemblies are parts. */
+const GROUPS_NOT_CHECKED: readonly string[] = [
+  'the tacks inside a sub-assembly once it is in its place: there it counts as one rigid body, and what a torch, a push, a hold or the next part does to it is not put through its own tacks; they are judged in its own plan, and under its weight and an emergency stop while it is lifted',
+];
+
 /** Where a person sets a part. */
 const BY_HAND_NOT_CHECKED: readonly string[] = [
   'whether a person gets to the seams, and how: hand, torch and what the person clamps with; where a part set by hand comes to lie: no chain of errors is worked out for it, and later parts count with what the weldment file says that it is within',
@@ -222,6 +227,7 @@ export function planDocument(report: PlanningReport, inputs: DocumentInputs): Ge
     ...(cell.welders.length > 1 ? TORCHES_NOT_CHECKED : []),
     ...(cell.table.turntable ? TURNING_NOT_CHECKED : []),
     ...(byHand ? BY_HAND_NOT_CHECKED : []),
+    ...(facts.scene.parts.some(({ part }) => part.shape.kind === 'group') ? GROUPS_NOT_CHECKED : []),
   ]);
   const plan: GeometricPlan = {
     format: PLAN_FORMAT,

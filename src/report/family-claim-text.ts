@@ -35,8 +35,14 @@ export function coveringText({ chosen, uncovered, proof }: FamilyCovering): stri
     ? 'No other choice of as few of them costs less in all.'
     : 'Whether another choice of as few of them costs less in all is not known.';
   const found = `${amount(chosen.length)} of ${amount(proof.patterns)} patterns that were found ${builds} ${which}.`;
-  return [found, fewerText(proof), cost].filter((text) => text !== '').join(' ');
+  return [found, fewerText(proof), cost, openText(proof)].filter((text) => text !== '').join(' ');
 }
+
+/** What the proof rests on where some of what does not fit was only not found. */
+const openText = ({ open, by }: FamilyCovering['proof']): string =>
+  open === 0 || by === 'budget'
+    ? ''
+    : `That is so as far as plans were found: ${counted(open, 'time')} a pattern counts as not building a variant though such a plan is not ruled out.`;
 
 /** A difference of a term in words: `+1 regrip`, `-2.5 s`. */
 function differenceText(term: ObjectiveTerm, value: number): string {

@@ -17,7 +17,11 @@ export function togetherText({ objective, changesBetween }: PlanWhole, groups: n
     changesBetween === 0
       ? ''
       : `, and ${counted(changesBetween, 'gripper change')} between one and the next, without the time of it`;
-  return `${totalsText(objective)}: the sums over ${counted(groups + 1, 'plan')} carried out one after another${changes}.`;
+  const between =
+    groups === 0
+      ? ''
+      : ' Taking a sub-assembly out, measuring it and laying it at the infeed is the work of people and not counted.';
+  return `${totalsText(objective)}: the sums over ${counted(groups + 1, 'plan')} carried out one after another${changes}.${between}`;
 }
 
 const reasonText = ({ code, subjects, value, limit }: NonNullable<TriedSplit['reason']>): string =>

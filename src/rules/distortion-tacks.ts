@@ -17,7 +17,7 @@ import { REFERENCE } from '../mechanics/reference.js';
 import { tackShrinkage, type WeldShrinkage } from '../mechanics/shrinkage.js';
 import { tackSprings } from '../mechanics/tack-springs.js';
 import { throat } from '../mechanics/tack-strength.js';
-import { thicknessAt } from '../model/group.js';
+import { thicknessUnder } from '../model/group.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { JointType } from '../model/weldment.js';
@@ -105,16 +105,17 @@ function bottomThickness(scene: Scene, tack: ShrinkingTack): number {
   const open = squareOpen(tack);
   const aside = along(open, across, -dot(open, across));
   const parts = [scene.parts[tack.a]!, scene.parts[tack.b]!];
-  const thinner = Math.min(...parts.map((part) => thicknessAt(part, tack.at)));
+  const thinner = Math.min(...parts.map((part) => thicknessUnder(part, tack)));
   if (dot(aside, aside) < ALONG) return thinner;
   const under = along(tack.at, unit(aside), tack.leg);
   const bottom = parts.filter(({ solid }) => pointSolidDistance(under, solid) <= tack.gap + ON_FACE);
-  return bottom.length === 1 ? thicknessAt(bottom[0]!, tack.at) : thinner;
+  return bottom.length === 1 ? thicknessUnder(bottom[0]!, tack) : thinner;
 }
 
 /** Stretch of seam that a tack stands for, mm: the seam, or the pitch that the tack rules allow where that is less. */
-function tributary(scene: Scene, { a, b, at, seamLength }: ShrinkingTack, settings: Settings): number {
-  const thinner = Math.min(...[a, b].map((part) => thicknessAt(scene.parts[part]!, at)));
+function tributary(scene: Scene, tack: ShrinkingTack, settings: Settings): number {
+  const { a, b, seamLength } = tack;
+  const thinner = Math.min(...[a, b].map((part) => thicknessUnder(scene.parts[part]!, tack)));
   const { 'pitch-thicknesses': thicknesses, 'pitch-most': most } = settings.tacks;
   return Math.min(seamLength, thicknesses * thinner, most);
 }

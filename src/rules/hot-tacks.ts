@@ -1,6 +1,6 @@
 import { tackHeat, type TackHeat } from '../mechanics/tack-cooling.js';
 import type { Cell } from '../model/cell.js';
-import { thicknessAt } from '../model/group.js';
+import { thicknessUnder } from '../model/group.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { LaidTack } from './assembly.js';
@@ -15,15 +15,15 @@ function arcSeconds({ process }: Cell, length: number): number {
 /** A tack between two parts so many seconds after its arc; the thinner part counts. */
 export const heatOf = (
   { parts, cell }: Scene,
-  { a, b, at, length }: Pick<LaidTack, 'a' | 'b' | 'at' | 'length'>,
+  tack: Pick<LaidTack, 'a' | 'b' | 'at' | 'along' | 'length'>,
   seconds: number,
   settings: Settings,
 ): TackHeat =>
   tackHeat(
     seconds,
     {
-      thinner: Math.min(thicknessAt(parts[a]!, at), thicknessAt(parts[b]!, at)),
-      arcSeconds: arcSeconds(cell, length),
+      thinner: Math.min(...[tack.a, tack.b].map((part) => thicknessUnder(parts[part]!, tack))),
+      arcSeconds: arcSeconds(cell, tack.length),
     },
     settings.tacks['cooling-constant'],
   );

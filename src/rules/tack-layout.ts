@@ -1,6 +1,6 @@
 import { along } from '../geometry/vector.js';
 import type { Finding } from '../model/finding.js';
-import { thicknessAt } from '../model/group.js';
+import { thicknessAlong } from '../model/group.js';
 import { clearOfCorners, cornersOn } from '../model/seam-relations.js';
 import { endMargin, largestPitch, leastLength } from '../model/tack-settings.js';
 import { breach, shown, type RuleContext } from './rule.js';
@@ -46,8 +46,8 @@ export function seamDemand(
   seam: SeamPlace,
   seams: readonly SeamPlace[],
 ): SeamDemand {
-  const middle = along(seam.from, seam.along, seam.length / 2);
-  const thicknesses = [seam.a, seam.b].map((part) => thicknessAt(scene.parts[part]!, middle));
+  const end = along(seam.from, seam.along, seam.length);
+  const thicknesses = [seam.a, seam.b].map((part) => thicknessAlong(scene.parts[part]!, seam.from, end));
   const rules = settings.tacks;
   const endDistance = endMargin(rules);
   const least = leastLength(rules, Math.max(...thicknesses));

@@ -51,9 +51,13 @@ function changesOf(plans: readonly Costed[]): number {
   return changes;
 }
 
-/** Whether totals are less than others: the first term that differs decides. */
-export const isLess = (a: Totals, b: Totals): boolean =>
-  compareVectors(
-    a.map(({ value }) => value),
-    b.map(({ value }) => value),
-  ) < 0;
+/**
+ * Whether totals are less than others: the first term that differs decides. A term that only one of them has, as the wishes of
+ * which some parts have none, counts as 0 in the other.
+ */
+export function isLess(a: Totals, b: Totals): boolean {
+  const terms = (a.length < b.length ? b : a).map(({ term }) => term);
+  const valuesOf = (totals: Totals): number[] =>
+    terms.map((term) => totals.find((one) => one.term === term)?.value ?? 0);
+  return compareVectors(valuesOf(a), valuesOf(b)) < 0;
+}

@@ -66,15 +66,6 @@ export function calibrate(sources: CalibrationSources): CalibrationOutcome {
     about(sources.plan, where, message, 'give the files that the plan was made for'),
   );
   if (foreign.length > 0) return refused(...foreign);
-  if (plan.value.subAssemblies !== undefined)
-    return refused(
-      about(
-        sources.plan,
-        'subAssemblies',
-        'steps are measured in one tack-up, and this plan has several: of sub-assemblies and of the weldment',
-        'measure a weldment that is tacked in one piece',
-      ),
-    );
   const { settings } = plan.value;
   const context = { plan: plan.value, cell, settings, scene: buildScene(weldment, cell, settings) };
   const file = sources.measurements.name;

@@ -26,8 +26,20 @@ export function exportPlan(source: Source, form: ExportForm): ExportOutcome {
   const { value: plan, issues } = readPlan(source.text, source.name);
   if (plan === undefined) return { kind: 'bad-input', issues };
   if (plan.kind === 'abstract') return { kind: 'bad-input', issues: [...issues, noPrograms(source.name)] };
-  return { kind: 'exported', text: FORMS[form](plan), warnings: issues };
+  return { kind: 'exported', text: FORMS[form](plan), warnings: [...issues, ...apart(plan, source.name)] };
 }
+
+/** What is exported is of the stages of the plan itself. */
+const apart = ({ subAssemblies = [] }: GeometricPlan, file: string): readonly Issue[] =>
+  subAssemblies.length === 0
+    ? []
+    : [
+        {
+          ...{ code: 'sub-assemblies-apart', severity: 'warning', file, line: 0, path: 'subAssemblies' },
+          problem: `the programs of ${subAssemblies.map(({ name }) => name).join(', ')} are not in it`,
+          remedy: 'export each `plan` under `subAssemblies`, saved as a file of its own, too',
+        },
+      ];
 
 const noPrograms = (file: string): Issue => ({
   code: 'plan-abstract',

@@ -13,7 +13,6 @@ import type { PictureFile } from '../report/pictures.js';
 import { planTables, type TableFile } from '../report/plan-tables.js';
 import { reportPictures } from '../report/report-pictures.js';
 import type { TradedPlans } from '../report/trade-text.js';
-import { partsFindings } from '../rules/sub-assemblies/sub-assemblies-true.js';
 import { findingsOf, inputFindings } from './check.js';
 import { readInputs, type Inputs, type Source, type Sources } from './inputs.js';
 import { allAnswers, strangeAnswers } from './given-answers.js';
@@ -63,8 +62,6 @@ export function reportPlan(source: Source, sources: ReportSources, options: Repo
   const { programs } = options;
   const mismatch = inputFindings(plan, inputs);
   if (mismatch.length > 0) return { kind: 'ill-founded', findings: mismatch };
-  const apart = partFindings(plan, inputs);
-  if (apart.length > 0) return { kind: 'ill-founded', findings: apart };
   const findings = options.judge ? findingsOf(plan, inputs, programs) : undefined;
   // What is forced is said of plans that are legal, or that nobody asked about.
   const main = mainInputs(plan, inputs);
@@ -80,10 +77,6 @@ export function reportPlan(source: Source, sources: ReportSources, options: Repo
     warnings: read.warnings,
   };
 }
-
-/** What is wrong with the sub-assemblies of a plan, without which its stages cannot be understood. */
-const partFindings = (plan: Plan, { weldment }: Inputs): readonly Finding[] =>
-  plan.kind === 'geometric' && weldment.kind === 'geometric' ? partsFindings({ weldment, plan }) : [];
 
 /** A trade whose plans are for other files than the plan that is shown says nothing about it. */
 function otherFiles({ plans }: TradedPlans, shown: Plan, file: string): Issue[] {

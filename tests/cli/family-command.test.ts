@@ -13,6 +13,8 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { filesOfVariants } from '../../src/cli/family-files.js';
+import * as tackwright from '../../src/index.js';
 import { familyResultSchema } from '../../src/model/family-result.js';
 import { planSchema } from '../../src/model/plan.js';
 import { workbook } from '../support/workbook.js';
@@ -89,11 +91,13 @@ describe.skipIf(!existsSync(MAIN))('tackwright family, from dist', () => {
     expect(whole).toMatchObject({ status: 0, stderr: '' });
     expect(whole.stdout).toContain('The one pattern that was found builds 2 of 3 variants.');
     expect(whole.stdout).toMatch(/- tower: no plan exists: .*payload/);
-    expect(whole.stdout).toMatch(/^Written: whole \(\d+ files of 3 plans\)$/m);
+    expect(whole.stdout).toMatch(/^Written: whole \(\d+ files; 3 plans asked for\)$/m);
     const files = filesIn('whole');
     const result = familyResultSchema.parse(JSON.parse(files['family.json']!));
     const named = result.variants.flatMap(({ weldmentFile, own }) => [weldmentFile!, own?.file ?? null]);
     const followed = result.matrix.flatMap(({ figures }) => figures?.file ?? []);
+    expect(Object.keys(files)).toEqual(expect.arrayContaining(['family.html', 'matrix.csv', 'variants.csv']));
+    expect(files['family.html']).toContain('a/b, of 60');
     expect(Object.keys(files).filter((name) => name.startsWith('variants/'))).toEqual(
       [...new Set([...named.filter((name) => name !== null), ...followed])].sort(),
     );
@@ -101,8 +105,25 @@ describe.skipIf(!existsSync(MAIN))('tackwright family, from dist', () => {
     expect(planSchema.safeParse(JSON.parse(files['variants/low.own.plan.json']!)).success).toBe(true);
 
     const again = run(file, '--out', 'half', '--threads', '2');
-    expect(again.stdout).toMatch(/of 3 plans; [12] of them there before\)$/m);
+    expect(again.stdout).toMatch(/3 plans asked for, [12] of them there before\)$/m);
     expect(filesIn('half')).toEqual(files);
+  });
+
+  it('comes to what the library comes to where it is called, one plan after the other', async () => {
+    const source = (name: string, path: string) => ({ name, text: readFileSync(path, 'utf8') });
+    const outcome = await tackwright.family(
+      {
+        family: source(file, at(file)),
+        beside: { 'heights.csv': readFileSync(at('heights.csv'), 'utf8') },
+        cell: source(CELL, CELL),
+      },
+      { programs: await tackwright.loadLinearPrograms(), files: filesOfVariants },
+    );
+    if (outcome.kind !== 'planned') throw new Error(outcome.kind);
+    expect(tackwright.canonicalText(outcome.result)).toBe(filesIn('whole')['family.json']);
+    expect(await tackwright.family({ family: { name: 'x', text: 'family: [' } }, {} as never)).toMatchObject({
+      kind: 'bad-input',
+    });
   });
 
   it('plans anew what is broken or has changed, and only that', () => {

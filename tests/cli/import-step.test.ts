@@ -45,8 +45,8 @@ describe('tackwright import of a STEP file', () => {
     const out = at('stand.weldment.yaml');
     expect(await run(step, { out })).toEqual({
       status: 0,
-      stdout: `Written: ${out}\n`,
-      stderr: '2 parts, 1 proposed joint\n',
+      stdout: `2 parts, 1 contact, 1 joint (proposed)\nWritten: ${out}\nLook it through, then: tackwright inspect ${out}\n`,
+      stderr: '',
     });
     const text = readFileSync(out, 'utf8');
     const read = readWeldment(text, out);
@@ -72,7 +72,9 @@ describe('tackwright import of a STEP file', () => {
       status: 2,
       stderr: '"a\\u001b[2J" cannot be the name of a weldment: give 1 to 80 printable characters\n',
     });
-    expect((await run(step, { out: step, force: true })).stderr).toContain('this is the STEP file itself');
+    expect((await run(step, { out: step, force: true })).stderr).toContain(
+      'it is an input: give another name',
+    );
     expect((await run(step, { out: at('none/a.yaml') })).stderr).toContain('there is no folder');
     expect(readFileSync(step, 'utf8')).toBe(stand());
   });
@@ -112,16 +114,15 @@ describe('tackwright import of a STEP file', () => {
   it('says what is to be mended, and writes the file all the same', async () => {
     const file = new StepFile();
     file.part('one', [file.prism([rectangle(100, 60)], 10)]);
-    file.part('far', [file.prism([rectangle(100, 60)], 10, { at: [500, 0, 0], turn: NO_TURN })]);
+    file.part('far', [file.prism([rectangle(100, 60)], 10, { at: [150, 0, 0], turn: NO_TURN })]);
     const { status, stderr } = await run(put('far.stp', file.text()), { out: at('far.yaml') });
     expect(status).toBe(0);
     expect(stderr.split('\n')).toEqual([
-      '2 parts, 0 proposed joints',
-      'To be mended before planning:',
-      expect.stringMatching(/^far\.yaml:\d+: parts\.far: far is joined to no other part; /),
-      expect.stringMatching(/^far\.yaml:\d+: parts\.one: one is joined to no other part; /),
+      expect.stringMatching(/^far\.yaml:\d+: parts\.far: warning: far is joined to no other part; /),
+      expect.stringMatching(/^far\.yaml:\d+: parts\.one: warning: one is joined to no other part; /),
       '',
     ]);
+    expect(readFileSync(at('far.yaml'), 'utf8')).toContain('\n  far: ');
   });
 
   it('shows names and comments of a hostile file with nothing that a terminal obeys', async () => {

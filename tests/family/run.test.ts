@@ -63,7 +63,7 @@ describe('a family', () => {
       uncovered: ['h350'],
       proof: {
         ...{ outcome: 'least', patterns: 3, variants: 5, bound: 1, by: 'variants-apart' },
-        ...{ apart: [expect.any(String)], examined: expect.any(Number), costProved: true },
+        ...{ apart: [expect.any(String)], examined: expect.any(Number), costProved: true, open: 0 },
       },
     });
   });
@@ -155,6 +155,22 @@ describe('a family', () => {
     expect(covering.uncovered).toEqual(['h350']);
     expect(covering.extra.map(({ value }) => value)).toEqual([2, 0, 100]);
     expect(matrix.find(({ variant, fits }) => variant === 'h250' && fits)!.extra).toBeNull();
+  });
+
+  it.each([
+    ['impossible', 0],
+    ['none-found', 1],
+    ['other-pattern', 1],
+  ] as const)('says of a plan that is %s whether it is ruled out', async (kind, open) => {
+    const run: RunTask = (task) =>
+      Promise.resolve(
+        task.kind === 'follow' && task.variant.name === 'h150' && task.pattern.stages[0]!.robot === 'tall'
+          ? { kind, reasons: [] }
+          : fakeTask(WORLD, task),
+      );
+    const { covering } = await resultOf(STANDS, run);
+    expect(covering.chosen).toHaveLength(2);
+    expect(covering.proof).toMatchObject({ outcome: 'least', open });
   });
 
   it('is empty where nothing can be built', async () => {

@@ -14,6 +14,13 @@ describe('what files of variants are called', () => {
     },
   );
 
+  it('is not that of a name that was given digits', () => {
+    const given = safeStems(['a b']).get('a b')!;
+    const stems = safeStems(['a b', given, given.toUpperCase()]);
+    expect(stems.get('a b')).toBe(given);
+    expect(new Set([...stems.values()].map((stem) => stem.toLowerCase())).size).toBe(3);
+  });
+
   it('is never the same for two names, also where case does not count, and does not depend on their order', () => {
     const name = fc.oneof(fc.string({ minLength: 1 }), fc.stringMatching(/^[aAbB-]{1,3}$/));
     fc.assert(

@@ -37,6 +37,10 @@ describe('wishes in files', () => {
     ],
     ['{ grip: mid, face: +q }', 'wishes[0].face: the part has no flat face "+q"; maybe'],
     [
+      '{ grip: mid, group: inner }',
+      'wishes[0].group: no group of pads is named "inner"; leave it out: there is none',
+    ],
+    [
       '{ grip: mid }',
       'wishes[0]: the wish says nothing of the grip; add gripper, face, position, turn, group or robot',
     ],

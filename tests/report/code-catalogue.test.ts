@@ -22,6 +22,7 @@ const PASSED_ON: readonly string[] = [
   'cli/files.ts: (error as { code?: string }).code',
   "cli/files.ts: (error as { code?: string }).code ?? 'unknown'",
   "cli/instance-files.ts: (error as { code?: string }).code ?? 'unknown'",
+  'family/limits.ts: issue.code',
   "cli/results-file.ts: (error as { code?: string }).code ?? 'unknown'",
   'cli/study-command.ts: reportResults(rows, inputs, flags)', // an exit code
   'explain/why/file-facts.ts: kind',

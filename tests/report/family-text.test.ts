@@ -69,6 +69,10 @@ describe('what is claimed of a covering', () => {
     expect(found).not.toContain('do not');
     expect(found).toContain('at least 1');
     expect(found).toContain('costs less in all is not known');
+    expect(told({ open: 2 })).toContain(
+      'That is so as far as plans were found: 2 times a pattern counts as not building a variant',
+    );
+    expect(told({})).not.toContain('as far as');
     expect(told({ patterns: 1 })).toBe('The one pattern that was found builds 3 of 4 variants.');
     expect(coveringText({ ...covering, chosen: [], uncovered: ['low'] })).toBe(
       'Nothing builds any of 1 variant.',

@@ -91,7 +91,7 @@ export const smallFamily = (): FamilyResult => ({
     uncovered: ['huge'],
     proof: {
       ...{ outcome: 'least', patterns: 2, variants: 4, bound: 2 },
-      ...{ by: 'variants-apart', apart: ['low', 'high'], examined: 3, costProved: true },
+      ...{ by: 'variants-apart', apart: ['low', 'high'], examined: 3, costProved: true, open: 0 },
     },
   },
   envelope: {

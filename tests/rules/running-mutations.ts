@@ -257,6 +257,34 @@ export const CLAIMS: readonly Mutation[] = [
     }),
   ),
   mutation(
+    'whole-true',
+    'totals with a regrip more than there are',
+    inPlan((plan) => {
+      const objective = plan.objective.map(({ term, value }) => ({
+        ...{ term, value: value + (term === 'regrips' ? 1 : 0) },
+      }));
+      plan.whole = { asked: 'auto', objective, changesBetween: 0 };
+    }),
+  ),
+  mutation(
+    'whole-true',
+    'a gripper changed between plans of which there is one',
+    inPlan((plan) => {
+      const objective = plan.objective.map(({ term, value }) => ({ term, value }));
+      plan.whole = { asked: 'auto', objective, changesBetween: 1 };
+    }),
+  ),
+  mutation(
+    'whole-true',
+    'a plan in one piece that costs less and was not taken',
+    inPlan((plan) => {
+      const objective = plan.objective.map(({ term, value }) => ({ term, value }));
+      const less = objective.map(({ term, value }) => ({ term, value: term === 'time' ? value - 1 : value }));
+      plan.whole = { asked: 'auto', objective, changesBetween: 0 };
+      plan.whole.inOnePiece = { outcome: 'planned', objective: less };
+    }),
+  ),
+  mutation(
     'proof-true',
     'a bound above its value',
     inPlan((plan) => {

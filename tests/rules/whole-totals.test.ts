@@ -51,8 +51,22 @@ describe('what plans come to together', () => {
   });
 
   it('is less by the first term that differs', () => {
-    const of = (...values: number[]) => values.map((value) => ({ term: 'regrips' as const, value }));
+    const of = (...values: number[]) =>
+      (['regrips', 'time'] as const).map((term, i) => ({ term, value: values[i]! }));
     expect(isLess(of(0, 9), of(1, 0))).toBe(true);
     expect(isLess(of(1, 0), of(1, 0))).toBe(false);
+  });
+
+  it('is compared term by term where only one of two has wishes', () => {
+    const of = (...values: readonly [number, number]) =>
+      (['regrips', 'time'] as const).map((term, i) => ({ term, value: values[i]! }));
+    const wished = (broken: number, ...values: readonly [number, number]) => [
+      { term: 'wishes' as const, value: broken },
+      ...of(...values),
+    ];
+    expect(isLess(of(1, 5), wished(0, 2, 0))).toBe(true);
+    expect(isLess(of(2, 5), wished(0, 1, 9))).toBe(false);
+    expect(isLess(of(9, 9), wished(1, 0, 0))).toBe(true);
+    expect(isLess(wished(0, 1, 5), of(2, 0))).toBe(true);
   });
 });

@@ -2,7 +2,8 @@ import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
 import { rawStep, STEP_OPTIONS, type RawStep } from '../../src/io/step/raw-step.js';
 import { stepParts, type StepParts } from '../../src/io/step/step-parts.js';
 import type { RecognisedPart } from '../../src/io/step/recognised.js';
-import { importedStep, type StepImport } from '../../src/session/imported-step.js';
+import { importedStep } from '../../src/session/imported-step.js';
+import type { DraftOutcome } from '../../src/session/review-draft.js';
 
 interface Library {
   readonly ReadStepFile: (content: Uint8Array, options: object) => unknown;
@@ -34,10 +35,17 @@ export async function partsIn(text: string): Promise<ReadonlyMap<string, Recogni
   );
 }
 
-/** The weldment file that a STEP file is made into. */
-export const importOf = async (text: string): Promise<StepImport> =>
+/** The weldment file that a STEP file is made into, or why it is none. */
+export const outcomeOf = async (text: string): Promise<DraftOutcome> =>
   importedStep(
-    { text, raw: await solidsIn(text), file: 'test.step' },
+    { text, raw: await solidsIn(text), file: 'folder/test.step' },
     { name: 'test', file: 'test.weldment.yaml' },
     await loadLinearPrograms(),
   );
+
+/** The same where it is one. */
+export async function importOf(text: string): Promise<DraftOutcome & { readonly kind: 'drafted' }> {
+  const outcome = await outcomeOf(text);
+  if (outcome.kind !== 'drafted') throw new Error(JSON.stringify(outcome.issues));
+  return outcome;
+}

@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../../base/result.js';
+import { LONGEST_EXPRESSION } from '../../model/family-file.js';
 import type { Issue } from '../../model/issue.js';
 import { issueAt } from '../issue-at.js';
 import { valueAt } from '../schema-at.js';
@@ -75,6 +76,12 @@ const cutAtColon = (key: string): ExpressionFault => ({
   remedy: 'put the whole expression in quotes',
 });
 
+const tooLong = (text: string): ExpressionFault => ({
+  code: 'expression-syntax',
+  problem: `a text with expressions in braces has ${text.length} characters`,
+  remedy: `at most ${LONGEST_EXPRESSION} are read`,
+});
+
 function understood(text: string): Result<BaseText, ExpressionFault> {
   if (text.startsWith('=')) {
     const parsed = parseExpression(text.slice(1));
@@ -83,6 +90,7 @@ function understood(text: string): Result<BaseText, ExpressionFault> {
   const pieces: Expression[] = [];
   const split = text.split(/\{([^{}]*)\}/);
   if (split.length === 1) return ok({ kind: 'plain' });
+  if (text.length > LONGEST_EXPRESSION) return fail(tooLong(text));
   for (const piece of split.filter((_, i) => i % 2 === 1)) {
     const parsed = parseExpression(piece);
     if (!parsed.ok) return fail(parsed.error);

@@ -1,4 +1,5 @@
 import { fail, ok } from '../../base/result.js';
+import { MOST_NAMES } from '../../model/family-file.js';
 import type { ParameterValue } from '../../model/family-result.js';
 import type { Issue } from '../../model/issue.js';
 import type { SourceDocument } from '../document.js';
@@ -45,7 +46,9 @@ export function readDefinitions(document: SourceDocument): {
   const known = [...parameters, ...keys('let')];
   for (const [name, expression] of derived)
     issues.push(...unknownNames(document, ['let', name], expression, known));
-  return { definitions, issues: [...issues, ...loops(document, derived)] };
+  // Of too many the schema tells; a chain of all of them would be too deep to follow.
+  const followed = derived.size > MOST_NAMES ? [] : loops(document, derived);
+  return { definitions, issues: [...issues, ...followed] };
 }
 
 const taken = (name: string): ExpressionFault => ({

@@ -24,8 +24,8 @@ export interface FamilyParts {
   readonly base: FamilyBase;
   readonly expressions: BaseExpressions;
   readonly units: string;
-  /** What the weldment is called, before the name of the variant. */
-  readonly weldment: string;
+  /** What the weldment is called, before the name of the variant, where the base does not name it. */
+  readonly name: string;
 }
 
 /** The variant with these values, and every issue of its weldment at the lines of the family's files. */
@@ -46,8 +46,9 @@ export function judgeVariant(
   const issues = inFileOrder([...judgement.issues, ...wishes]);
   if (judgement.accepted === undefined || hasError(issues)) return { variant: undefined, issues };
   // A base with a shape gives no weldment without.
-  const overlaps = overlapIssues(document, judgement.accepted.make() as Weldment);
-  if (overlaps.length > 0) return { variant: undefined, issues: inFileOrder([...issues, ...overlaps]) };
+  const weldment = judgement.accepted.make() as Weldment;
+  const further = [...overlapIssues(document, weldment), ...splitIssues(document, weldment)];
+  if (further.length > 0) return { variant: undefined, issues: inFileOrder([...issues, ...further]) };
   const text = canonicalText(document.value);
   return { variant: { name, values: Object.fromEntries(values), text }, issues };
 }
@@ -67,17 +68,35 @@ function documentOf(parts: FamilyParts, name: string, { value, originOf }: Expan
   const { document, root } = parts.base;
   return {
     file: fileOfVariant(document.file, name),
-    value: { ...value, weldment: weldmentName(parts.weldment, name), units: value['units'] ?? parts.units },
+    value: {
+      ...value,
+      weldment: weldmentName(value['weldment'] ?? parts.name, name),
+      units: value['units'] ?? parts.units,
+    },
     lineOf: (path) => document.lineOf([...root, ...originOf(path)]),
   };
 }
 
 const LONGEST_NAME = 80;
 
-function weldmentName(weldment: string, variant: string): string {
+/** What is no text stays as it is, for the schema to tell. */
+function weldmentName(weldment: unknown, variant: string): unknown {
+  if (typeof weldment !== 'string') return weldment;
   const both = `${weldment}-${variant}`;
   return both.length > LONGEST_NAME ? variant : both;
 }
+
+/** A pattern says how one weldment is built; sub-assemblies would be several. */
+const splitIssues = (document: SourceDocument, { subAssemblies = 'off' }: Weldment): readonly Issue[] =>
+  subAssemblies === 'off'
+    ? []
+    : [
+        issueAt(document, ['sub-assemblies'], {
+          code: 'family-sub-assemblies',
+          problem: 'a family has no sub-assemblies: its patterns are of weldments in one piece',
+          remedy: 'leave it out, or plan a variant that needs them by itself with `tackwright plan`',
+        }),
+      ];
 
 const overlapIssues = (document: SourceDocument, { parts }: Weldment): readonly Issue[] =>
   partOverlaps(parts.map(({ id, shape, pose }) => ({ id, solid: placeSolid(shapeSolid(shape), pose) }))).map(

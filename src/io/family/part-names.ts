@@ -38,7 +38,7 @@ export function meaningOf(name: string, repeated: ReadonlyMap<string, boolean>):
 
 /** The parts that an entry names one by one or in pairs. */
 export function namedOnce(list: string, entry: unknown): readonly string[] {
-  const { singles = [], pairs = [] } = NAMING[list] ?? {};
+  const { singles = [], pairs = [] }: NamingKeys = Object.hasOwn(NAMING, list) ? NAMING[list]! : {};
   const texts = [
     ...singles.map((key) => valueAt(entry, [key])),
     ...pairs.flatMap((key) => itemsOf(valueAt(entry, [key]))),

@@ -77,8 +77,8 @@ function readParts(
     ...membersAt(document.value, ['let']).map(({ path }) => String(path[1])),
   ];
   const inExpressions = expressions.issues(base, known);
-  const name = base.value['weldment'] ?? valueAt(document.value, ['family']);
-  const parts = { document, definitions, base, expressions, weldment: String(name) };
+  const name = String(valueAt(document.value, ['family']));
+  const parts = { document, definitions, base, expressions, name };
   const units = String(valueAt(document.value, ['units']));
   const here = [...issues, ...(base.document === document ? [...inBase, ...inExpressions] : [])];
   const there = base.document === document ? [] : [...inBase, ...inExpressions];

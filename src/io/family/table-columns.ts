@@ -6,7 +6,11 @@ import type { Table } from '../tables/table.js';
 import { maybe, type Parameters } from './variant-values.js';
 
 /** Ways to write a unit that a family file calls otherwise. */
-const SAME_UNIT: Readonly<Record<string, string>> = { '°': 'deg', degree: 'deg', degrees: 'deg' };
+const SAME_UNIT = new Map([
+  ['°', 'deg'],
+  ['degree', 'deg'],
+  ['degrees', 'deg'],
+]);
 
 /** What is wrong with the columns of a table of variants: missing ones, ones that are no parameter, other units. */
 export function columnIssues(table: Table, parameters: Parameters): readonly Issue[] {
@@ -27,7 +31,7 @@ export function columnIssues(table: Table, parameters: Parameters): readonly Iss
     ...columns.flatMap((column, i) => {
       const unit = units[i];
       const wanted = Object.hasOwn(parameters, column) ? parameters[column]!.unit : unit;
-      if (unit === undefined || (SAME_UNIT[unit] ?? unit) === wanted) return [];
+      if (unit === undefined || (SAME_UNIT.get(unit) ?? unit) === wanted) return [];
       return [at(unitsLine, printable(column), otherUnit(unit, wanted))];
     }),
     ...(rows.length === 0 ? [at(namesLine, '', NO_ROWS)] : []),

@@ -42,7 +42,9 @@ export function variantRows(
     return { table: undefined, rows: [], issues: [fileMissing(family, ['variants', 'file'], named)] };
   const { table, issues } =
     typeof found === 'string'
-      ? readCsvTable(found, besideName(family.file, named), { texts: ['name', ...texts] })
+      ? readCsvTable(found, besideName(family.file, named), {
+          texts: ['name', ...texts.map((word) => word.toLowerCase())],
+        })
       : { table: found, issues: [] };
   return { table, rows: table === undefined ? [] : rowsOf(table), issues };
 }

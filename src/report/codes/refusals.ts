@@ -1,6 +1,7 @@
 import type { CodeTable, CodeWords } from './code-words.js';
 import { GRIP_REFUSALS } from './grip-refusals.js';
 import { HOLD_REFUSALS } from './hold-refusals.js';
+import { PATTERN_REFUSALS } from './pattern-refusals.js';
 import { REACH_REFUSALS } from './reach-refusals.js';
 import { TACK_REFUSALS } from './tack-refusals.js';
 
@@ -10,6 +11,7 @@ export const REFUSALS: CodeTable = {
   ...REACH_REFUSALS,
   ...TACK_REFUSALS,
   ...HOLD_REFUSALS,
+  ...PATTERN_REFUSALS,
 };
 
 /** The number of a joint in a code of one. */

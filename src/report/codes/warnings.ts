@@ -2,6 +2,12 @@ import type { CodeTable } from './code-words.js';
 
 /** Warnings: what can be planned as it is, and is likely to be a mistake. */
 export const WARNINGS: CodeTable = {
+  'sub-assemblies-apart': {
+    title: 'programs of sub-assemblies are apart',
+    meaning:
+      'What is exported has the programs of the weldment, and the plan has others for its sub-assemblies.',
+    remedy: 'Save each `plan` under `subAssemblies` as a file of its own, and export that too.',
+  },
   'looks-like-metres': {
     title: 'sizes look like metres',
     meaning: 'No size of any part reaches 5 mm, or one is thinner than any sheet that is tacked.',

@@ -1,15 +1,15 @@
 import type { FamilyEnvelope } from '../../model/family-result.js';
-import { limitsText, valuesText } from '../family-claim-text.js';
+import { valuesText } from '../family-claim-text.js';
 import { amount, counted } from '../numbers.js';
 import { html, table, text, type Cell } from '../page/html.js';
 import { textList } from '../page/pieces.js';
 import { plain } from '../plain.js';
 import { fieldDrawing, rangedOf, stripDrawing, type Ranged } from './envelope-drawing.js';
 import type { FamilyView } from './family-view.js';
-import { shortLimit } from './limit-words.js';
+import { limitsHtml, shortLimit } from './limit-words.js';
 
 const ALONE: Readonly<Record<FamilyEnvelope['boundaries'][number]['alone'], string>> = {
-  planned: 'yes, otherwise than by this pattern',
+  planned: 'yes, it has a plan of its own',
   impossible: 'no, no plan exists',
   'none-found': 'none was found in the budget',
   'bad-input': 'no, its weldment has errors',
@@ -60,7 +60,7 @@ function boundaries(envelope: FamilyEnvelope): string {
         plain(pattern),
         ranged(works, envelope),
         ranged(fails, envelope),
-        limitsText(reasons),
+        { html: limitsHtml(reasons), attributes: { class: 'stops' } },
         ALONE[alone],
       ],
     })),

@@ -1,10 +1,10 @@
 import type { VariantResult } from '../../model/family-result.js';
-import { limitsText } from '../family-claim-text.js';
 import { amount, counted } from '../numbers.js';
 import { html, text } from '../page/html.js';
 import { textList } from '../page/pieces.js';
 import { plain } from '../plain.js';
 import type { FamilyView } from './family-view.js';
+import { limitsHtml } from './limit-words.js';
 
 const WHY_NOT: Readonly<Record<VariantResult['outcome'], string>> = {
   planned: 'it has a plan of its own, but no pattern builds it',
@@ -20,14 +20,12 @@ const block = (title: string, content: string): string =>
 function unbuilt(view: FamilyView): string {
   const { covering, matrix } = view.result;
   const rows = view.ordered.filter(({ name }) => covering.uncovered.includes(name));
-  return textList(
-    rows.map(({ name, outcome, reasons }) => {
-      const told =
-        reasons.length > 0 ? reasons : matrix.flatMap((one) => (one.variant === name ? one.reasons : []));
-      return `${plain(name)}: ${WHY_NOT[outcome]}: ${limitsText(told)}`;
-    }),
-    'warnings',
-  );
+  const items = rows.map(({ name, outcome, reasons }) => {
+    const told =
+      reasons.length > 0 ? reasons : matrix.flatMap((one) => (one.variant === name ? one.reasons : []));
+    return html('li', {}, text(`${plain(name)}: ${WHY_NOT[outcome]}: `), limitsHtml(told));
+  });
+  return items.length === 0 ? '' : html('ul', { class: 'warnings' }, ...items);
 }
 
 /** What must be read before anything else: what is not built, warnings, cautions. */

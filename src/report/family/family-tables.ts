@@ -53,10 +53,14 @@ function variantsTable(result: FamilyResult): TableFile {
 const valueCell = (value: string | number | boolean | undefined): CsvCell =>
   typeof value === 'boolean' ? (value ? 'yes' : 'no') : value;
 
+/** The terms by which the plans were compared: wishes are among them where some are soft, though the settings need not name them. */
+const termsOf = ({ covering, settings }: FamilyResult): readonly ObjectiveTerm[] =>
+  covering.extra.length > 0 ? covering.extra.map(({ term }) => term) : settings.objective;
+
 /** `matrix.csv`: one row a variant and way of building, its own best plan among them. */
 function matrixTable(result: FamilyResult): TableFile {
   const view = familyView(result);
-  const { objective } = result.settings;
+  const objective = termsOf(result);
   const heads = [
     ...['variant', 'pattern', 'chosen', 'fits', ...objective.map((term) => `cost_${COLUMNS[term]}`)],
     ...objective.map((term) => `extra_${COLUMNS[term]}`),

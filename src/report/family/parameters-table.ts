@@ -37,12 +37,16 @@ export function parametersTable(
     return parameters ? [{ variant, parameters }] : [];
   });
   if (rows.length === 0) return '';
-  return table({
-    caption:
-      'What each variant puts in: the grip in mm from the middle of the face, tacks while held + after the let-go, the proof pull',
-    heads: ['Variant', ...stages.map(({ part }, i) => `${i + 1} ${plain(part)}`)],
-    rows: rows.map(({ variant, parameters }) => ({
-      cells: [plain(variant), ...stages.map((_, i) => cellOf(parameters.find(({ of }) => of === i + 1)))],
-    })),
-  });
+  const meaning =
+    'What each variant puts in: the grip in mm from the middle of the face, tacks while held + after the let-go, and the pull that proves them.';
+  return (
+    html('p', {}, text(meaning)) +
+    table({
+      caption: `Parameters of ${plain(id)}`,
+      heads: ['Variant', ...stages.map(({ part }, i) => `${i + 1} ${plain(part)}`)],
+      rows: rows.map(({ variant, parameters }) => ({
+        cells: [plain(variant), ...stages.map((_, i) => cellOf(parameters.find(({ of }) => of === i + 1)))],
+      })),
+    })
+  );
 }

@@ -1,10 +1,10 @@
 import type { BuildPattern, PatternStage } from '../../model/build-pattern.js';
-import { limitsText, someNames } from '../family-claim-text.js';
+import { someNames } from '../family-claim-text.js';
 import { amount, counted } from '../numbers.js';
 import { html, table, text, type Cell } from '../page/html.js';
-import { textList } from '../page/pieces.js';
 import { plain } from '../plain.js';
 import type { FamilyView } from './family-view.js';
+import { limitsHtml } from './limit-words.js';
 import { parametersTable } from './parameters-table.js';
 import { gripWords, heldWords, placeWords, regripWords } from './pattern-words.js';
 
@@ -62,7 +62,7 @@ function columnsOf({ stages }: BuildPattern): readonly Column[] {
 function stagesTable(pattern: BuildPattern): string {
   const columns = columnsOf(pattern).filter(({ used }) => used);
   return table({
-    caption: `The stages of ${plain(pattern.id)}. Where on the face: from its middle along its two axes, 100 % at the last place on which the pads fit. A variant without a part leaves its stage out.`,
+    caption: `The stages of ${plain(pattern.id)}`,
     heads: ['Stage', ...columns.map(({ head }) => head)],
     rows: pattern.stages.map((stage, i) => ({
       cells: [String(i + 1), ...columns.map(({ cell }) => cell(stage))],
@@ -74,16 +74,15 @@ function stagesTable(pattern: BuildPattern): string {
 /** Variants that the pattern does not build, those with one reason together. */
 function misses(view: FamilyView, id: string): string {
   const reasons = new Map<string, string[]>();
-  for (const { name } of view.ordered) {
+  for (const { name } of [...view.ordered, ...view.places]) {
     const field = view.field(name, id);
     if (field === undefined || field.fits) continue;
-    const told = limitsText(field.reasons);
+    const told = limitsHtml(field.reasons);
     reasons.set(told, [...(reasons.get(told) ?? []), name]);
   }
-  const entries = [...reasons].map(([reason, names]) => `${someNames(names)}: ${reason}`);
-  return entries.length === 0
-    ? html('p', {}, text('It fits every variant.'))
-    : html('h4', {}, text('What it does not build, and why')) + textList(entries);
+  if (reasons.size === 0) return html('p', {}, text('It fits every variant.'));
+  const entries = [...reasons].map(([told, names]) => html('li', {}, text(`${someNames(names)}: `), told));
+  return html('h4', {}, text('What it does not build, and why')) + html('ul', {}, ...entries);
 }
 
 function chosenPattern(view: FamilyView, pattern: BuildPattern): string {
@@ -113,10 +112,14 @@ function otherPattern(view: FamilyView, pattern: BuildPattern): string {
   );
 }
 
+const MEANING =
+  'A grip is told by its gripper and the face of the part. Where on the face: from its middle along its two axes, 100 % at the last place on which the pads fit. A variant that lacks a part leaves its stage out.';
+
 /** The chosen patterns stage by stage with what each variant puts in, then the others that were found. */
 export function patternsSection(view: FamilyView): string {
   const others = view.others.map((pattern) => otherPattern(view, pattern));
   return [
+    html('p', {}, text(MEANING)),
     ...view.chosen.map((pattern) => chosenPattern(view, pattern)),
     ...(others.length === 0 ? [] : [html('h3', {}, text('Found, and not needed')), ...others]),
   ].join('');

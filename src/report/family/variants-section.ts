@@ -1,11 +1,12 @@
 import type { PlanFigures, VariantResult } from '../../model/family-result.js';
-import { extraText, limitsText } from '../family-claim-text.js';
+import { extraText } from '../family-claim-text.js';
 import { amount, duration, tenthsOf } from '../numbers.js';
 import { html, table, text, type Cell } from '../page/html.js';
 import { plain } from '../plain.js';
 import { againstText } from '../weakest-point.js';
 import type { FamilyView } from './family-view.js';
 import { fileLink } from './file-link.js';
+import { limitsHtml } from './limit-words.js';
 
 const HEADS = [
   ...['Variant', 'Parts', 'Built by', 'Regrips', 'Tool changes', 'Tacks', 'Cycle time'],
@@ -43,7 +44,7 @@ function cellsOf(view: FamilyView, variant: VariantResult): readonly Cell[] {
   if (figures === null)
     return [
       ...[name, parts, '-', '-', '-', '-', '-', '-', '-'],
-      limitsText(variant.reasons),
+      { html: limitsHtml(variant.reasons), attributes: { class: 'stops' } },
       files(view, variant),
     ];
   const { regrips, toolChanges, tacks, seconds, distortion } = figures;

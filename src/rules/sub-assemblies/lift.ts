@@ -18,26 +18,33 @@ import { hangingGroup, type HangingGroup, type TackedGroup } from './hanging-gro
 const PLACES = ['taken', 'home', 'put'] as const;
 
 /**
- * What a sub-assembly carries least surely while it is handled as one part of `main`: of its weight and of inertia in every
- * way, at each pose of each grip of the stage in which it joins, the first of equals by reserve over what is required.
- * Solved from nothing. Undefined where no such stage, grip or face is known, or numbers cannot belong to a cell: the
- * matter of other rules.
+ * What a sub-assembly carries while it is handled as one part of `main`: its weight and its inertia in every way, at each
+ * pose of each grip of the stage in which it joins. Solved from nothing. None where no such stage, grip or face is known,
+ * or numbers cannot belong to a cell: the matter of other rules.
  */
-export function leastLift(main: RuleContext, name: string, group: TackedGroup): PlanLift | undefined {
+export function liftsIn(main: RuleContext, name: string, group: TackedGroup): readonly PlanLift[] {
   const view = stageViews(main).find(({ stage }) => stage.part === name);
-  if (view === undefined) return undefined;
-  const lifts = handlingViews(main, view).flatMap(({ grip, gripper, robot, handling }): PlanLift[] => {
+  if (view === undefined) return [];
+  return handlingViews(main, view).flatMap(({ grip, gripper, robot, handling }): PlanLift[] => {
     const held = { part: view.part, grip, gripper, robot };
     return carriedPoses(main, held, handling).flatMap((pose, i) => {
       const number = view.stage.handling.indexOf(handling) + 1;
       return liftsAt(main, held, pose, group).map((lift) => ({ grip: number, at: PLACES[i]!, ...lift }));
     });
   });
-  if (lifts.length === 0) return undefined;
-  return lifts.reduce((least, next) =>
-    next.reserve / next.required < least.reserve / least.required ? next : least,
-  );
 }
+
+/** The least sure of these, the first of equals by reserve over what is required; undefined where there are none. */
+export const leastOf = ([first, ...others]: readonly PlanLift[]): PlanLift | undefined =>
+  first &&
+  others.reduce(
+    (least, next) => (next.reserve / next.required < least.reserve / least.required ? next : least),
+    first,
+  );
+
+/** What a sub-assembly carries least surely while it is handled as one part of `main`; undefined where `liftsIn` has none. */
+export const leastLift = (main: RuleContext, name: string, group: TackedGroup): PlanLift | undefined =>
+  leastOf(liftsIn(main, name, group));
 
 type Lift = Omit<PlanLift, 'grip' | 'at'>;
 

@@ -1,6 +1,7 @@
 import type { Finding } from '../../model/finding.js';
+import type { PlanLift } from '../../model/plan-sub-assembly.js';
 import { breach, shown, type RuleContext, type RuleWords } from '../rule.js';
-import { leastLift } from './lift.js';
+import { leastOf, liftsIn } from './lift.js';
 import type { GroupContext } from './split-context.js';
 
 /** Judged of each sub-assembly of a plan, beside the rules for the plan of it and for that of the weldment. */
@@ -17,23 +18,28 @@ const ID = SUB_ASSEMBLY_LIFTS.id;
 const ROUNDING = 2e-6;
 const TOLERANCE = 1e-3;
 
+const placeText = ({ at }: PlanLift): string => (at === 'home' ? 'at home' : at);
+
 /** Whether a sub-assembly is carried with the reserves that are required, and the plan states truly how surely. */
 export function liftFindings(main: RuleContext, { stated, where, tacked }: GroupContext): Finding[] {
   const { name, lift } = stated;
-  const found = leastLift(main, name, tacked);
+  const lifts = liftsIn(main, name, tacked);
+  const found = leastOf(lifts);
   if (found === undefined) return [];
-  const { case: load, reserve, required, weakest, grip, at } = found;
-  const place = `on grip ${grip}, ${at === 'home' ? 'at home' : at}`;
+  const { case: load, reserve, required, weakest, grip } = found;
+  const place = `on grip ${grip}, ${placeText(found)}`;
   const what = `${name} ${place}: ${load} has a reserve of ${shown(reserve)}`;
   if (reserve < required - ROUNDING) {
     const first = weakest === '' ? '' : `; ${weakest} gives way first`;
     const message = `${what}, and ${shown(required)} is required${first}`;
     return [breach(ID, `${where}.lift`, message, { value: reserve, limit: required })];
   }
-  const same =
-    Math.abs(lift.reserve - reserve) <= TOLERANCE * (1 + reserve) &&
-    Math.abs(lift.required - required) <= TOLERANCE;
-  if (same) return [];
-  const message = `${what}; the plan states ${shown(lift.reserve)} for ${lift.case}`;
+  const same = ({ reserve: own, required: needed }: PlanLift): boolean =>
+    Math.abs(lift.reserve - own) <= TOLERANCE * (1 + own) && Math.abs(lift.required - needed) <= TOLERANCE;
+  const isThere = lifts.some(
+    (one) => one.grip === lift.grip && one.at === lift.at && one.case === lift.case && same(one),
+  );
+  if (same(found) && isThere) return [];
+  const message = `${what}; the plan states ${shown(lift.reserve)} for ${lift.case} on grip ${lift.grip}, ${placeText(lift)}`;
   return [breach(ID, `${where}.lift`, message, { value: lift.reserve, limit: reserve })];
 }

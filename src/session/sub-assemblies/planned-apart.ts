@@ -22,7 +22,7 @@ export interface ApartGround extends SplitGround {
 }
 
 /** Share of the seconds that planning in one piece has, of those for the search for sub-assemblies too (our choice). */
-export const IN_ONE_PIECE_SHARE = 0.4;
+const IN_ONE_PIECE_SHARE = 0.4;
 
 /** Plans a weldment whose file names its sub-assemblies. */
 export function plannedAsGiven(ground: ApartGround, groups: readonly SubAssembly[]): PlanOutcome {

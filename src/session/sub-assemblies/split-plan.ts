@@ -50,6 +50,10 @@ export type SplitOutcome =
 /** Grips that do not carry a sub-assembly before no more are tried (our choice). */
 const MOST_WEAK = 4;
 
+/** What people do between the plans of sub-assemblies and that of the weldment. */
+const CARRIED_OUT =
+  'People take a sub-assembly out of the work zone, measure it and lay it at the infeed: nothing of that is planned, and what is only tacked can break and fall.';
+
 /** Plans a weldment by ways to split it. A group that was planned for one way is not planned again for another. */
 export class SplitPlanner {
   private readonly outcomes = new Map<string, PlanOutcome>();
@@ -133,7 +137,7 @@ export class SplitPlanner {
       ...{ plan: plans[i]!, lift: lifts[i]! },
     }));
     const totals = together([...plans, main]);
-    const plan = { ...main, subAssemblies };
+    const plan = { ...main, subAssemblies, cautions: [...main.cautions, CARRIED_OUT] };
     const findings = this.ground.judge({ ...plan, whole: { asked: 'given', ...totals } });
     return findings.length > 0 ? { kind: 'refused', findings } : { kind: 'planned', plan, totals };
   }

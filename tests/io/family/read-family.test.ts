@@ -47,11 +47,73 @@ describe('a family file', () => {
     ]);
   });
 
+  it('has no sub-assemblies, and says where it asks for some', () => {
+    const asking = (wish: string): string =>
+      tinyFamily.replace('  first: foot', `  first: foot\n  sub-assemblies: ${wish}`);
+    expect(issuesOf(asking('off'))).toEqual([]);
+    expect(issuesOf(asking('auto'))).toEqual([
+      'f [every variant]:15: sub-assemblies: a family has no sub-assemblies: its patterns are of weldments in one piece; leave it out, or plan a variant that needs them by itself with `tackwright plan`',
+    ]);
+  });
+
   it('has a digest of its content, whatever its format', () => {
     const { digest } = readFamily(tinyFamily, 'f').family!;
     expect(readFamily(`# a remark\n${tinyFamily}`, 'g').family!.digest).toBe(digest);
     expect(readFamily(tinyFamily.replace('height: 80', 'height: 81'), 'f').family!.digest).not.toBe(digest);
     expect(readFamily(tinyFamily.replace('[60, 140]', '[60, 150]'), 'f').family!.digest).not.toBe(digest);
+  });
+});
+
+describe('names and texts that mean something to a machine', () => {
+  it('are names and texts like any other', () => {
+    const text = familyText({
+      parts: `    constructor: { block: { length: =constructor, width: 60, height: 20 }, at: [0, 0, 10] }
+    toString: { repeat: 2, when: valueOf, block: { length: 60, width: 60, height: 20 }, at: [0, =100 + 100 * i, 10] }`,
+      lists: '  joints: [{ between: [constructor, toString] }, { between: [constructor, hasOwnProperty] }]',
+      variants: '[{ name: constructor }, { name: "<b>..%2f", constructor: 50 }]',
+    }).replace(
+      /^parameters: .*$/m,
+      'parameters: { constructor: { default: 60 }, valueOf: { default: true } }',
+    );
+    expect(issuesOf(text)).toEqual([
+      'f [every variant]:9: joints[2].between[1]: no part is named "hasOwnProperty"; the parts are constructor, toString-1, toString-2',
+    ]);
+    const { family } = readFamily(text.replace(', { between: [constructor, hasOwnProperty] }', ''), 'f');
+    expect(family!.variants.map(({ values }) => Object.entries(values))).toEqual([
+      [
+        ['constructor', 60],
+        ['valueOf', true],
+      ],
+      [
+        ['constructor', 50],
+        ['valueOf', true],
+      ],
+    ]);
+    expect(Object.keys(JSON.parse(family!.variants[0]!.text).parts)).toEqual([
+      'constructor',
+      'toString-1',
+      'toString-2',
+    ]);
+  });
+
+  it('are refused where they are too long, without being read', () => {
+    const long = (length: string): string =>
+      withBase(`    foot: { block: { length: ${length}, width: 60, height: 20 }, at: [0, 0, 10] }`);
+    expect(issuesOf(long(`"=${'1+'.repeat(500_000)}1"`))[0]).toContain(
+      'the expression has 1000001 characters',
+    );
+    expect(issuesOf(long(`"${'{1}'.repeat(300_000)}"`))[0]).toContain('in braces has 900000 characters');
+    expect(issuesOf(long(`"${'{'.repeat(300_000)}"`))[0]).toContain('give a number');
+  });
+
+  it('as many numbers derived from one another as there may be are worked out', () => {
+    const names = Array.from({ length: 100 }, (_, i) => `n${i}`);
+    const deep = (inside: string): string => `${'('.repeat(20)}${inside} + 1${')'.repeat(20)}`;
+    const chain = names.map((name, i) => `  ${name}: "${i === 0 ? '1' : deep(names[i - 1]!)}"`);
+    const text = withBase(FOOT('=n99'), `let:\n${chain.join('\n')}`);
+    const { family } = readFamily(text, 'f');
+    expect(JSON.parse(family!.variants[0]!.text).parts.foot.block.length).toBe(100);
+    expect(issuesOf(text.replace('let:', 'let:\n  n100: 5'))).toHaveLength(1);
   });
 });
 
@@ -122,6 +184,14 @@ describe('what is wrong with a family file is told in one line each', () => {
     ['a weldment file', 'weldment: x\nunits: mm kg N s deg\nparts: {}\n'],
   ])('%s', (_, text) => {
     expect(issuesOf(text)).toMatchSnapshot();
+  });
+
+  it('far too many names that need one another are told as that', () => {
+    const names = Array.from({ length: 20_000 }, (_, i) => `  a${i}: a${i + 1} + 1`);
+    const text = tinyFamily.replace('base:', `let:\n${names.join('\n')}\n  a20000: height\nbase:`);
+    const { family, issues } = readFamily(text, 'posts.family.yaml');
+    expect(family).toBeUndefined();
+    expect(issues.map(({ path }) => path)).toContain('let');
   });
 
   it('several at once, those of files first and each at its line', () => {
@@ -201,12 +271,12 @@ describe('the files of a family', () => {
 
   it('may have texts among the values, also such as look like numbers', () => {
     const text = inTable
-      .replace('capped: { default: true }', 'capped: { default: true }\n  steel: { default: S235 }')
-      .replace('  parts:', '  material: =steel\n  parts:');
+      .replace('capped: { default: true }', 'capped: { default: true }\n  Steel: { default: S235 }')
+      .replace('  parts:', '  material: =Steel\n  parts:');
     const read = (csv: string) => readFamily(text, 'f', { 'tables/v.csv': csv });
-    const { family } = read('name,height,steel\na,80,S355\nb,80,\n');
+    const { family } = read('name,height,Steel\na,80,S355\nb,80,\n');
     expect(family!.variants.map((one) => JSON.parse(one.text).material)).toEqual(['S355', 'S235']);
-    expect(told(read('name,height,steel\na,80,235\n'))).toEqual([
+    expect(told(read('name,height,Steel\na,80,235\n'))).toEqual([
       'f [a]:8: material: unknown material "235"; maybe `S235`: use one of S235, S275, S355, 1.4301, aluminium',
     ]);
   });

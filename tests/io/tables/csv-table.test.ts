@@ -95,6 +95,7 @@ describe('readCsvTable', () => {
           });
         },
       ),
+      { numRuns: 40 },
     );
   });
 });

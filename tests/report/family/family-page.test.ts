@@ -85,6 +85,17 @@ describe('familyPage', () => {
     expect(all).not.toContain('id="envelope"');
   });
 
+  it('says in few words what stops a variant: what is wrong, or what was asked for and is not met', () => {
+    const stopped = (code: string): string => {
+      const reasons = [{ code, subjects: [], text: 'in full' }];
+      const variants = result.variants.map((one) => (one.own === null ? { ...one, reasons } : one));
+      return sectionOf(familyPage({ ...result, variants }, ''), 'matrix');
+    };
+    expect(stopped('joint-4-limit')).toContain('no plan exists: joint 4 beyond its limit');
+    expect(stopped('no-approach')).toContain('no plan exists: not met: a straight way into place');
+    expect(stopped('something-else')).toContain('no plan exists: something else');
+  });
+
   it('escapes names and texts, and makes no link of a path that leads elsewhere', () => {
     const bad = '<img src=x onerror=alert(1)>"\'&';
     const hostile = JSON.parse(

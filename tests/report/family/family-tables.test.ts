@@ -45,6 +45,17 @@ describe('familyTables', () => {
     });
   });
 
+  it('have broken wishes where plans were compared by them', () => {
+    const wished = familyResult();
+    wished.covering.extra.unshift({ term: 'wishes', value: 0 });
+    wished.matrix[0]!.extra!.unshift({ term: 'wishes', value: 7 });
+    const [heads, ...rows] = familyTables(wished)[1]!.text.split(/\r?\n/);
+    const at = heads!.split(',').indexOf('extra_wishes');
+    expect(at).toBeGreaterThan(0);
+    expect(rows.map((row) => row.split(',')[at])).toContain('7');
+    expect(tables[1]!.columns).not.toContain('extra_wishes');
+  });
+
   it('have every field of the matrix, and every own plan', () => {
     const rows = rowsOf(1);
     expect(rows).toHaveLength(result.matrix.length + result.variants.length);

@@ -159,6 +159,16 @@ const SPOILS: readonly Spoil[] = [
       lift.reserve += 1;
     },
   },
+  ...(
+    [
+      ['on another grip', { grip: 9 }],
+      ['under a load that nobody knows', { case: 'a mere feather' }],
+    ] as const
+  ).map(([name, change]) => ({
+    ...{ rule: 'sub-assembly-lifts', name: `it is said to be least sure ${name}` },
+    where: 'subAssemblies[0].lift',
+    plan: (_: GeometricPlan, { lift }: PlanSubAssembly) => Object.assign(lift, change),
+  })),
   {
     ...{ rule: 'sub-assembly-lifts', name: 'its tacks are too weak for it', where: 'subAssemblies[0].lift' },
     plan: (_, { plan }) => {

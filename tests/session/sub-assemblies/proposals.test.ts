@@ -73,15 +73,9 @@ describe('proposals of sub-assemblies', () => {
 
   it('leave out what a person sets', () => {
     const files = example('roller-stand');
-    const { gusset, ...others } = files.weldment.parts;
-    const { rest: _rest, grips: _grips, approach: _approach, ...bare } = gusset!;
-    const byHand = factsFor({
-      ...files,
-      weldment: {
-        ...files.weldment,
-        parts: { ...others, gusset: { ...bare, at: gusset!.at, manual: true } },
-      },
-    });
+    const gusset = { ...files.weldment.parts.gusset!, manual: true };
+    const parts = { ...files.weldment.parts, gusset };
+    const byHand = factsFor({ ...files, weldment: { ...files.weldment, parts } });
     const { groups } = proposalsOf({ facts: byHand, promises: promising({ gusset: 1 }), first: 'base' });
     expect(groups).toEqual([]);
   });

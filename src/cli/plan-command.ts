@@ -145,6 +145,10 @@ function printText(outcome: PlanOutcome, flags: PlanFlags, written: Issue | unde
       process.stdout.write(impossibleText(outcome.scope, outcome, outcome.also, outcome.mayBeMore));
       if (outcome.remedies && outcome.remedySearch)
         process.stdout.write(remediesText({ ...outcome.remedySearch, remedies: outcome.remedies }));
+      else if (flags.remedies !== false)
+        process.stdout.write(
+          'What would help was not tried: that is done for weldments in one piece. Plan it once with `sub-assemblies: off`.\n',
+        );
       break;
     case 'none-found':
       process.stdout.write(apartText(outcome));

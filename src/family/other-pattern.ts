@@ -9,8 +9,9 @@ import { plain } from '../report/plain.js';
 import { stagesFor, type Built } from './pattern.js';
 import { signalsByStage } from './signals.js';
 
-/** What follows the let-go of a part whose tacks are not all laid by then. */
-const OF_COMPLETING: readonly string[] = ['away', 'all-tacked'];
+/** What is signalled because tacks are laid after a part is let go: also, after the last part, that a welding robot is done. */
+const isOfCompleting = (state: string): boolean =>
+  state === 'away' || state === 'all-tacked' || state.endsWith('-done');
 
 /**
  * In what a plan is built otherwise than a pattern says; undefined where it is not. Stages of parts that the weldment lacks
@@ -82,15 +83,29 @@ function otherSignals(
   wanted: readonly SignalRole[],
   { completing, last }: { readonly completing: boolean; readonly last: boolean },
 ): string | undefined {
-  const without = (all: readonly SignalRole[], states: readonly string[]): readonly string[] =>
+  const had = wanted.some(({ state }) => isOfCompleting(state));
+  const isFree = (state: string): boolean =>
+    completing && had ? last && state === 'all-tacked' : isOfCompleting(state);
+  const told = (all: readonly SignalRole[]): readonly string[] =>
     all
-      .filter(({ state }) => !states.includes(state))
-      .map(({ state, from, to }) => `${state} (${plain(from)} to ${plain(to)})`)
-      .sort();
-  const had = wanted.some(({ state }) => state === 'all-tacked');
-  const free = completing && had ? (last ? ['all-tacked'] : []) : OF_COMPLETING;
-  const [here, there] = [without(given, free), without(wanted, free)];
-  if (here.join() === there.join()) return undefined;
-  const text = (all: readonly string[]): string => (all.length === 0 ? 'nothing' : listed(all));
-  return `signals ${text(here)}, not ${text(there)}`;
+      .filter(({ state }) => !isFree(state))
+      .map(({ state, from, to }) => `${plain(state)} (${plain(from)} to ${plain(to)})`);
+  const [here, there] = [told(given), told(wanted)];
+  const more = beyond(here, there);
+  const fewer = beyond(there, here);
+  const texts = [
+    ...(more.length > 0 ? [`signals ${listed(more)} too`] : []),
+    ...(fewer.length > 0 ? [`does not signal ${listed(fewer)}`] : []),
+  ];
+  return texts.length === 0 ? undefined : texts.join(' and ');
+}
+
+/** What one list has more often than another. */
+function beyond(all: readonly string[], others: readonly string[]): readonly string[] {
+  const left = [...others];
+  return all.filter((one) => {
+    const at = left.indexOf(one);
+    if (at >= 0) left.splice(at, 1);
+    return at < 0;
+  });
 }

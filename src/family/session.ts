@@ -5,7 +5,7 @@ import { readCell } from '../io/read-cell.js';
 import { readSettings } from '../io/read-settings.js';
 import type { Issue } from '../model/issue.js';
 import { DEFAULT_SETTINGS, type Settings } from '../model/settings.js';
-import type { Source } from '../session/inputs.js';
+import { cellMissing, type Source } from '../session/inputs.js';
 import { carryOut, type CarryOutOptions } from './carry-out.js';
 import { KnownFacts } from './known-facts.js';
 import type { FamilyInputs } from './result.js';
@@ -44,7 +44,7 @@ export function readFamilySources(sources: FamilySources, steps?: number): Famil
   const settingsRead = settings && readSettings(settings.text, settings.name);
   const issues = [
     ...inFamily,
-    ...(cellRead?.issues ?? [cellMissing(source.name)]),
+    ...(cellRead?.issues ?? [cellMissing(source.name, 'a family of weldments with shapes')]),
     ...(settingsRead?.issues ?? []),
   ];
   const wrong = issues.some(({ severity }) => severity === 'error');
@@ -59,16 +59,6 @@ export function readFamilySources(sources: FamilySources, steps?: number): Famil
 
 const withSteps = (settings: Settings, steps: number | undefined): Settings =>
   steps === undefined ? settings : { ...settings, budget: { ...settings.budget, steps } };
-
-const cellMissing = (file: string): Issue => ({
-  code: 'cell-missing',
-  severity: 'error',
-  file,
-  line: 0,
-  path: '',
-  problem: 'a family of weldments with shapes needs a cell',
-  remedy: 'give one with --cell FILE',
-});
 
 export interface FamilySessionOptions extends Pick<FamilyOptions, 'files' | 'onProgress' | 'stopRequested'> {
   readonly samples?: number | undefined;

@@ -88,7 +88,7 @@ function complaintOf(issue: ZodIssue, spot: Spot): Complaint {
       return wrongKind(spot);
     case 'invalid_value':
     case 'invalid_union':
-      return wrongChoice(choicesOf(issue), spot);
+      return wrongChoice(choicesOf(issue), spot, orElse(issue));
     case 'too_small':
     case 'too_big':
       return outOfRange(issue, spot);
@@ -134,14 +134,21 @@ function choicesOf(issue: ZodIssue): readonly string[] {
   return issue.errors.flatMap((errors) => errors.flatMap(choicesOf));
 }
 
-function wrongChoice(choices: readonly string[], spot: Spot): Complaint {
+/** What may stand there instead of one of the words. */
+const orElse = (issue: ZodIssue): string => {
+  const lists = (errors: readonly ZodIssue[]): boolean =>
+    errors.some((one) => one.code === 'invalid_type' && one.expected === 'array' && one.path.length === 0);
+  return issue.code === 'invalid_union' && issue.errors.some(lists) ? ', or give a list' : '';
+};
+
+function wrongChoice(choices: readonly string[], spot: Spot, orGive: string): Complaint {
   const complaint = { code: 'choice', problem: got(spot.value) };
   const key = printable(String(spot.path.at(-1) ?? ''));
   if (choices.length === 0) return { ...complaint, ...wrongKind(spot) };
   if (choices.length === 1) return { ...complaint, remedy: `write ${key}: ${choices[0]}` };
   const nearest = typeof spot.value === 'string' ? nearestWord(spot.value, choices) : undefined;
   const maybe = nearest === undefined ? '' : `maybe \`${nearest}\`: `;
-  return { ...complaint, remedy: `${maybe}use one of ${choices.join(', ')}` };
+  return { ...complaint, remedy: `${maybe}use one of ${choices.join(', ')}${orGive}` };
 }
 
 function outOfRange(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig, spot: Spot): Complaint {

@@ -1,6 +1,5 @@
 import { memberFace } from '../geometry/compound.js';
 import { boundsAround } from '../geometry/bounds.js';
-import type { ConvexPiece } from '../geometry/convex.js';
 import { compose, inverse, NO_TURN, rotate, translate, type Pose } from '../geometry/pose.js';
 import { placeSolid } from '../geometry/solid.js';
 import { add, dot, scale, type Vec3 } from '../geometry/vector.js';
@@ -36,11 +35,17 @@ export const groupPose = (weldment: Weldment, group: SubAssembly): Pose => ({
   turn: NO_TURN,
 });
 
-/** The parts of a sub-assembly as one shape, with the metal of the tacks between them in the frame of that shape. */
+/** What the plan of a sub-assembly leaves of tacks between its parts, in the frame of its shape. */
+export type GroupMetal = Pick<Extract<Shape, { kind: 'group' }>, 'beads' | 'tacks'>;
+
+/** Of a sub-assembly that is not planned. */
+const NOT_PLANNED: GroupMetal = { beads: [] };
+
+/** The parts of a sub-assembly as one shape, with the tacks between them. */
 export function groupShape(
   weldment: Weldment,
   group: SubAssembly,
-  beads: readonly ConvexPiece[] = [],
+  metal: GroupMetal = NOT_PLANNED,
 ): Extract<Shape, { kind: 'group' }> {
   const parts = partsOf(weldment, group);
   const away = scale(originOfGroup(parts), -1);
@@ -48,7 +53,8 @@ export function groupShape(
     ...{ id: part.id, shape: part.shape, pose: translate(part.pose, away) },
     mass: partMass(part, shapeSolid(part.shape)),
   }));
-  return { kind: 'group', members, beads };
+  const contacts = weldment.contacts?.filter((pair) => pair.every((id) => group.parts.includes(id)));
+  return { kind: 'group', members, ...metal, ...(contacts && { contacts }) };
 }
 
 /**
@@ -86,13 +92,13 @@ function givenMass(parts: readonly Part[], material: Material): number | undefin
  * A sub-assembly as one part of the weldment. On the safe side: its material is the weakest of its parts, and each of its edges may
  * be off by the worst cut among them and by how far they may be off their places in it.
  */
-export function groupPart(weldment: Weldment, group: SubAssembly, beads: readonly ConvexPiece[]): Part {
+export function groupPart(weldment: Weldment, group: SubAssembly, metal: GroupMetal = NOT_PLANNED): Part {
   const parts = partsOf(weldment, group);
   const material = parts.map((part) => part.material).reduce((a, b) => (worth(b) < worth(a) ? b : a));
   const ways = parts.flatMap(({ approaches }) => approaches);
   return {
     id: group.name,
-    shape: groupShape(weldment, group, beads),
+    shape: groupShape(weldment, group, metal),
     pose: groupPose(weldment, group),
     material,
     massGiven: givenMass(parts, material),

@@ -61,17 +61,23 @@ export function thicknessUnder(
  * Thickness of a part at points of the cell, mm: of a group that of the member to which the farthest of them is nearest,
  * the thinner of two that are as near.
  */
-export function thicknessAt(placed: PlacedPart, ...points: readonly Vec3[]): number {
-  const members = membersOf(placed.part.shape);
-  if (members.length === 0) return placed.thickness;
+export const thicknessAt = (placed: PlacedPart, ...points: readonly Vec3[]): number =>
+  placed.part.shape.kind !== 'group' ? placed.thickness : ranked(placed, points)[0]!.thickness;
+
+/** Number of the member to which the farthest of these points is nearest, of those as near the thinnest; 0 of what is no group. */
+export const memberNear = (placed: PlacedPart, ...points: readonly Vec3[]): number =>
+  placed.part.shape.kind !== 'group' ? 0 : ranked(placed, points)[0]!.member;
+
+/** Members by how far they are from points of the cell. */
+function ranked(placed: PlacedPart, points: readonly Vec3[]) {
   const solids = memberSolids(placed);
-  const ranked = members
-    .map(({ id, shape }) => ({
+  return membersOf(placed.part.shape)
+    .map(({ id, shape }, member) => ({
+      member,
       thickness: partThickness(shape),
       far: snap(Math.max(...points.map((at) => pointSolidDistance(at, solids.get(id)!))), AS_NEAR),
     }))
     .sort((p, q) => p.far - q.far || p.thickness - q.thickness);
-  return ranked[0]!.thickness;
 }
 
 /** Origin of a part, or of a member of it, in the cell: from there tolerances are measured. */

@@ -4,12 +4,13 @@ import { onLines } from '../geometry/line-contact.js';
 import { shrinkPolygon } from '../geometry/polygon.js';
 import { placeSolid, type Solid } from '../geometry/solid.js';
 import { negate, type Vec3 } from '../geometry/vector.js';
-import type { Pose } from '../geometry/pose.js';
+import { compose, place, rotate, type Pose } from '../geometry/pose.js';
 import type { Cell } from './cell.js';
 import { memberOfFace } from './member-faces.js';
 import { partMass, partThickness, shapeSolid } from './part-geometry.js';
 import { finalPose, keepOutSolids, tableSolid } from './placement.js';
 import type { Settings } from './settings.js';
+import type { MemberTack } from './shape.js';
 import type { Part, Weldment } from './weldment.js';
 
 /** A part where it will finally be, in the cell. */
@@ -35,8 +36,26 @@ export interface Contact {
   readonly bearing: readonly BearingPatch[];
 }
 
+/** A member of a sub-assembly where it is. */
+export interface PlacedMember {
+  readonly id: string;
+  /** kg */
+  readonly mass: number;
+  readonly solid: Solid;
+}
+
+/** What a sub-assembly is made of, where it will finally be. Members by their numbers. */
+export interface Inside {
+  readonly members: readonly PlacedMember[];
+  readonly contacts: readonly Contact[];
+  readonly tacks: readonly ({ readonly a: number; readonly b: number } & Omit<MemberTack, 'between'>)[];
+}
+
 /** A convex area through which one body presses on another. */
 export interface BearingPatch {
+  /** Names of the faces of the two that meet in it. */
+  readonly faceA: string;
+  readonly faceB: string;
   /** Unit, from a into b. */
   readonly normal: Vec3;
   /** Two where a round face bears along a line, one where two of them cross. */
@@ -51,6 +70,8 @@ export interface Scene {
   /** Index of a part by its id. */
   readonly index: ReadonlyMap<string, number>;
   readonly contacts: readonly Contact[];
+  /** Of each part that is a sub-assembly what is in it, once it is planned; else undefined: the part is one body. */
+  readonly insides: readonly (Inside | undefined)[];
   /** Bearing of each part on the work table; normals point up, from the table into the part. */
   readonly tableBearing: readonly (readonly BearingPatch[])[];
   readonly table: Solid;
@@ -91,17 +112,27 @@ function bearingOf(
       const outline = group.length === 1 ? polygon : convexOutline(all, normal, SAME_CORNER);
       const inside = shrinkPolygon(outline, normal, allowance);
       const lines = [lineOf(a, faceA), lineOf(b, faceB)].filter((line) => line !== undefined);
-      return { normal, corners: onLines(inside, normal, lines) };
+      return { faceA, faceB, normal, corners: onLines(inside, normal, lines) };
     })
     .filter((patch) => patch.corners.length > 0);
 }
 
 const pairKey = (a: string, b: string): string => [a, b].sort().join('\n');
 
-/** What contacts call a part at one of its faces: a group by its member there. */
-const nameAt = ({ part }: PlacedPart, face: string): string => memberOfFace(part.shape, face) ?? part.id;
+/** What of a placed part is asked to find where it meets others. */
+interface Touching {
+  readonly part: Pick<Part, 'id' | 'shape'>;
+  readonly solid: Solid;
+}
 
-function contactsOf(weldment: Weldment, parts: readonly PlacedPart[], allowance: number): Contact[] {
+/** What contacts call a part at one of its faces: a group by its member there. */
+const nameAt = ({ part }: Touching, face: string): string => memberOfFace(part.shape, face) ?? part.id;
+
+function contactsOf(
+  weldment: Pick<Weldment, 'contacts' | 'fitUp'>,
+  parts: readonly Touching[],
+  allowance: number,
+): Contact[] {
   const given = weldment.contacts?.map((pair) => pairKey(...pair));
   const contacts: Contact[] = [];
   for (let a = 0; a < parts.length; a += 1)
@@ -119,6 +150,26 @@ function contactsOf(weldment: Weldment, parts: readonly PlacedPart[], allowance:
         });
     }
   return contacts;
+}
+
+/** What is in a sub-assembly that is planned. */
+function insideOf({ fitUp }: Weldment, { part, pose }: PlacedPart, allowance: number): Inside | undefined {
+  const { shape } = part;
+  if (shape.kind !== 'group' || shape.tacks === undefined) return undefined;
+  const members = shape.members.map((member) => ({
+    ...{ id: member.id, mass: member.mass, part: member },
+    solid: placeSolid(shapeSolid(member.shape), compose(pose, member.pose)),
+  }));
+  const numberOf = (id: string): number => members.findIndex((member) => member.id === id);
+  const tacks = shape.tacks.map(({ between, at, along, ...size }) => ({
+    ...{ a: numberOf(between[0]), b: numberOf(between[1]), at: place(pose, at) },
+    ...{ along: rotate(pose.turn, along), ...size },
+  }));
+  return {
+    members: members.map(({ id, mass, solid }) => ({ id, mass, solid })),
+    contacts: contactsOf({ contacts: shape.contacts, fitUp }, members, allowance),
+    tacks: tacks.filter(({ a, b }) => a >= 0 && b >= 0),
+  };
 }
 
 /** Places the parts and finds where they meet. Given contacts restrict the pairs that are looked at. */
@@ -143,6 +194,7 @@ export function buildScene(weldment: Weldment, cell: Cell, settings: Settings): 
     parts,
     index: new Map(parts.map(({ part }, i) => [part.id, i])),
     contacts: contactsOf(weldment, parts, allowance),
+    insides: parts.map((placed) => insideOf(weldment, placed, allowance)),
     tableBearing: parts.map(({ solid }) =>
       bearingOf(table, solid, facePatches(table, solid, TOUCHES), allowance).filter(
         ({ normal }) => normal[2] > 0.99,

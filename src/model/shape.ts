@@ -5,6 +5,7 @@ import { roundTheHole } from '../geometry/cut-shapes.js';
 import type { Point2 } from '../geometry/outline.js';
 import { encloses, loopsMeet, outlineFault } from '../geometry/outline.js';
 import type { Pose } from '../geometry/pose.js';
+import type { Vec3 } from '../geometry/vector.js';
 import { positive, size } from './scalars.js';
 
 /** Also when another key is wrong, so that all issues of a shape are told in one run. */
@@ -202,6 +203,17 @@ export interface GroupMember {
   readonly mass: number;
 }
 
+/** A tack between two members of a group, cold. Frame of the group, mm; N before reduction. */
+export interface MemberTack {
+  readonly between: readonly [string, string];
+  /** Its middle. */
+  readonly at: Vec3;
+  /** Unit. */
+  readonly along: Vec3;
+  readonly length: number;
+  readonly strength: number;
+}
+
 /** Members of the two parts of a contact or a joint, where a part is a group. */
 export type MemberPair = readonly [string | undefined, string | undefined];
 
@@ -231,6 +243,10 @@ export type Shape =
       readonly members: readonly GroupMember[];
       /** Metal of the tacks between its members, in its frame: in the way of others, and not counted in its mass. */
       readonly beads: readonly ConvexPiece[];
+      /** What holds its members together; absent as long as it is not planned: then it is one rigid body. */
+      readonly tacks?: readonly MemberTack[] | undefined;
+      /** Members that may bear on one another; absent: all that touch. */
+      readonly contacts?: readonly (readonly [string, string])[] | undefined;
     };
 
 function plateShape(plate: PlateFile): Shape {

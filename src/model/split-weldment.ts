@@ -1,7 +1,6 @@
 import { compareText } from '../base/order.js';
-import type { ConvexPiece } from '../geometry/convex.js';
 import { rotate, type Pose } from '../geometry/pose.js';
-import { groupFrame, groupPart, partInGroup } from './group-part.js';
+import { groupFrame, groupPart, partInGroup, type GroupMetal } from './group-part.js';
 import type { Settings } from './settings.js';
 import type { MemberPair } from './shape.js';
 import { wishesAround, wishesWithin } from './split-wishes.js';
@@ -43,16 +42,16 @@ class Names {
  * what the file says between parts of different groups, or of a group and another part, is said of the group there:
  * joints and tolerances with the members meant, contacts by the names of members. What it says between parts of one
  * group is said in the weldment of that group: its parts as they lie on its rest, lowest at z = 0, the middle of what is
- * seen from above over the origin. `beads` is the metal of the tacks within each group, by its name, in the frame of its
- * shape (`groupShape`): known once the group is planned. A RangeError for a part or a rest that is not there.
+ * seen from above over the origin. `metal` is that of the tacks within each group, by its name: known once the group is
+ * planned. A RangeError for a part or a rest that is not there.
  */
 export function splitWeldment(
   weldment: Weldment,
   groups: readonly LyingSubAssembly[],
-  beads: ReadonlyMap<string, readonly ConvexPiece[]> = new Map(),
+  metal: ReadonlyMap<string, GroupMetal> = new Map(),
 ): Split {
   return {
-    main: mainOf(weldment, groups, beads),
+    main: mainOf(weldment, groups, metal),
     groups: groups.map((group) => ({ group, weldment: weldmentOf(weldment, group) })),
   };
 }
@@ -81,7 +80,7 @@ const wished = (wishes: readonly Wish[]): { readonly wishes?: Wish[] } =>
 function mainOf(
   weldment: Weldment,
   groups: readonly LyingSubAssembly[],
-  beads: ReadonlyMap<string, readonly ConvexPiece[]>,
+  metal: ReadonlyMap<string, GroupMetal>,
 ): Weldment {
   const names = new Names(groups);
   const { kind, name, fitUp, parts, contacts, joints, first, wishes } = weldment;
@@ -89,7 +88,7 @@ function mainOf(
     ...{ kind, name, fitUp },
     parts: [
       ...parts.filter(({ id }) => names.called(id) === id),
-      ...groups.map((group) => groupPart(weldment, group, beads.get(group.name) ?? [])),
+      ...groups.map((group) => groupPart(weldment, group, metal.get(group.name))),
     ].sort((a, b) => compareText(a.id, b.id)),
     contacts: contacts?.filter(names.apart),
     joints: joints

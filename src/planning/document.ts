@@ -124,7 +124,7 @@ const TURNING_NOT_CHECKED: readonly string[] = [
 
 /** Where sub-assemblies are parts. */
 const GROUPS_NOT_CHECKED: readonly string[] = [
-  'the tacks inside a sub-assembly once it is in its place: there it counts as one rigid body, and what a torch, a push, a hold or the next part does to it is not put through its own tacks; they are judged in its own plan, and under its weight and an emergency stop while it is lifted',
+  'that a sub-assembly keeps its shape: reserves are worked out with each of its parts as a body on its own tacks, but accuracy and distortion with all of it as one rigid body; how far its parts may be off in it (`within`) counts as its cut does, in gaps and for its own place as it comes, not in tilts, not for the place of later parts along it and not in what tolerance features are off by: measure it before it is laid at the infeed',
 ];
 
 /** Where a person sets a part. */

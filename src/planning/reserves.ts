@@ -54,13 +54,12 @@ export function draftStates(
 
 /** What gives way first, in words. */
 function weakestText(
-  facts: Facts,
-  { system, parts }: Assembly,
+  { system, pieces }: Assembly,
   { held }: AssemblyState,
   element: Element | undefined,
 ): string {
   if (!element) return '';
-  const name = (body: number): string => (body < 0 ? 'the table' : facts.scene.parts[parts[body]!]!.part.id);
+  const name = (body: number): string => (body < 0 ? 'the table' : pieces[body]!.id);
   const pair = (list: System['bearings'] | System['links']): string => {
     const { a, b } = list[element.index]!;
     return `${name(a)} and ${name(b)}`;
@@ -110,7 +109,7 @@ function judgeState(facts: Facts, { state, note, assembly, loads }: StageState):
       case: note === '' ? name : `${name}, ${note}`,
       required: requiredReserve(family, settings, state),
       reserve: rounded(reserve, 4),
-      weakest: weakestText(facts, made, assembly, weakest),
+      weakest: weakestText(made, assembly, weakest),
     };
     return { state, family, reserve: stated.reserve, stated };
   };

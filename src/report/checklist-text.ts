@@ -1,6 +1,6 @@
-import type { GeometricPlan, ManualPlanTack } from '../model/plan.js';
+import type { GeometricPlan, ManualPlanTack, PlanSubAssembly } from '../model/plan.js';
 import { BEFORE_FIRST_STEP, checkRuns, type CheckItem } from './checklist.js';
-import { amount } from './numbers.js';
+import { amount, listed } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph, textTable, type Column } from './text-table.js';
 
@@ -24,6 +24,10 @@ const itemRows = ({ robot, step, what, watch, stop, byHand }: CheckItem): readon
   return [['[ ]', plain(robot), String(step.n), what, warned], ...byHand.map(handTack)];
 };
 
+/** What must have been done with a sub-assembly before anything of the weldment is. */
+const apartFirst = ({ name, parts, rest, within }: PlanSubAssembly): string =>
+  `${plain(name)} is tacked apart first, of ${listed(parts.map(plain))}, by the checklist of its own plan; its tacks are cold and accepted, its parts measured to be within ${amount(within, 2)} mm of their places, and it lies on ${plain(rest)}`;
+
 /**
  * A checklist for the first try of a plan in single steps: every step of every robot, stage by stage, with a box to
  * tick and what to watch; where to stop as long as nothing is tacked; and the cautions of the plan.
@@ -40,7 +44,9 @@ export function checklistText(plan: GeometricPlan): string {
     ...paragraph('', `First try of ${plain(plan.weldment.name)} on ${plain(plan.cell.name)}, step by step`),
     '',
     'Before the first step:',
-    ...BEFORE_FIRST_STEP.flatMap((text) => paragraph('  [ ] ', text)),
+    ...[...(plan.subAssemblies ?? []).map(apartFirst), ...BEFORE_FIRST_STEP].flatMap((text) =>
+      paragraph('  [ ] ', text),
+    ),
     '',
     'Cautions:',
     ...plan.cautions.flatMap((text) => paragraph('  - ', plain(text))),

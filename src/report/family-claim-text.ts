@@ -28,7 +28,8 @@ export function coveringText({ chosen, uncovered, proof }: FamilyCovering): stri
   const built = chosen.reduce((sum, { variants }) => sum + variants.length, 0);
   const all = counted(built + uncovered.length, 'variant');
   if (chosen.length === 0) return `Nothing builds any of ${all}.`;
-  const which = uncovered.length === 0 ? `all ${all}` : `${amount(built)} of ${all}`;
+  const every = built === 1 ? 'the one variant' : `all ${all}`;
+  const which = uncovered.length === 0 ? every : `${amount(built)} of ${all}`;
   if (proof.patterns === 1) return `The one pattern that was found builds ${which}.`;
   const builds = chosen.length === 1 ? 'builds' : 'build';
   const cost = proof.costProved

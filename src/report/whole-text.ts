@@ -83,7 +83,7 @@ export function searchText(whole: PlanWhole, groups: number): string {
         ? 'None is taken: on none of them is there anything to be gained.'
         : 'None is taken: no split that was tried is better; another may be.';
   const ended = cutBy === undefined ? '' : ` (${WHY_CUT[cutBy]})`;
-  return `${onePieceText(whole)}Of ${among}, ${amount(promising)} promise something; ${counted(tried.length, 'split')} tried, the most promising first${ended}. ${choice}`;
+  return `${onePieceText(whole)}Of ${among}, ${amount(promising)} ${promising === 1 ? 'promises' : 'promise'} something; ${counted(tried.length, 'split')} tried, the most promising first${ended}. ${choice}`;
 }
 
 /** Of what there is no plan where it is a sub-assembly, and which splits were tried in vain; empty where nobody asked for any. */

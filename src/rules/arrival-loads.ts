@@ -2,6 +2,7 @@ import { polygonCentroid } from '../geometry/polygon.js';
 import { dot, scale, type Vec3 } from '../geometry/vector.js';
 import { normalInto, type Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
+import { memberWith } from './bodies.js';
 import { loadOn, type PartLoad } from './load-cases.js';
 
 /** A part slides along a face when its travel leaves the face at less than this: sine of about 6 degrees. */
@@ -23,7 +24,7 @@ export function arrivalLoads(
     const other = contact.a === part ? contact.b : contact.b === part ? contact.a : -1;
     if (!inPlace.includes(other)) return [];
     const name = scene.parts[other]!.part.id;
-    return contact.patches.flatMap(({ normal, polygon }): PartLoad[] => {
+    return contact.patches.flatMap(({ normal, polygon, faceA, faceB }): PartLoad[] => {
       // Out of the newcomer, into its neighbour.
       const head = dot(direction, normalInto(contact, other, normal));
       if (head < -ALONG) return [];
@@ -31,7 +32,8 @@ export function arrivalLoads(
         head > ALONG ? (['seating push', push] as const) : (['sliding drag', drag] as const);
       if (force === 0) return [];
       const at = polygonCentroid(polygon);
-      return [loadOn(other, `${kind} on ${name}`, [{ force: scale(direction, force), at }])];
+      const member = memberWith(scene, other, contact.a === other ? faceA : faceB);
+      return [loadOn(other, `${kind} on ${name}`, [{ member, force: scale(direction, force), at }])];
     });
   });
 }

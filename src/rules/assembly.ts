@@ -6,9 +6,18 @@ import type { Gripper, Handler } from '../model/cell.js';
 import { gripFlange, padsInCell, wristAt, type GripPlace } from '../model/placement.js';
 import type { BearingPatch, Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
+import {
+  hangingPieces,
+  memberBy,
+  memberUnder,
+  memberWith,
+  piecesOf,
+  type PartForce,
+  type Piece,
+} from './bodies.js';
 import { pullPerPad } from './pad-pull.js';
 
-/** A tack as statics sees it, between two parts by index. Cell frame, mm; N before reduction. */
+/** A tack as statics sees it, between two parts, or two members of one part, by index. Cell frame, mm; N before reduction. */
 export interface LaidTack {
   readonly a: number;
   readonly b: number;
@@ -35,26 +44,33 @@ export interface AssemblyState {
   readonly tacks: readonly LaidTack[];
   /** Each by a robot of its own. */
   readonly held: readonly HeldPart[];
-  /** Off the table, lifted by the parts that stand on it, which then count as fixed. */
+  /** Off the table, lifted by the parts, or members of parts, that stand on it, which then count as fixed. */
   readonly lifted?: boolean;
 }
 
-/** Body number of each part in place: GROUND when it counts as fixed, undefined when it is not there. */
-export type BodyOf = (part: number) => number | undefined;
+/** Body number of each member of a part in place: GROUND when it counts as fixed, undefined when it is not there. */
+export type BodyOf = (part: number, member: number) => number | undefined;
 
-/** A state as a system of bodies, with the part that each body stands for. */
+/** A state as a system of bodies, with what each body stands for. */
 export interface Assembly {
   /** In the weldment frame, so that its answers go with the weldment. */
   readonly system: System;
   /** From the cell to the frame of the system. */
   readonly frame: Pose;
-  readonly bodyOf: BodyOf;
-  /** Part index of each body. */
-  readonly parts: readonly number[];
+  /** The body on which a force acts; undefined where that is not there, GROUND when it counts as fixed. */
+  readonly bodyUnder: (force: PartForce) => number | undefined;
+  /** The piece that is each body. */
+  readonly pieces: readonly Piece[];
 }
 
-function bearing(a: number, b: number, patch: BearingPatch, friction: number, preload: number): Bearing {
-  return { a, b, corners: patch.corners, normal: patch.normal, friction, preload };
+function bearing(
+  a: number,
+  b: number,
+  { corners, normal }: BearingPatch,
+  friction: number,
+  preload: number,
+): Bearing {
+  return { a, b, corners, normal, friction, preload };
 }
 
 function bearingsOf(scene: Scene, state: AssemblyState, settings: Settings, bodyOf: BodyOf): Bearing[] {
@@ -62,28 +78,70 @@ function bearingsOf(scene: Scene, state: AssemblyState, settings: Settings, body
   const { clamp, friction } = scene.cell.table;
   const standing = state.lifted === true ? [] : state.inPlace;
   const onTable = standing.flatMap((part) => {
-    const body = bodyOf(part);
-    if (body === undefined || body === GROUND) return [];
     const patches = scene.tableBearing[part]!;
     const preload = part === state.inPlace[0] ? clamp.force / Math.max(1, patches.length) : 0;
-    return patches.map((patch) => bearing(GROUND, body, patch, friction * reduced, preload));
+    return patches.flatMap((patch) => {
+      const body = bodyOf(part, memberWith(scene, part, patch.faceB));
+      if (body === undefined || body === GROUND) return [];
+      return [bearing(GROUND, body, patch, friction * reduced, preload)];
+    });
   });
-  return [...onTable, ...bearingsBetween(scene, settings, bodyOf)];
+  const inside = state.inPlace.flatMap((part) =>
+    bearingsInside(scene, part, settings, (member) => bodyOf(part, member)),
+  );
+  return [...onTable, ...bearingsBetween(scene, settings, bodyOf), ...inside];
 }
 
 /** Where parts bear on one another, with reduced friction. */
-export const bearingsBetween = (scene: Scene, settings: Settings, bodyOf: BodyOf): Bearing[] =>
-  scene.contacts.flatMap((contact) => {
-    const [a, b] = [bodyOf(contact.a), bodyOf(contact.b)];
-    if (a === undefined || b === undefined || a === b) return [];
-    const friction = settings.steel['contact-friction'] * settings.reductions.friction;
-    return contact.bearing.map((patch) => bearing(a, b, patch, friction, 0));
-  });
+const bearingsBetween = (scene: Scene, settings: Settings, bodyOf: BodyOf): Bearing[] =>
+  pressing(scene.contacts, settings, (part, face) => bodyOf(part, memberWith(scene, part, face)));
 
-/** Tacks as statics has them, with reduced strength. */
-export function linksOf(tacks: readonly LaidTack[], settings: Settings, bodyOf: BodyOf): Link[] {
+/** Where the members of a sub-assembly bear on one another; none of another part. */
+export const bearingsInside = (
+  { insides }: Scene,
+  part: number,
+  settings: Settings,
+  bodyOf: (member: number) => number | undefined,
+): Bearing[] => pressing(insides[part]?.contacts ?? [], settings, bodyOf);
+
+/** Contacts as bearings; `bodyWith` tells the body of one of the two that meet, at a face of it. */
+function pressing(
+  contacts: Scene['contacts'],
+  settings: Settings,
+  bodyWith: (one: number, face: string) => number | undefined,
+): Bearing[] {
+  const friction = settings.steel['contact-friction'] * settings.reductions.friction;
+  return contacts.flatMap((contact) =>
+    contact.bearing.flatMap((patch) => {
+      const [a, b] = [bodyWith(contact.a, patch.faceA), bodyWith(contact.b, patch.faceB)];
+      if (a === undefined || b === undefined || a === b) return [];
+      return [bearing(a, b, patch, friction, 0)];
+    }),
+  );
+}
+
+/** The tacks of a state, those inside its sub-assemblies too. */
+const everyLink = (scene: Scene, state: AssemblyState, settings: Settings, bodyOf: BodyOf): Link[] => [
+  ...linksOf(state.tacks, settings, (part, tack) => bodyOf(part, memberUnder(scene, part, tack))),
+  ...state.inPlace.flatMap((part) => linksInside(scene, part, settings, (member) => bodyOf(part, member))),
+];
+
+/** The tacks between the members of a sub-assembly, cold; none of another part. */
+export const linksInside = (
+  { insides }: Scene,
+  part: number,
+  settings: Settings,
+  bodyOf: (member: number) => number | undefined,
+): Link[] => linksOf(insides[part]?.tacks ?? [], settings, bodyOf);
+
+/** Tacks as statics has them, with reduced strength; `bodyUnder` tells the body of one of the two that a tack joins. */
+function linksOf(
+  tacks: readonly LaidTack[],
+  settings: Settings,
+  bodyUnder: (one: number, tack: LaidTack) => number | undefined,
+): Link[] {
   return tacks.flatMap((tack) => {
-    const [a, b] = [bodyOf(tack.a), bodyOf(tack.b)];
+    const [a, b] = [bodyUnder(tack.a, tack), bodyUnder(tack.b, tack)];
     if (a === undefined || b === undefined || a === b) return [];
     const { at, along, length } = tack;
     const strength = tack.strength * settings.reductions.tack * (tack.hot ?? 1);
@@ -140,13 +198,10 @@ export function hangingSystem(
   return { system: movedSystem(system, frame), frame };
 }
 
-/** Parts in place that stand on the work table: by them the finished tack-up is lifted out. */
-export const standingOnTable = (scene: Scene, inPlace: readonly number[]): readonly number[] =>
-  inPlace.filter((part) => scene.tableBearing[part]!.length > 0);
-
 /**
- * The state as a system of bodies for statics, with every resistance already reduced. Parts in `secured` count
- * as ground (a cluster seen from a newcomer); leave it out for the whole assembly.
+ * The state as a system of bodies for statics, with every resistance already reduced. A sub-assembly is as many bodies as it has
+ * members, which bear on one another and hang on the tacks of its own plan, cold. Parts in `secured` count as ground (a cluster
+ * seen from a newcomer); leave it out for the whole assembly.
  */
 export function assemblySystem(
   scene: Scene,
@@ -154,23 +209,38 @@ export function assemblySystem(
   settings: Settings,
   secured: ReadonlySet<number> = new Set(),
 ): Assembly {
-  const fixed =
-    state.lifted === true ? new Set([...secured, ...standingOnTable(scene, state.inPlace)]) : secured;
-  const free = state.inPlace.filter((part) => !fixed.has(part));
-  const numbers = new Map<number, number>(free.map((part, i) => [part, i]));
-  for (const part of state.inPlace) if (fixed.has(part)) numbers.set(part, GROUND);
-  const bodyOf: BodyOf = (part) => numbers.get(part);
-  const held = state.held.filter(({ part }) => (numbers.get(part) ?? GROUND) >= 0);
+  const { pieces, bodyOf } = bodiesOf(scene, state, secured);
+  const gripped = ({ part, grip }: HeldPart): number | undefined =>
+    bodyOf(part, memberWith(scene, part, grip.face));
+  const held = state.held.filter((one) => (gripped(one) ?? GROUND) >= 0);
   const poseOf = ({ part }: HeldPart): Pose => scene.parts[part]!.pose;
   const system: System = {
-    bodies: free.map((part) => ({ mass: scene.parts[part]!.mass, centre: scene.parts[part]!.solid.centre })),
+    bodies: pieces.map(({ mass, solid }) => ({ mass, centre: solid.centre })),
     bearings: bearingsOf(scene, state, settings, bodyOf),
-    links: linksOf(state.tacks, settings, bodyOf),
+    links: everyLink(scene, state, settings, bodyOf),
     pads: held.flatMap((one, hold) =>
-      reducedPads(scene, one, poseOf(one), settings, { body: numbers.get(one.part)!, hold }),
+      reducedPads(scene, one, poseOf(one), settings, { body: gripped(one)!, hold }),
     ),
     holds: held.map((one) => holdAt(scene, one, poseOf(one))),
   };
   const frame = inverse(scene.cell.weldmentPose);
-  return { system: movedSystem(system, frame), frame, bodyOf, parts: free };
+  const bodyUnder: Assembly['bodyUnder'] = ({ part, member, at }) =>
+    bodyOf(part, member ?? memberBy(scene, part, at));
+  return { system: movedSystem(system, frame), frame, bodyUnder, pieces };
+}
+
+/** The pieces of a state that may move, in the order of the parts in place, and the numbers of all. */
+function bodiesOf(
+  scene: Scene,
+  { inPlace, lifted }: AssemblyState,
+  secured: ReadonlySet<number>,
+): { readonly pieces: readonly Piece[]; readonly bodyOf: BodyOf } {
+  const loose = inPlace.filter((part) => !secured.has(part));
+  const pieces =
+    lifted === true ? hangingPieces(scene, loose) : loose.flatMap((part) => piecesOf(scene, part));
+  const numbers = new Map(inPlace.map((part) => [part, piecesOf(scene, part).map(() => GROUND)]));
+  pieces.forEach(({ part, member }, body) => {
+    numbers.get(part)![member] = body;
+  });
+  return { pieces, bodyOf: (part, member) => numbers.get(part)?.[member] };
 }

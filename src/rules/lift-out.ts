@@ -2,18 +2,18 @@ import { axisX, axisY } from '../geometry/pose.js';
 import { negate, scale, type Vec3 } from '../geometry/vector.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
-import { standingOnTable } from './assembly.js';
+import { hangingPieces } from './bodies.js';
 import type { PartLoad } from './load-cases.js';
 
 /**
- * The finished tack-up is lifted out by the parts that stand on the table (slings or forks under them), which count as
- * fixed: every other part is heavier by the acceleration, or left behind to one of four sides of the weldment frame.
+ * The finished tack-up is lifted out by the parts that stand on the table, of sub-assemblies by those members of them (slings or
+ * forks under them), which count as fixed: all else is heavier by the acceleration, or left behind to one of four sides of the
+ * weldment frame.
  */
 export function liftOutLoads(scene: Scene, parts: readonly number[], settings: Settings): PartLoad[] {
   const acceleration = settings.loads['lift-acceleration'];
   if (acceleration === 0) return [];
-  const lifted = standingOnTable(scene, parts);
-  const hanging = parts.filter((part) => !lifted.includes(part));
+  const hanging = hangingPieces(scene, parts);
   if (hanging.length === 0) return [];
   const { turn } = scene.cell.weldmentPose;
   const ways: readonly (readonly [string, Vec3])[] = [
@@ -25,10 +25,10 @@ export function liftOutLoads(scene: Scene, parts: readonly number[], settings: S
   ];
   return ways.map(([way, direction]) => ({
     name: `lift-out ${way}`,
-    forces: hanging.map((part) => ({
-      part,
-      force: scale(direction, scene.parts[part]!.mass * acceleration),
-      at: scene.parts[part]!.solid.centre,
+    forces: hanging.map(({ part, member, mass, solid }) => ({
+      ...{ part, member },
+      force: scale(direction, mass * acceleration),
+      at: solid.centre,
     })),
   }));
 }

@@ -1,3 +1,4 @@
+import type { Solid } from '../geometry/solid.js';
 import { add, negate, scale, type Vec3 } from '../geometry/vector.js';
 import { movedDisturbance } from '../mechanics/moved-system.js';
 import { STANDARD_GRAVITY, type Disturbance } from '../mechanics/system.js';
@@ -7,6 +8,7 @@ import type { PlanReserve } from '../model/plan.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Assembly, HeldPart, LaidTack } from './assembly.js';
+import { piecesOf, type PartForce } from './bodies.js';
 import { pushDirections } from './push-directions.js';
 import { releaseForces } from './release-pull.js';
 
@@ -40,18 +42,20 @@ export function requiredReserve(
 export const familyOf = (name: string): LoadFamily | undefined =>
   LOAD_FAMILIES.find((family) => name.startsWith(family) && /^(?: |,|$)/.test(name.slice(family.length)));
 
-/** A disturbance of one or more parts; `part` is the index of the part that takes the force, N at a point of the cell. */
+/** A disturbance of one or more parts by forces at points of the cell. */
 export interface PartLoad {
   readonly name: string;
-  readonly forces: readonly { readonly part: number; readonly force: Vec3; readonly at: Vec3 }[];
+  readonly forces: readonly PartForce[];
 }
 
 /** A disturbance whose forces all act on one part. */
-export const loadOn = (
-  part: number,
-  name: string,
-  forces: readonly { readonly force: Vec3; readonly at: Vec3 }[],
-): PartLoad => ({ name, forces: forces.map(({ force, at }) => ({ part, force, at })) });
+export const loadOn = (part: number, name: string, forces: readonly Omit<PartForce, 'part'>[]): PartLoad => ({
+  name,
+  forces: forces.map(({ member, force, at }) => ({
+    ...{ part, force, at },
+    ...(member === undefined ? {} : { member }),
+  })),
+});
 
 /** The weight moved to the side by the centre shift, as a pair of forces. */
 function shiftedWeight(
@@ -59,19 +63,20 @@ function shiftedWeight(
   part: number,
   direction: Vec3,
   shift: number,
-): readonly { readonly force: Vec3; readonly at: Vec3 }[] {
-  const { solid, mass } = scene.parts[part]!;
-  const weight = mass * STANDARD_GRAVITY;
-  return [
-    { force: [0, 0, weight], at: solid.centre },
-    { force: [0, 0, -weight], at: add(solid.centre, scale(direction, shift)) },
-  ];
+): readonly Omit<PartForce, 'part'>[] {
+  return piecesOf(scene, part).flatMap(({ member, solid, mass }) => {
+    const weight = mass * STANDARD_GRAVITY;
+    return [
+      { member, force: [0, 0, weight], at: solid.centre },
+      { member, force: [0, 0, -weight], at: add(solid.centre, scale(direction, shift)) },
+    ] as const;
+  });
 }
 
 /**
  * Someone or something brushes the part: the greater of a share of its weight and an absolute force, at its top and
- * at its foot, in the directions of `pushDirections`, with its centre of mass shifted the same way. `others` are the
- * parts in place that it may stand on.
+ * at its foot, in the directions of `pushDirections`, with its centre of mass shifted the same way; of a sub-assembly the
+ * whole, and each member by its own weight. `others` are the parts in place that it may stand on.
  */
 export function pushLoads(
   scene: Scene,
@@ -79,26 +84,46 @@ export function pushLoads(
   others: readonly number[],
   settings: Settings,
 ): PartLoad[] {
+  const ways = pushDirections(scene, part, others);
+  return pushedOf(scene, part).flatMap(({ name: which, member, ...body }) => {
+    const { force, points } = pushOn(body, settings);
+    return ways.flatMap(({ name, direction }) =>
+      points.map(([where, at]) =>
+        loadOn(part, `push ${where} ${name}${which}`, [
+          { ...member, force: scale(direction, force), at },
+          ...shiftedWeight(scene, part, direction, settings.reductions['centre-shift']),
+        ]),
+      ),
+    );
+  });
+}
+
+/** What of a part is pushed, with how its loads are named. */
+function pushedOf(scene: Scene, part: number) {
   const { solid, mass } = scene.parts[part]!;
-  const force = Math.max(
-    settings.loads['push-share'] * mass * STANDARD_GRAVITY,
-    settings.loads['push-least'],
-  );
+  const whole = { name: '', member: {}, solid, mass };
+  const pieces = piecesOf(scene, part);
+  if (pieces.length === 1) return [whole];
+  return [
+    whole,
+    ...pieces.map(({ id, member, ...one }) => ({ ...one, name: ` at ${id}`, member: { member } })),
+  ];
+}
+
+/** How hard something is pushed, N, and where: over the middle of its box, at its top and at its foot. */
+function pushOn(
+  { solid, mass }: { readonly solid: Solid; readonly mass: number },
+  { loads }: Settings,
+): { readonly force: number; readonly points: readonly (readonly [string, Vec3])[] } {
   const { low, high } = solid.bounds;
-  const middle: Vec3 = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0];
-  return pushDirections(scene, part, others).flatMap(({ name, direction }) =>
-    (
-      [
-        ['top', high[2]],
-        ['foot', low[2]],
-      ] as const
-    ).map(([where, z]) =>
-      loadOn(part, `push ${where} ${name}`, [
-        { force: scale(direction, force), at: [middle[0], middle[1], z] },
-        ...shiftedWeight(scene, part, direction, settings.reductions['centre-shift']),
-      ]),
-    ),
-  );
+  const [x, y] = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2];
+  return {
+    force: Math.max(loads['push-share'] * mass * STANDARD_GRAVITY, loads['push-least']),
+    points: [
+      ['top', [x, y, high[2]]],
+      ['foot', [x, y, low[2]]],
+    ],
+  };
 }
 
 /** What the gripper does to the part while it lets go and leaves along its own axis. */
@@ -170,14 +195,14 @@ export interface TouchedTack {
 }
 
 /** The loads as disturbances of an assembly; forces on parts that count as fixed fall away. */
-export function asDisturbances(loads: readonly PartLoad[], { bodyOf, frame }: Assembly): Disturbance[] {
+export function asDisturbances(loads: readonly PartLoad[], { bodyUnder, frame }: Assembly): Disturbance[] {
   return loads.map(({ name, forces }) =>
     movedDisturbance(
       {
         name,
-        forces: forces.flatMap(({ part, force, at }) => {
-          const body = bodyOf(part);
-          return body === undefined || body < 0 ? [] : [{ body, force, at }];
+        forces: forces.flatMap((one) => {
+          const body = bodyUnder(one);
+          return body === undefined || body < 0 ? [] : [{ body, force: one.force, at: one.at }];
         }),
       },
       frame,

@@ -76,16 +76,17 @@ export function pushDirections(
   return found;
 }
 
-const DIAGONAL = /^push (\w+) (45|135|225|315) deg$/;
+const DIAGONAL = /^push (\w+) (45|135|225|315) deg( at .+)?$/;
 
 /**
- * The two pushes between which a diagonal one lies; undefined for any other load. Loads that a system carries form a
+ * The two pushes between which a diagonal one lies, at the same member; undefined for any other load. Loads that a system carries form a
  * convex set, so between reserves p and q the diagonal is carried at least `betweenReserve(p, q)` times.
  */
 export function pushesBeside(load: string): readonly [string, string] | undefined {
   const match = DIAGONAL.exec(load);
   if (!match) return undefined;
-  const at = (turn: number): string => `push ${match[1]} ${(Number(match[2]) + turn) % 360} deg`;
+  const at = (turn: number): string =>
+    `push ${match[1]} ${(Number(match[2]) + turn) % 360} deg${match[3] ?? ''}`;
   return [at(315), at(45)];
 }
 

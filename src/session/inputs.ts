@@ -86,12 +86,12 @@ function wishesIn(
   );
 }
 
-const cellMissing = (file: string): Issue => ({
+export const cellMissing = (file: string, what = 'a weldment with shapes'): Issue => ({
   code: 'cell-missing',
   severity: 'error',
   file,
   line: 0,
   path: '',
-  problem: 'a weldment with shapes needs a cell',
+  problem: `${what} needs a cell`,
   remedy: 'give one with --cell FILE',
 });

@@ -142,6 +142,22 @@ describe('a variant by a pattern', () => {
     expect(built).toBeGreaterThan(1);
   });
 
+  it('may lack what is signalled of completing tacks, and that the welding robot is done, but nothing else', () => {
+    const last = pattern.stages.at(-1)!;
+    expect(last.handshakes.map(({ state }) => state)).toEqual(['held', 'secured']);
+    const more = (...states: string[]): BuildPattern =>
+      changed(last.part, {
+        handshakes: [
+          ...last.handshakes,
+          ...states.map((state) => ({ state, from: 'welder', to: 'handler' })),
+        ],
+      });
+    expect(otherThan(own.plan, more('away', 'welder-done'), builtOf(low))).toBeUndefined();
+    expect(otherThan(own.plan, more('handler-out-of-the-way'), builtOf(low))?.text).toMatch(
+      /does not signal handler-out-of-the-way \(welder to handler\)$/,
+    );
+  });
+
   it('leaves out the stages of parts that it lacks, and has none for a part that the pattern lacks', () => {
     const ribbed = variantOf(120, 140, true);
     const whole = planned(run({ kind: 'own', variant: ribbed })).pattern;

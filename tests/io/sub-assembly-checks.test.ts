@@ -39,7 +39,7 @@ describe('sub-assemblies of a weldment file', () => {
   });
 
   it.each([
-    ['some', 'sub-assemblies: got "some"; use one of off, auto'],
+    ['some', 'sub-assemblies: got "some"; use one of off, auto, or give a list'],
     [
       '[{ name: frame, parts: [left] }]',
       'sub-assemblies[0].parts: got ["left"], 1 entry; give at least 2 (two or more that are joined to one another, at least one fewer than there are)',

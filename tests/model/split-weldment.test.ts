@@ -246,11 +246,11 @@ describe('what a file says of parts', () => {
 describe('a group as a part is on the safe side', () => {
   const [b, c] = row().parts.slice(1, 3);
   const of = (first: object, second: object) =>
-    groupPart(row({ parts: [row().parts[0]!, { ...b!, ...first }, { ...c!, ...second }] }), BC, []);
+    groupPart(row({ parts: [row().parts[0]!, { ...b!, ...first }, { ...c!, ...second }] }), BC);
 
   it('by its worst cut and how far its parts may be off', () => {
     expect(of({ cut: 0.2 }, { cut: 0.7 }).cut).toBeCloseTo(1.2, 9);
-    expect(groupPart(row(), { ...BC, within: 0.1 }, []).cut).toBeCloseTo(b!.cut + 0.1, 9);
+    expect(groupPart(row(), { ...BC, within: 0.1 }).cut).toBeCloseTo(b!.cut + 0.1, 9);
   });
 
   it('by the weaker of its steels', () => {

@@ -33,6 +33,9 @@ describe('what is told of sub-assemblies', () => {
     expect(searchText({ ...whole, inOnePiece: { outcome: 'impossible' } }, 0)).toMatch(
       /^In one piece there is no plan.*None is taken: no split that was tried is better; another may be\.$/,
     );
+    expect(searchText({ ...whole, search: { ...whole.search!, promising: 1 } }, 1)).toContain(
+      '1 promises something;',
+    );
     const given: PlanWhole = { asked: 'given', objective: totals(0), changesBetween: 0 };
     expect(searchText(given, 1)).toContain('others, or none, were not compared');
   });

@@ -47,8 +47,8 @@ export function judgeVariant(
   if (judgement.accepted === undefined || hasError(issues)) return { variant: undefined, issues };
   // A base with a shape gives no weldment without.
   const weldment = judgement.accepted.make() as Weldment;
-  const further = [...overlapIssues(document, weldment), ...splitIssues(document, weldment)];
-  if (further.length > 0) return { variant: undefined, issues: inFileOrder([...issues, ...further]) };
+  const wrong = [...overlapIssues(document, weldment), ...onePieceIssues(document, weldment)];
+  if (wrong.length > 0) return { variant: undefined, issues: inFileOrder([...issues, ...wrong]) };
   const text = canonicalText(document.value);
   return { variant: { name, values: Object.fromEntries(values), text }, issues };
 }
@@ -86,19 +86,19 @@ function weldmentName(weldment: unknown, variant: string): unknown {
   return both.length > LONGEST_NAME ? variant : both;
 }
 
-/** A pattern says how one weldment is built; sub-assemblies would be several. */
-const splitIssues = (document: SourceDocument, { subAssemblies = 'off' }: Weldment): readonly Issue[] =>
-  subAssemblies === 'off'
-    ? []
-    : [
-        issueAt(document, ['sub-assemblies'], {
-          code: 'family-sub-assemblies',
-          problem: 'a family has no sub-assemblies: its patterns are of weldments in one piece',
-          remedy: 'leave it out, or plan a variant that needs them by itself with `tackwright plan`',
-        }),
-      ];
-
 const overlapIssues = (document: SourceDocument, { parts }: Weldment): readonly Issue[] =>
   partOverlaps(parts.map(({ id, shape, pose }) => ({ id, solid: placeSolid(shapeSolid(shape), pose) }))).map(
     ({ path, ...complaint }) => issueAt(document, path, complaint),
   );
+
+/** A build pattern says how the parts of the file are brought, and nothing of parts that are tacked apart first. */
+const onePieceIssues = (document: SourceDocument, { subAssemblies = 'off' }: Weldment): readonly Issue[] =>
+  subAssemblies === 'off'
+    ? []
+    : [
+        issueAt(document, ['sub-assemblies'], {
+          code: 'in-one-piece-only',
+          problem: 'a family is planned in one piece only, and this file asks for sub-assemblies',
+          remedy: 'write `sub-assemblies: off`, or plan its variants by themselves with `plan`',
+        }),
+      ];

@@ -33,8 +33,10 @@ export interface FamilyReading {
 /** The files that a family file names by plain paths below its own folder: the base weldment, the table of variants. */
 export function filesBesideFamily(text: string): readonly string[] {
   const { document } = readDocument(text, '');
+  // A weldment file has its name by the key by which a family file names the file of its base.
+  if (document === undefined || wrongKind(document, 'family')) return [];
   return [['weldment'], ['variants', 'file']]
-    .map((path) => valueAt(document?.value, path))
+    .map((path) => valueAt(document.value, path))
     .filter((path): path is string => besidePathSchema.safeParse(path).success);
 }
 

@@ -61,7 +61,7 @@ const missingColumn = (column: string): Complaint => ({
 const unknownColumn = (column: string, open: readonly string[]): Complaint => ({
   code: 'unknown-column',
   problem: `the column \`${printable(column)}\` is no parameter`,
-  remedy: maybe(column, [...new Set(open)]),
+  remedy: open.length === 0 ? 'strike it: every parameter has its column' : maybe(column, [...new Set(open)]),
 });
 
 const otherUnit = (unit: string, wanted: string | undefined): Complaint => ({

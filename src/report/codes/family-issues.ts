@@ -2,12 +2,6 @@ import type { CodeTable } from './code-words.js';
 
 /** Issues of a family file, of its base and of its table of variants. */
 export const FAMILY_ISSUES: CodeTable = {
-  'family-sub-assemblies': {
-    title: 'sub-assemblies in a family',
-    meaning:
-      'The base of a family asks for sub-assemblies. Build patterns are of weldments in one piece: grips, holds and handshakes of several plans are not shared yet.',
-    remedy: 'Leave `sub-assemblies` out of the base; plan a variant that needs them by itself.',
-  },
   'expression-syntax': {
     title: 'expression cannot be read',
     meaning:

@@ -26,7 +26,7 @@ export const OTHER_ISSUES: CodeTable = {
   'in-one-piece-only': {
     title: 'for weldments in one piece only',
     meaning:
-      'A trade, an order for the full welds or an earlier plan to start from is asked for, and the weldment file asks for sub-assemblies.',
+      'A family, a trade, an order for the full welds or an earlier plan to start from is asked for, and the weldment file asks for sub-assemblies.',
     remedy: 'Write `sub-assemblies: off`, or leave that out.',
   },
   measurement: {

@@ -49,9 +49,14 @@ function shares({ samples }: FamilyEnvelope, ids: readonly string[]): readonly s
 const ranged = (values: FamilyEnvelope['others'], { resolution }: FamilyEnvelope): string =>
   valuesText(Object.fromEntries(Object.entries(values).filter(([name]) => name in resolution)));
 
+/** Without an end: a pattern that works nowhere has none either. */
+const withoutEnds = ({ samples }: FamilyEnvelope): string =>
+  samples.every(({ patterns }) => patterns.every(({ fits }) => fits))
+    ? 'No place was found at which a chosen pattern stops working.'
+    : 'No end was found between a place where a chosen pattern works and one where it does not.';
+
 function boundaries(envelope: FamilyEnvelope): string {
-  if (envelope.boundaries.length === 0)
-    return html('p', {}, text('No place was found at which a chosen pattern stops working.'));
+  if (envelope.boundaries.length === 0) return html('p', {}, text(withoutEnds(envelope)));
   return table({
     caption: 'Where a pattern stops working, found by bisection to the resolution',
     heads: ['Pattern', 'Works at', 'Fails at', 'What stops it there', 'Built there by itself'],

@@ -2,6 +2,7 @@ import type { FamilyResult } from '../../model/family-result.js';
 import { coveringText } from '../family-claim-text.js';
 import { amount, counted } from '../numbers.js';
 import { html, section, text } from '../page/html.js';
+import { pageHead } from '../page/page-head.js';
 import { plain } from '../plain.js';
 import { envelopeSection } from './envelope-section.js';
 import { familyFirstThings } from './family-first-things.js';
@@ -48,16 +49,7 @@ export function familyPage(result: FamilyResult, style: string): string {
   return `<!doctype html>\n${html(
     'html',
     { lang: 'en' },
-    html(
-      'head',
-      {},
-      html('meta', { charset: 'utf-8' }),
-      html('meta', { 'http-equiv': 'Content-Security-Policy', content: POLICY }),
-      html('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
-      html('meta', { name: 'color-scheme', content: 'light dark' }),
-      html('title', {}, text(`${title}: ways of building the family`)),
-      `<style>\n${style}</style>`,
-    ),
+    pageHead(`${title}: ways of building the family`, POLICY, style),
     '\n',
     html(
       'body',

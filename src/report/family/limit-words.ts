@@ -15,6 +15,8 @@ export function limitsHtml(reasons: readonly Limit[]): string {
 export function shortLimit(reasons: readonly Limit[]): string {
   const [first] = reasons;
   if (first === undefined) return 'not known';
+  // A pattern asks by wishes, of which the user wrote none: the text tells who asks.
+  if (first.code === 'wish') return plain(first.text);
   const entry = codeEntry(first.code);
   if (entry === undefined) return plain(first.code.replaceAll('-', ' '));
   // What a plan is asked for is called by what would be right, a refusal by what is wrong.

@@ -6,6 +6,7 @@ import { everyTack } from '../../rules/stage-tacks.js';
 import { html, text } from './html.js';
 import { isGeometric, type GeometricContext, type PageContext } from './page-context.js';
 import { packed } from './packed-json.js';
+import { pageHead } from './page-head.js';
 import { pageData } from './page-data-of.js';
 import { sectionsOf } from './sections/sections.js';
 
@@ -65,16 +66,7 @@ export function pageHtml(context: PageContext, { script, style }: PageAssets): s
   return `<!doctype html>\n${html(
     'html',
     { lang: 'en' },
-    html(
-      'head',
-      {},
-      html('meta', { charset: 'utf-8' }),
-      html('meta', { 'http-equiv': 'Content-Security-Policy', content: policy(script) }),
-      html('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
-      html('meta', { name: 'color-scheme', content: 'light dark' }),
-      html('title', {}, text(`${title}: plan of the tack-up`)),
-      `<style>\n${style}</style>`,
-    ),
+    pageHead(`${title}: plan of the tack-up`, policy(script), style),
     '\n',
     html(
       'body',

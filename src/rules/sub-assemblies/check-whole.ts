@@ -2,7 +2,7 @@ import type { Finding } from '../../model/finding.js';
 import { checkGeometric } from '../check.js';
 import type { RuleWords } from '../rule.js';
 import { contextFor, splitContext, type GroupContext, type WholePlan } from './split-context.js';
-import { headFindings, partsFindings, SUB_ASSEMBLIES_TRUE } from './sub-assemblies-true.js';
+import { headFindings, partsFindings, SUB_ASSEMBLIES_TRUE, wholeFindings } from './sub-assemblies-true.js';
 import { liftFindings, SUB_ASSEMBLY_LIFTS } from './sub-assembly-lifts.js';
 
 /** What is asked of a plan with sub-assemblies beside the rules for each of its plans. */
@@ -17,9 +17,12 @@ export function checkWhole(whole: WholePlan): Finding[] {
   const apart = partsFindings(whole);
   if (apart.length > 0) return apart;
   const { weldment, plan } = whole;
-  if (plan.subAssemblies === undefined) return checkGeometric(contextFor(whole, weldment, plan));
+  const asked = wholeFindings(whole);
+  if (plan.subAssemblies === undefined)
+    return [...asked, ...checkGeometric(contextFor(whole, weldment, plan))];
   const split = splitContext(whole);
   return [
+    ...asked,
     ...headFindings(split),
     ...split.groups.flatMap(groupFindings),
     ...checkGeometric(split.main),

@@ -2,60 +2,52 @@ import { compose, inverse, type Pose } from '../../geometry/pose.js';
 import { movedSystem } from '../../mechanics/moved-system.js';
 import type { System } from '../../mechanics/system.js';
 import { memberOfFace } from '../../model/member-faces.js';
-import type { Scene } from '../../model/scene.js';
+import type { Inside, Scene } from '../../model/scene.js';
 import type { Settings } from '../../model/settings.js';
-import { bearingsBetween, holdAt, linksOf, reducedPads, type HeldPart, type LaidTack } from '../assembly.js';
+import { bearingsInside, holdAt, linksInside, reducedPads, type HeldPart } from '../assembly.js';
 
-/** A sub-assembly as its own plan leaves it, in the scene of its own weldment. */
-export interface TackedGroup {
-  readonly scene: Scene;
-  /** Pose of the frame of its shape there, in the cell. */
-  readonly pose: Pose;
-  /** All its tacks, cold. */
-  readonly tacks: readonly LaidTack[];
-}
-
-/** A sub-assembly that hangs on a grip: its parts as bodies, in the order of its own scene. */
+/** A sub-assembly that hangs on a grip: its members as bodies, in their order. */
 export interface HangingGroup {
   /** In the weldment frame. */
   readonly system: System;
   /** From the cell to that frame. */
   readonly frame: Pose;
-  /** From where the sub-assembly was tacked to where it hangs, both in the cell. */
+  /** What it is made of, where it will finally be. */
+  readonly inside: Inside;
+  /** From there to where it hangs, both in the cell. */
   readonly moved: Pose;
-  /** The body on which the pads sit. */
-  readonly gripped: number;
 }
 
 /**
- * A sub-assembly at a pose, hanging on the pads of a grip, with every resistance reduced: each of its parts is a body, which
- * bears on the others and is joined to them by the tacks of its plan; the pads sit on the part whose face they take.
- * Undefined where that face is of none of them.
+ * A sub-assembly at a pose, hanging on the pads of a grip, with every resistance reduced: each of its members is a body, which
+ * bears on the others and is joined to them by the tacks of its plan; the pads sit on the member whose face they take.
+ * Undefined where that face is of none of them, or it is not known what is in it.
  */
 export function hangingGroup(
-  main: Scene,
+  scene: Scene,
   held: HeldPart,
   pose: Pose,
-  { scene, pose: tackedAt, tacks }: TackedGroup,
   settings: Settings,
 ): HangingGroup | undefined {
-  const member = memberOfFace(main.parts[held.part]!.part.shape, held.grip.face);
-  const gripped = member === undefined ? undefined : scene.index.get(member);
-  if (gripped === undefined) return undefined;
-  const bodyOf = (part: number): number => part;
+  const { part: own, pose: inPlace } = scene.parts[held.part]!;
+  const inside = scene.insides[held.part];
+  const member = memberOfFace(own.shape, held.grip.face);
+  if (inside === undefined || member === undefined) return undefined;
+  const body = inside.members.findIndex(({ id }) => id === member);
+  const bodyOf = (one: number): number => one;
   const tacked: System = {
-    bodies: scene.parts.map(({ mass, solid }) => ({ mass, centre: solid.centre })),
-    bearings: bearingsBetween(scene, settings, bodyOf),
-    links: linksOf(tacks, settings, bodyOf),
+    bodies: inside.members.map(({ mass, solid }) => ({ mass, centre: solid.centre })),
+    bearings: bearingsInside(scene, held.part, settings, bodyOf),
+    links: linksInside(scene, held.part, settings, bodyOf),
     pads: [],
     holds: [],
   };
-  const moved = compose(pose, inverse(tackedAt));
+  const moved = compose(pose, inverse(inPlace));
   const system: System = {
     ...movedSystem(tacked, moved),
-    pads: reducedPads(main, held, pose, settings, { body: gripped, hold: 0 }),
-    holds: [holdAt(main, held, pose)],
+    pads: reducedPads(scene, held, pose, settings, { body, hold: 0 }),
+    holds: [holdAt(scene, held, pose)],
   };
-  const frame = inverse(main.cell.weldmentPose);
-  return { system: movedSystem(system, frame), frame, moved, gripped };
+  const frame = inverse(scene.cell.weldmentPose);
+  return { system: movedSystem(system, frame), frame, inside, moved };
 }

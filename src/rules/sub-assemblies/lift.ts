@@ -2,7 +2,7 @@ import { place, type Pose } from '../../geometry/pose.js';
 import { scale } from '../../geometry/vector.js';
 import { judge } from '../../mechanics/equilibrium.js';
 import { movedDisturbance } from '../../mechanics/moved-system.js';
-import type { Disturbance, System } from '../../mechanics/system.js';
+import type { Disturbance } from '../../mechanics/system.js';
 import type { Element } from '../../mechanics/verdict.js';
 import { padsInCell } from '../../model/placement.js';
 import type { PlanLift } from '../../model/plan-sub-assembly.js';
@@ -12,7 +12,7 @@ import { carriedPoses } from '../grip-carries.js';
 import { sound } from '../judged-reserves.js';
 import type { RuleContext } from '../rule.js';
 import { handlingViews, stageViews } from '../stage-views.js';
-import { hangingGroup, type HangingGroup, type TackedGroup } from './hanging-group.js';
+import { hangingGroup, type HangingGroup } from './hanging-group.js';
 
 /** Places of a grip in which it carries, in the order of `carriedPoses`. */
 const PLACES = ['taken', 'home', 'put'] as const;
@@ -22,14 +22,14 @@ const PLACES = ['taken', 'home', 'put'] as const;
  * pose of each grip of the stage in which it joins. Solved from nothing. None where no such stage, grip or face is known,
  * or numbers cannot belong to a cell: the matter of other rules.
  */
-export function liftsIn(main: RuleContext, name: string, group: TackedGroup): readonly PlanLift[] {
+export function liftsIn(main: RuleContext, name: string): readonly PlanLift[] {
   const view = stageViews(main).find(({ stage }) => stage.part === name);
   if (view === undefined) return [];
   return handlingViews(main, view).flatMap(({ grip, gripper, robot, handling }): PlanLift[] => {
     const held = { part: view.part, grip, gripper, robot };
     return carriedPoses(main, held, handling).flatMap((pose, i) => {
       const number = view.stage.handling.indexOf(handling) + 1;
-      return liftsAt(main, held, pose, group).map((lift) => ({ grip: number, at: PLACES[i]!, ...lift }));
+      return liftsAt(main, held, pose).map((lift) => ({ grip: number, at: PLACES[i]!, ...lift }));
     });
   });
 }
@@ -43,20 +43,20 @@ export const leastOf = ([first, ...others]: readonly PlanLift[]): PlanLift | und
   );
 
 /** What a sub-assembly carries least surely while it is handled as one part of `main`; undefined where `liftsIn` has none. */
-export const leastLift = (main: RuleContext, name: string, group: TackedGroup): PlanLift | undefined =>
-  leastOf(liftsIn(main, name, group));
+export const leastLift = (main: RuleContext, name: string): PlanLift | undefined =>
+  leastOf(liftsIn(main, name));
 
 type Lift = Omit<PlanLift, 'grip' | 'at'>;
 
 /** Every load of a hanging sub-assembly at one pose, with what gives out first. */
-function liftsAt(main: RuleContext, held: HeldPart, pose: Pose, group: TackedGroup): readonly Lift[] {
+function liftsAt(main: RuleContext, held: HeldPart, pose: Pose): readonly Lift[] {
   const { scene, settings, programs } = main;
-  const hanging = hangingGroup(scene, held, pose, group, settings);
+  const hanging = hangingGroup(scene, held, pose, settings);
   if (hanging === undefined || !sound(hanging.system)) return [];
   const { system, frame } = hanging;
-  const loads = inertiaLoads(main, held, pose, group, hanging).map((load) => movedDisturbance(load, frame));
+  const loads = inertiaLoads(main, held, pose, hanging).map((load) => movedDisturbance(load, frame));
   const { gravity, disturbances } = judge(programs, system, loads, { cold: true });
-  const named = (element: Element | undefined): string => weakestText(element, group, system, held);
+  const named = (element: Element | undefined): string => weakestText(element, hanging, held);
   const weight: Lift = {
     ...{ case: 'gravity', required: settings.reserves.gravity, reserve: gravity.reserve },
     weakest: named(gravity.weakest),
@@ -76,15 +76,14 @@ function inertiaLoads(
   { scene, settings }: RuleContext,
   { part, grip, gripper }: HeldPart,
   pose: Pose,
-  group: TackedGroup,
-  { moved }: HangingGroup,
+  { inside, moved }: HangingGroup,
 ): Disturbance[] {
   const { name, acceleration } = governingInertia(settings);
   if (acceleration === 0) return [];
   const { into } = padsInCell(scene.parts[part]!.part.shape, pose, grip, gripper);
   return inertiaWays(scene, into).map(([way, direction]) => ({
     name: `${name} ${way}`,
-    forces: group.scene.parts.map(({ mass, solid }, body) => ({
+    forces: inside.members.map(({ mass, solid }, body) => ({
       ...{ body, force: scale(direction, mass * acceleration), at: place(moved, solid.centre) },
     })),
   }));
@@ -93,14 +92,13 @@ function inertiaLoads(
 /** What gives out first, in words. */
 function weakestText(
   element: Element | undefined,
-  { scene }: TackedGroup,
-  { bearings, links }: System,
+  { inside: { members }, system: { bearings, links } }: HangingGroup,
   { gripper, robot }: HeldPart,
 ): string {
   if (element === undefined) return '';
   const { kind, index } = element;
   const pair = ({ a, b }: { readonly a: number; readonly b: number }): string =>
-    `${scene.parts[a]!.part.id} and ${scene.parts[b]!.part.id}`;
+    `${members[a]!.id} and ${members[b]!.id}`;
   switch (kind) {
     case 'bearing':
       return `contact of ${pair(bearings[index]!)}`;

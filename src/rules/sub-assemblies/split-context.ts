@@ -1,18 +1,12 @@
 import type { LinearPrograms } from '../../algorithms/linear-program.js';
-import { compose } from '../../geometry/pose.js';
 import type { Cell } from '../../model/cell.js';
 import type { GeometricPlan, PlanSubAssembly } from '../../model/plan.js';
 import { buildScene } from '../../model/scene.js';
-import { groupFrame, groupPose } from '../../model/group-part.js';
 import { splitWeldment, type Split } from '../../model/split-weldment.js';
 import type { LyingSubAssembly } from '../../model/sub-assembly.js';
 import type { Weldment } from '../../model/weldment.js';
-import { groupBeads } from '../group-beads.js';
-import { touchedTacks } from '../judged-reserves.js';
+import { groupMetal } from '../group-metal.js';
 import type { RuleContext } from '../rule.js';
-import { SeamPlaces } from '../seam-places.js';
-import { everyTack } from '../stage-tacks.js';
-import type { TackedGroup } from './hanging-group.js';
 
 /** A plan with all that it has of sub-assemblies, and the inputs that it is for. */
 export interface WholePlan {
@@ -27,7 +21,6 @@ export interface GroupContext {
   readonly stated: PlanSubAssembly;
   readonly where: string;
   readonly context: RuleContext;
-  readonly tacked: TackedGroup;
 }
 
 /** A plan taken apart by the sub-assemblies that it states. */
@@ -60,8 +53,8 @@ export const lyingGroup = ({
 /** A weldment split as a plan of it states, with the tacks of its sub-assemblies; throws as `splitContext` does. */
 export function splitOf(weldment: Weldment, { subAssemblies = [] }: GeometricPlan): Split {
   const lying = subAssemblies.map(lyingGroup);
-  const beads = lying.map((group, i) => groupBeads(weldment, group, subAssemblies[i]!.plan));
-  return splitWeldment(weldment, lying, new Map(lying.map(({ name }, i) => [name, beads[i]!])));
+  const metal = lying.map((group, i) => groupMetal(weldment, group, subAssemblies[i]!.plan));
+  return splitWeldment(weldment, lying, new Map(lying.map(({ name }, i) => [name, metal[i]!])));
 }
 
 /** A plan taken apart; a RangeError where it states parts or rests that are not there: `partsFindings` tells of them before. */
@@ -71,21 +64,9 @@ export function splitContext(whole: WholePlan): SplitContext {
   const { main, groups } = splitOf(weldment, plan);
   return {
     main: contextFor(whole, main, plan),
-    groups: groups.map(({ group, weldment: own }, i) => {
-      const context = contextFor(whole, own, stated[i]!.plan);
-      return {
-        ...{ stated: stated[i]!, where: `subAssemblies[${i}]`, context },
-        tacked: tackedGroup(context, weldment, group),
-      };
-    }),
+    groups: groups.map(({ weldment: own }, i) => ({
+      ...{ stated: stated[i]!, where: `subAssemblies[${i}]` },
+      context: contextFor(whole, own, stated[i]!.plan),
+    })),
   };
-}
-
-/** A sub-assembly as its own plan leaves it; `weldment` is the one that it is a part of. */
-export function tackedGroup(context: RuleContext, weldment: Weldment, group: LyingSubAssembly): TackedGroup {
-  const { plan, scene, cell } = context;
-  const seams = new SeamPlaces(context);
-  const tacks = plan.stages.flatMap((stage) => touchedTacks(seams, everyTack(stage)));
-  const own = compose(groupFrame(weldment, group), groupPose(weldment, group));
-  return { scene, pose: compose(cell.weldmentPose, own), tacks: tacks.map(({ tack }) => tack) };
 }

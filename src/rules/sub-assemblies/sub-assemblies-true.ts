@@ -2,6 +2,7 @@ import type { Finding } from '../../model/finding.js';
 import { groupShape } from '../../model/group-part.js';
 import { restPlanes } from '../../model/part-rests.js';
 import type { PlanSubAssembly } from '../../model/plan.js';
+import type { PlanWhole } from '../../model/plan-whole.js';
 import type { Settings } from '../../model/settings.js';
 import { MEMBERS_WITHIN, type SubAssembly } from '../../model/sub-assembly.js';
 import type { Weldment } from '../../model/weldment.js';
@@ -12,7 +13,7 @@ import type { SplitContext, WholePlan } from './split-context.js';
 export const SUB_ASSEMBLIES_TRUE: RuleWords = {
   id: 'sub-assemblies-true',
   forbids:
-    'sub-assemblies that are not those the weldment asks for, that share a part, take parts that are not there, set by hand or of other magnetic material, or all of them; and plans of them for another weldment, cell or settings',
+    'sub-assemblies that are not those the weldment asks for, that share a part, take parts that are not there, set by hand or of other magnetic material, or all of them; plans of them for another weldment, cell or settings; and a word on who asked for them that the weldment file does not bear out',
   why: 'a part is tacked once, in one sub-assembly or in the weldment, and each plan is judged for what it states to be for',
 };
 
@@ -120,6 +121,26 @@ function withinFindings(
   if (within === limit) return [];
   const message = `parts of ${name} may be ${shown(within)} mm off; ${shown(limit)} mm is asked for`;
   return [breach(ID, `${where}.within`, message, { value: within, limit })];
+}
+
+/** Whether the weldment file names its sub-assemblies, or leaves it to the planner whether there are any. */
+export const askedOf = ({ subAssemblies }: Weldment): PlanWhole['asked'] =>
+  typeof subAssemblies === 'object' ? 'given' : 'auto';
+
+/** Whether a plan says truly who asked for its sub-assemblies, and tells of a search only where there was one. */
+export function wholeFindings({ weldment, plan }: Pick<WholePlan, 'weldment' | 'plan'>): Finding[] {
+  const { whole, subAssemblies } = plan;
+  if (whole === undefined) return [];
+  if (subAssemblies === undefined)
+    return [breach(ID, 'whole', 'totals are stated of a plan without sub-assemblies')];
+  const asked = askedOf(weldment);
+  const word = { given: 'names them', auto: 'leaves them to the planner' }[asked];
+  if (whole.asked !== asked)
+    return [breach(ID, 'whole.asked', `sub-assemblies are stated as ${whole.asked}; the weldment ${word}`)];
+  const told = (['inOnePiece', 'search'] as const).filter((key) => whole[key] !== undefined);
+  return asked === 'auto'
+    ? []
+    : told.map((key) => breach(ID, `whole.${key}`, 'nothing is looked for where the weldment names them'));
 }
 
 /** What a plan was made with, but for wishes: these are said of the one weldment or the other. */

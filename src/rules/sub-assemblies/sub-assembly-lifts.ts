@@ -21,9 +21,9 @@ const TOLERANCE = 1e-3;
 const placeText = ({ at }: PlanLift): string => (at === 'home' ? 'at home' : at);
 
 /** Whether a sub-assembly is carried with the reserves that are required, and the plan states truly how surely. */
-export function liftFindings(main: RuleContext, { stated, where, tacked }: GroupContext): Finding[] {
+export function liftFindings(main: RuleContext, { stated, where }: GroupContext): Finding[] {
   const { name, lift } = stated;
-  const lifts = liftsIn(main, name, tacked);
+  const lifts = liftsIn(main, name);
   const found = leastOf(lifts);
   if (found === undefined) return [];
   const { case: load, reserve, required, weakest, grip } = found;

@@ -8,11 +8,10 @@ import type { Refusal } from '../../model/verdict.js';
 import type { GivenGrip, Part, Weldment } from '../../model/weldment.js';
 import { factsOf } from '../../planning/plan.js';
 import { leastLift } from '../../rules/sub-assemblies/lift.js';
-import { contextFor, tackedGroup } from '../../rules/sub-assemblies/split-context.js';
+import { contextFor } from '../../rules/sub-assemblies/split-context.js';
 
 /** What lifting is judged in. */
 export interface LiftGround {
-  readonly weldment: Weldment;
   readonly cell: Cell;
   readonly programs: LinearPrograms;
 }
@@ -22,12 +21,10 @@ export function liftsOf(
   ground: LiftGround,
   { main, groups }: Split,
   plan: GeometricPlan,
-  plans: readonly GeometricPlan[],
 ): readonly PlanLift[] {
   const whole = contextFor(ground, main, plan);
-  return groups.map(({ group, weldment: own }, i) => {
-    const tacked = tackedGroup(contextFor(ground, own, plans[i]!), ground.weldment, group);
-    const lift = leastLift(whole, group.name, tacked);
+  return groups.map(({ group }) => {
+    const lift = leastLift(whole, group.name);
     if (lift === undefined) throw new RangeError(`nothing lifts the sub-assembly ${group.name}`);
     return lift;
   });

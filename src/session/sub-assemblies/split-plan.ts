@@ -11,7 +11,8 @@ import { splitSettings, splitWeldment } from '../../model/split-weldment.js';
 import type { Settings } from '../../model/settings.js';
 import { MEMBERS_WITHIN, type LyingSubAssembly } from '../../model/sub-assembly.js';
 import type { Weldment } from '../../model/weldment.js';
-import { groupBeads } from '../../rules/group-beads.js';
+import { askedOf } from '../../rules/sub-assemblies/sub-assemblies-true.js';
+import { groupMetal } from '../../rules/group-metal.js';
 import { isLess, together, type Together } from '../../rules/whole-totals.js';
 import type { Inputs } from '../inputs.js';
 import { liftsOf, weakGrips, withoutGrips, type WeakGrip } from './lifting.js';
@@ -106,9 +107,9 @@ export class SplitPlanner {
   ): SplitOutcome {
     const { inputs, piece, warnings, programs } = this.ground;
     const { weldment } = inputs;
-    const beads = new Map(groups.map((group, i) => [group.name, groupBeads(weldment, group, plans[i]!)]));
-    const split = splitWeldment(weldment, groups, beads);
-    const ground = { weldment, cell: inputs.cell!, programs };
+    const metal = new Map(groups.map((group, i) => [group.name, groupMetal(weldment, group, plans[i]!)]));
+    const split = splitWeldment(weldment, groups, metal);
+    const ground = { cell: inputs.cell!, programs };
     const weak: WeakGrip[] = [];
     let main: Weldment | undefined = split.main;
     while (main !== undefined && weak.length <= MOST_WEAK) {
@@ -116,7 +117,7 @@ export class SplitPlanner {
       if (outcome.kind !== 'planned' && weak.length > 0) break;
       if (outcome.kind !== 'planned') return { kind: 'unplanned', of: weldment.name, outcome };
       const plan = geometric(outcome);
-      const lifts = liftsOf(ground, split, plan, plans);
+      const lifts = liftsOf(ground, split, plan);
       const giving = weakGrips(split, plan, lifts);
       if (giving.length === 0) return this.judged(groups, plans, plan, lifts);
       weak.push(...giving);
@@ -138,7 +139,8 @@ export class SplitPlanner {
     }));
     const totals = together([...plans, main]);
     const plan = { ...main, subAssemblies, cautions: [...main.cautions, CARRIED_OUT] };
-    const findings = this.ground.judge({ ...plan, whole: { asked: 'given', ...totals } });
+    const asked = askedOf(this.ground.inputs.weldment);
+    const findings = this.ground.judge({ ...plan, whole: { asked, ...totals } });
     return findings.length > 0 ? { kind: 'refused', findings } : { kind: 'planned', plan, totals };
   }
 }

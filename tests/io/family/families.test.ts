@@ -45,6 +45,18 @@ function meetings({ parts, fitUp }: Weldment): readonly string[] {
 
 const EXAMPLES = ['roller-stand', 'ladder-bracket', 'sub-frame'] as const;
 
+describe('the family in the README', () => {
+  it('is read, and has the parts that it tells of', () => {
+    const readme = readFileSync(new URL('../../../README.md', import.meta.url), 'utf8');
+    const read = readFamily(/^```yaml\n(family: .*?)^```$/ms.exec(readme)![1]!, 'posts.family.yaml');
+    expect(told(read)).toEqual([]);
+    expect(read.family!.variants.map((one) => weldmentOf(one).parts.map(({ id }) => id))).toEqual([
+      ['foot', 'lug-1', 'lug-2', 'post', 'rib'],
+      ['foot', 'lug-1', 'post'],
+    ]);
+  });
+});
+
 describe('the families among the examples', () => {
   it('have the variants that their README tells of', () => {
     expect(

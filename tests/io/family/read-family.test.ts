@@ -47,15 +47,6 @@ describe('a family file', () => {
     ]);
   });
 
-  it('has no sub-assemblies, and says where it asks for some', () => {
-    const asking = (wish: string): string =>
-      tinyFamily.replace('  first: foot', `  first: foot\n  sub-assemblies: ${wish}`);
-    expect(issuesOf(asking('off'))).toEqual([]);
-    expect(issuesOf(asking('auto'))).toEqual([
-      'f [every variant]:15: sub-assemblies: a family has no sub-assemblies: its patterns are of weldments in one piece; leave it out, or plan a variant that needs them by itself with `tackwright plan`',
-    ]);
-  });
-
   it('has a digest of its content, whatever its format', () => {
     const { digest } = readFamily(tinyFamily, 'f').family!;
     expect(readFamily(`# a remark\n${tinyFamily}`, 'g').family!.digest).toBe(digest);
@@ -146,6 +137,7 @@ describe('what is wrong with a family file is told in one line each', () => {
     ['let with an unknown name', withBase(FOOT(), 'let: { top: height + widht }')],
     ['let divided by zero', withBase(FOOT('=60 + gap'), 'let: { gap: 1 / (height - 120) }')],
     ['a word of expressions', withBase(FOOT(), 'let: { min: 5, a-b: 4 }')],
+    ['sub-assemblies', withBase(FOOT(), '').replace('  parts:', '  sub-assemblies: auto\n  parts:')],
     ['neither base nor weldment', withBase('').replace(/^base:[^]*(?=variants:)/m, '')],
     [
       'a name of a copy',
@@ -215,9 +207,12 @@ describe('the files of a family', () => {
 
   it('are those that it names, below its own folder', () => {
     expect(filesBesideFamily(inTable)).toEqual(['tables/v.csv']);
-    expect(filesBesideFamily('weldment: a/b.yaml\nvariants: { file: "../v.csv" }')).toEqual(['a/b.yaml']);
-    expect(filesBesideFamily('weldment: /etc/passwd\nvariants: []')).toEqual([]);
+    expect(filesBesideFamily('family: f\nweldment: a/b.yaml\nvariants: { file: "../v.csv" }')).toEqual([
+      'a/b.yaml',
+    ]);
+    expect(filesBesideFamily('family: f\nweldment: /etc/passwd\nvariants: []')).toEqual([]);
     expect(filesBesideFamily('{')).toEqual([]);
+    expect(filesBesideFamily('weldment: lamp\nparts: {}')).toEqual([]); // a weldment file, by its name
   });
 
   it('may be a table: CSV gives what the list does', () => {
@@ -240,6 +235,7 @@ describe('the files of a family', () => {
   it.each([
     ['missing columns', 'title,capped\nlow,yes\n'],
     ['an unknown column', 'name,height,capt\nlow,80,yes\n'],
+    ['a column beside all others', 'name,height,capped,title\nlow,80,yes,5\n'],
     ['other units', 'name,height,capped\n,cm,mm\nlow,8,yes\n'],
     ['cells', 'name,height,capped\nlow,80,yes\n,100,no\nhigh,tall,no\nlow,100,5\nlast,,no\nfar,200,no\n'],
     ['no rows', 'name,height,capped\n'],

@@ -69,6 +69,20 @@ describe('familyPage', () => {
     expect((page.match(/class="r-limit"/g) ?? []).length).toBe(3);
   });
 
+  it('claims no end where there is none, and does not call that well where a pattern works nowhere', () => {
+    const envelope = result.envelope!;
+    const always = (fits: boolean): string => {
+      const samples = envelope.samples.map((sample) => ({
+        ...sample,
+        patterns: sample.patterns.map((one) => ({ ...one, fits })),
+      }));
+      const changed = { ...result, envelope: { ...envelope, samples, boundaries: [] } };
+      return sectionOf(familyPage(changed, ''), 'envelope');
+    };
+    expect(always(true)).toContain('No place was found at which a chosen pattern stops working.');
+    expect(always(false)).toContain('No end was found between a place where a chosen pattern works and one');
+  });
+
   it('draws one strip for each pattern where only one parameter has a range, none for three', () => {
     const of = (parameters: FamilyResult['parameters']): string => familyPage({ ...result, parameters }, '');
     const [height, thick] = result.parameters;
@@ -93,6 +107,7 @@ describe('familyPage', () => {
     };
     expect(stopped('joint-4-limit')).toContain('no plan exists: joint 4 beyond its limit');
     expect(stopped('no-approach')).toContain('no plan exists: not met: a straight way into place');
+    expect(stopped('wish')).toContain('no plan exists: in full');
     expect(stopped('something-else')).toContain('no plan exists: something else');
   });
 

@@ -41,6 +41,8 @@ const STAND = { name: 'stand', parts: ['cap', 'riser'] };
 /** Nothing is asked for by name, so that only what is stated is judged. */
 const auto = { weldment: (weldment: Weldment): Weldment => ({ ...weldment, subAssemblies: 'auto' }) };
 
+const SEARCH = { liftable: 1, largest: 4, cut: false, promising: 1, tried: [], most: 6 };
+
 const SPOILS: readonly Spoil[] = [
   {
     ...{ rule: TRUE, name: 'the weldment asks for none', where: 'subAssemblies' },
@@ -81,6 +83,28 @@ const SPOILS: readonly Spoil[] = [
     },
     plan: (_, group) => {
       group.within = 0.8;
+    },
+  },
+  {
+    ...{ rule: TRUE, name: 'it is said to be asked for by name, and is not', where: 'whole.asked' },
+    ...auto,
+  },
+  {
+    ...{ rule: TRUE, name: 'the planner is said to have looked for it', where: 'whole.asked' },
+    plan: (plan) => {
+      plan.whole!.asked = 'auto';
+    },
+  },
+  {
+    ...{ rule: TRUE, name: 'a search is told that nobody made', where: 'whole.search' },
+    plan: (plan) => {
+      plan.whole!.search = SEARCH;
+    },
+  },
+  {
+    ...{ rule: TRUE, name: 'it is compared with one piece, and nobody asked', where: 'whole.inOnePiece' },
+    plan: (plan) => {
+      plan.whole!.inOnePiece = { outcome: 'none-found' };
     },
   },
   {

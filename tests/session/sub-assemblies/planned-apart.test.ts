@@ -7,7 +7,7 @@ import type { GeometricPlan } from '../../../src/model/plan.js';
 import { splitWeldment } from '../../../src/model/split-weldment.js';
 import { factsOf } from '../../../src/planning/plan.js';
 import { planText } from '../../../src/report/plan-text.js';
-import { groupBeads } from '../../../src/rules/group-beads.js';
+import { groupMetal } from '../../../src/rules/group-metal.js';
 import { lyingGroup } from '../../../src/rules/sub-assemblies/split-context.js';
 import { checkPlan } from '../../../src/session/check.js';
 import { exportPlan } from '../../../src/session/export.js';
@@ -39,8 +39,8 @@ describe('a plan with a sub-assembly', () => {
     expect(judged).toMatchObject({ kind: 'judged', findings: [] });
   });
 
-  it('says that the tacks inside are not judged in place, its own plan does not', () => {
-    const inside = /tacks inside a sub-assembly/;
+  it('says for what a sub-assembly is one rigid body, its own plan does not', () => {
+    const inside = /a sub-assembly keeps its shape.*one rigid body/;
     expect(plan.proof.notChecked.join()).toMatch(inside);
     expect(plan.subAssemblies![0]!.plan.proof.notChecked.join()).not.toMatch(inside);
   });
@@ -87,6 +87,9 @@ describe('a plan with a sub-assembly', () => {
     expect(whole.kind === 'exported' && whole.warnings.map(issueLine)).toEqual([
       'plan.json: subAssemblies: warning: the programs of bracket are not in it; export each `plan` under `subAssemblies`, saved as a file of its own, too',
     ]);
+    expect(whole.kind === 'exported' && whole.text.replace(/\s+/g, ' ')).toContain(
+      '[ ] bracket is tacked apart first, of lug and post, by the checklist of its own plan; its tacks are cold and accepted, its parts measured to be within 0.5 mm of their places',
+    );
     expect(exported(plan.subAssemblies![0]!.plan)).toMatchObject({ kind: 'exported', warnings: [] });
   });
 
@@ -94,9 +97,9 @@ describe('a plan with a sub-assembly', () => {
     const { weldment, cell } = inputs;
     const group = lyingGroup(plan.subAssemblies![0]!);
     const own = plan.subAssemblies![0]!.plan;
-    const split = splitWeldment(weldment, [group], new Map([['bracket', groupBeads(weldment, group, own)]]));
-    const ground = { weldment, cell: cell!, programs };
-    const lifts = liftsOf(ground, split, plan, [own]);
+    const split = splitWeldment(weldment, [group], new Map([['bracket', groupMetal(weldment, group, own)]]));
+    const ground = { cell: cell!, programs };
+    const lifts = liftsOf(ground, split, plan);
     expect(lifts).toEqual([plan.subAssemblies![0]!.lift]);
     expect(weakGrips(split, plan, lifts)).toEqual([]);
     const [weak] = weakGrips(split, plan, [{ ...lifts[0]!, reserve: 0.5 }]);

@@ -4,8 +4,9 @@ import type { FamilyBeside } from '../io/family/variant-rows.js';
 import { readCell } from '../io/read-cell.js';
 import { readSettings } from '../io/read-settings.js';
 import type { Issue } from '../model/issue.js';
-import { DEFAULT_SETTINGS, type Settings } from '../model/settings.js';
+import { DEFAULT_SETTINGS } from '../model/settings.js';
 import { cellMissing, type Source } from '../session/inputs.js';
+import { withOverrides } from '../session/plan.js';
 import { carryOut, type CarryOutOptions } from './carry-out.js';
 import { KnownFacts } from './known-facts.js';
 import type { FamilyInputs } from './result.js';
@@ -52,13 +53,10 @@ export function readFamilySources(sources: FamilySources, steps?: number): Famil
     return { inputs: undefined, shared: undefined, issues };
   const inputs = {
     ...{ family, cell: { name: cellRead.value.name, digest: cellRead.digest! } },
-    settings: withSteps(settingsRead?.value ?? DEFAULT_SETTINGS, steps),
+    settings: withOverrides(settingsRead?.value ?? DEFAULT_SETTINGS, { steps }),
   };
   return { inputs, shared: { file: source.name, cell, settings, overrides: { steps } }, issues };
 }
-
-const withSteps = (settings: Settings, steps: number | undefined): Settings =>
-  steps === undefined ? settings : { ...settings, budget: { ...settings.budget, steps } };
 
 export interface FamilySessionOptions extends Pick<FamilyOptions, 'files' | 'onProgress' | 'stopRequested'> {
   readonly samples?: number | undefined;

@@ -66,7 +66,7 @@ export const memberUnder = (
 ): number => memberBy(scene, part, along(at, way, -length / 2), along(at, way, length / 2));
 
 /** The members of a part that stand on the work table. */
-export const membersOnTable = (scene: Scene, part: number): ReadonlySet<number> =>
+const membersOnTable = (scene: Scene, part: number): ReadonlySet<number> =>
   new Set(scene.tableBearing[part]!.map(({ faceB }) => memberWith(scene, part, faceB)));
 
 /** Which pieces of the parts in place stand on the work table, and which hang on them: so the finished tack-up is lifted out. */

@@ -133,7 +133,11 @@ function onePieceIssues({ weldment, weldmentDocument }: Inputs, options: PlanSes
   );
 }
 
-function withOverrides(settings: Settings, { seed, steps, seconds }: PlanSessionOptions): Settings {
+/** Settings with what a call asks for instead of theirs. */
+export function withOverrides(
+  settings: Settings,
+  { seed, steps, seconds }: Pick<PlanSessionOptions, 'seed' | 'steps' | 'seconds'>,
+): Settings {
   return {
     ...settings,
     seed: seed ?? settings.seed,
@@ -148,14 +152,8 @@ function withOverrides(settings: Settings, { seed, steps, seconds }: PlanSession
 
 /** Makes the budgets of the searches of a session: the steps for each of them, and for all together the seconds. */
 function budgetsOf({ budget }: Settings, { clock, stopRequested, within }: PlanSessionOptions): () => Budget {
-  const { steps } = budget;
-  const seconds = within ?? budget.seconds;
-  const begun = clock?.() ?? 0;
-  return () => {
-    const spent = clock === undefined ? 0 : clock() - begun;
-    const left = seconds === undefined ? undefined : Math.max(0, seconds - spent);
-    return new Budget({ steps, seconds: left, clock, stopRequested });
-  };
+  const time = secondsFromNow(within ?? budget.seconds, clock);
+  return () => new Budget({ steps: budget.steps, seconds: time.left(), clock, stopRequested });
 }
 
 function planGeometric(

@@ -5,7 +5,7 @@ import type { Table, TableOptions } from './table.js';
 import { RowCells, type Origin } from './table-cells.js';
 
 /** The columns of a table of joints. */
-export const JOINT_COLUMNS: ColumnSet = {
+const JOINT_COLUMNS: ColumnSet = {
   kinds: { a: 'text', b: 'text', type: 'text', leg: 'mm', sides: 'text', open: 'text' },
   needed: ['a', 'b'],
 };

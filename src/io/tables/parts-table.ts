@@ -15,7 +15,7 @@ const kindsOf = (names: readonly string[], kind: ColumnKind): Record<string, Col
   Object.fromEntries(names.map((name) => [name, kind]));
 
 /** The columns of a table of parts. */
-export const PART_COLUMNS: ColumnSet = {
+const PART_COLUMNS: ColumnSet = {
   kinds: {
     part: 'text',
     shape: 'text',

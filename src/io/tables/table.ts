@@ -47,7 +47,7 @@ export interface TableOptions {
 const NAME: readonly string[] = ['name'];
 
 /** Rows at most; a weldment has far fewer parts, and a family far fewer variants. */
-export const MOST_ROWS = 10_000;
+const MOST_ROWS = 10_000;
 const MOST_COLUMNS = 500;
 
 export const tableIssue = (

@@ -30,7 +30,7 @@ export const rangedOf = ({ parameters, envelope }: FamilyResult): readonly Range
     envelope === null || low === undefined || high === undefined ? [] : [{ name, unit, low, high }],
   );
 
-export const rangeWords = ({ name, unit }: Ranged): string =>
+const rangeWords = ({ name, unit }: Ranged): string =>
   unit === undefined ? plain(name) : `${plain(name)}, ${plain(unit)}`;
 
 const seenBy = (samples: readonly Sample[], id: string): readonly Seen[] =>

@@ -32,7 +32,7 @@ export function backUpBounds<State, Step>(
 
 function ownNeed<State, Step>(node: SearchNode<State, Step>, terms: number): Cost {
   if (node.children === undefined || !isFinished(node)) return subtractCost(node.f, node.g);
-  let least = unreachableCost(terms);
+  let least = node.leftOut ?? unreachableCost(terms);
   for (const child of node.children) {
     const move = subtractCost(child.g, node.g);
     least = earlierCost(least, addCost(move, needFrom(child, terms)));

@@ -10,13 +10,17 @@ export interface Transition<State, Step> {
   readonly cost: Cost;
 }
 
+/** Whether a path may still be better than the best one known if its next move and all after it cost at least this. */
+export type MayPay = (least: Cost) => boolean;
+
 /** Moves that have something in common, worked out only when they are asked for. */
 export interface Candidate<State, Step> {
   /** What they have in common; the same in every state. Candidates of a state have different ones. */
   readonly id: number;
   /** Compared as costs are: a dive asks for the least first. Of equal length in all candidates of a state. */
   readonly promise: readonly number[];
-  readonly moves: () => Iterable<Transition<State, Step>>;
+  /** Moves of which `mayPay` says that they cannot be part of a better path may be left out. */
+  readonly moves: (mayPay?: MayPay) => Iterable<Transition<State, Step>>;
 }
 
 /** The prefix of so many steps is refused, whatever follows it (0: every path is). */
@@ -121,7 +125,7 @@ export interface SearchProgress {
   readonly bound: Cost;
 }
 
-export interface SearchOptions<Step, State = unknown> {
+export interface SearchOptions<Step, State = unknown, Result = unknown> {
   readonly budget: Budget;
   /** Most nodes kept waiting at a time; no cap when absent. */
   readonly maxNodes?: number;
@@ -130,6 +134,8 @@ export interface SearchOptions<Step, State = unknown> {
    * one candidate is dear to judge. Needs `candidates`.
    */
   readonly dive?: boolean;
+  /** A legal path that is known, with what `complete` makes of it: looked for is what costs less. */
+  readonly known?: SearchBest<Step, Result> | undefined;
   /** Called for every state whose moves are asked for, once. */
   readonly onState?: (state: State) => void;
   /** Called after every pass and dive; a dive has width 0. */

@@ -33,6 +33,8 @@ export interface SearchNode<State, Step> {
   children: SearchNode<State, Step>[] | undefined;
   /** How many of the children are not dead. */
   living: number;
+  /** What a path by a move that was left out, since it cannot pay, costs at least from here; undefined where none was. */
+  leftOut: Cost | undefined;
 }
 
 /** All nodes of a layer that share a key. */
@@ -80,12 +82,16 @@ function node<State, Step>(
   candidate: number | undefined,
 ): SearchNode<State, Step> {
   const layer = parent === undefined ? 0 : parent.layer + 1;
-  const links = { entry: undefined, rest: undefined, children: undefined, living: 0 };
+  const links = { entry: undefined, rest: undefined, children: undefined, living: 0, leftOut: undefined };
   return { ...made, parent, candidate, layer, status: 'made', ...links };
 }
 
 /** Whether all its moves have been followed. */
 export const isFinished = <State, Step>({ rest }: SearchNode<State, Step>): boolean => rest?.length === 0;
+
+/** Whether paths that begin with each of its moves were refused. */
+export const isBarren = <State, Step>(node: SearchNode<State, Step>): boolean =>
+  isFinished(node) && node.living === 0 && node.leftOut === undefined;
 
 /** The moves from the start to the node. */
 export function stepsTo<State, Step>(end: SearchNode<State, Step>): Step[] {

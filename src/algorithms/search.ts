@@ -1,9 +1,18 @@
 import { backUpBounds, tightenedBound } from './backed-up-bounds.js';
-import { compareCost, earlierCost, equalTerms, unreachableCost, zeroCost, type Cost } from './cost.js';
+import {
+  addCost,
+  compareCost,
+  earlierCost,
+  equalTerms,
+  unreachableCost,
+  zeroCost,
+  type Cost,
+} from './cost.js';
 import { Dominance } from './dominance.js';
 import { Frontier } from './frontier.js';
 import type {
   Candidate,
+  MayPay,
   Refused,
   SearchBest,
   SearchCounters,
@@ -16,6 +25,7 @@ import { Dive } from './candidate-dive.js';
 import {
   ancestorIn,
   childNode,
+  isBarren,
   isFinished,
   rootNode,
   stepsTo,
@@ -41,7 +51,7 @@ const WIDEST = 2 ** 30;
  */
 export function search<State, Step, Result>(
   problem: SearchProblem<State, Step, Result>,
-  options: SearchOptions<Step, State>,
+  options: SearchOptions<Step, State, Result>,
 ): SearchReport<Step, Result> {
   const run = new Run(problem, options);
   run.widenUntilDone();
@@ -61,12 +71,14 @@ class Run<State, Step, Result> {
 
   constructor(
     private readonly problem: SearchProblem<State, Step, Result>,
-    private readonly options: SearchOptions<Step, State>,
+    private readonly options: SearchOptions<Step, State, Result>,
   ) {
     const { layers } = problem;
     this.judged = problem.complete !== undefined;
     this.frontier = new Frontier(layers, options.maxNodes ?? Infinity, this.counters);
     this.dominance = new Dominance(layers, this.judged, this.frontier, this.counters);
+    this.best = options.known;
+    this.frontier.cutoff = options.known?.cost;
     if (problem.layer(problem.start) !== 0) throw new RangeError('The start is not in layer 0.');
     this.root = rootNode(problem, zeroCost(problem.terms));
     this.admit(this.root);
@@ -141,7 +153,12 @@ class Run<State, Step, Result> {
     { id, moves }: Candidate<State, Step>,
   ): SearchNode<State, Step>[] {
     const made: SearchNode<State, Step>[] = [];
-    for (const move of moves()) {
+    const mayPay: MayPay = (least) => {
+      const pays = !this.frontier.beaten(addCost(node.g, least));
+      if (!pays) node.leftOut = earlierCost(node.leftOut ?? least, least);
+      return pays;
+    };
+    for (const move of moves(mayPay)) {
       this.counters.generated += 1;
       this.made += 1;
       const child = childNode(this.problem, node, move, id, this.made);
@@ -156,7 +173,7 @@ class Run<State, Step, Result> {
   /** All moves of a node have been followed; where paths that begin with each of them were refused, it dies with them. */
   private finish(node: SearchNode<State, Step>): void {
     this.frontier.leave(node, 'expanded');
-    if (this.judged && node.living === 0 && node.children!.length > 0) this.kill(node);
+    if (this.judged && node.children!.length > 0 && isBarren(node)) this.kill(node);
   }
 
   private newDive(): Dive<State, Step> {
@@ -303,7 +320,7 @@ function highestHopeless<State, Step>(node: SearchNode<State, Step>): SearchNode
   let at = node;
   for (let parent = at.parent; parent !== undefined; parent = at.parent) {
     parent.living -= 1;
-    if (parent.living > 0 || !isFinished(parent)) break;
+    if (!isBarren(parent)) break;
     at = parent;
   }
   return at;

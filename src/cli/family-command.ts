@@ -31,6 +31,7 @@ export interface FamilyFlags {
   readonly samples?: number;
   readonly seed?: number;
   readonly steps?: number;
+  readonly quick?: boolean;
   readonly json?: boolean;
 }
 
@@ -55,14 +56,14 @@ export async function familyCommand(file: string, flags: FamilyFlags): Promise<E
 function run(
   inputs: FamilyInputs,
   shared: SharedByTasks,
-  { out, threads: asked, samples, seed }: FamilyFlags,
+  { out, threads: asked, samples, seed, quick }: FamilyFlags,
 ): Promise<FamilyRun<FamilyOutcome>> {
   const threads = asked === undefined ? availableParallelism() : sensibleThreads(asked);
   const pool = new FamilyPool(threads, shared);
   return runTasks(
     (task, stopRequested) =>
       planReadFamily(inputs, task, {
-        ...{ stopRequested, samples, seed },
+        ...{ stopRequested, samples, seed, quick },
         files: out === undefined ? undefined : filesOfVariants,
         onProgress: (progress) => showProgress(progress, threads),
       }),

@@ -33,7 +33,7 @@ export function carryOut(task: FamilyTask, options: CarryOutOptions): FamilyTask
   const planning = { programs, clock, stopRequested, ...overrides, facts };
   const outcome =
     task.kind === 'own'
-      ? planVariant(inputs, built, planning)
+      ? planVariant(inputs, built, planning, task)
       : follow(inputs, built, task.pattern, planning);
   if (outcome.kind !== 'planned') return outcome;
   const pattern = task.kind === 'own' ? patternOf(outcome.plan, built, variant.name) : task.pattern;

@@ -30,14 +30,24 @@ export interface Crossing {
 
 /**
  * Plans every member and follows every pattern with every other member, each as soon as it is known that it is needed; in
- * which order tasks end means nothing. Undefined where it was stopped.
+ * which order tasks end means nothing. The first and the last by name lead: their patterns are tried first for all others,
+ * so that these are planned sooner and differ only where that is better. Undefined where it was stopped.
  */
 export async function crossMembers(
   members: readonly Member[],
   tasks: TaskRun,
+  quick: boolean,
 ): Promise<Crossing | undefined> {
-  const work = new Crossed(tasks);
-  await Promise.all(members.map((member) => (member.variant ? work.plan(member.variant) : undefined)));
+  const work = new Crossed(tasks, quick);
+  const variants = [...members].sort(byName).flatMap(({ variant }) => variant ?? []);
+  const leads = variants.filter((_, i) => i === 0 || i === variants.length - 1);
+  const others = variants.filter((variant) => !leads.includes(variant));
+  const led = leads.map((variant) => work.own(variant, []));
+  const like = async (): Promise<readonly BuildPattern[]> => distinct(await Promise.all(led));
+  await Promise.all([
+    ...leads.map(async (variant, i) => work.cross(variant, await led[i])),
+    ...others.map(async (variant) => work.cross(variant, await work.own(variant, await like()))),
+  ]);
   return tasks.stopped ? undefined : work.crossing(members);
 }
 
@@ -46,10 +56,19 @@ class Crossed {
   private readonly ways = new Map<string, BuildPattern>();
   private readonly followed = new Map<Variant, Map<string, FamilyTaskResult>>();
 
-  constructor(private readonly tasks: TaskRun) {}
+  constructor(
+    private readonly tasks: TaskRun,
+    private readonly quick: boolean,
+  ) {}
 
-  async plan(variant: Variant): Promise<void> {
-    const own = await this.tasks.run({ kind: 'own', variant });
+  /** Plans a variant by itself; undefined where it was stopped. */
+  own(variant: Variant, like: readonly BuildPattern[]): Promise<FamilyTaskResult | undefined> {
+    const { quick } = this;
+    return this.tasks.run({ kind: 'own', variant, ...(like.length === 0 ? {} : { like, quick }) });
+  }
+
+  /** What is known of a variant is crossed with what is known of the others. */
+  async cross(variant: Variant, own: FamilyTaskResult | undefined): Promise<void> {
     if (own === undefined) return;
     this.owned.set(variant, own);
     this.followed.set(variant, new Map());
@@ -81,7 +100,7 @@ class Crossed {
         ? { plan: result.plan }
         : { reasons: result.reasons, open: !RULED_OUT.includes(result.kind) };
     };
-    const patterns = distinctPatterns(members.map((member) => ({ member, own: own(member) })));
+    const patterns = distinct([...members].sort(byName).map(own));
     const results = members.flatMap((member) => [
       own(member),
       ...patterns.map((pattern) => field(member, pattern)),
@@ -97,12 +116,11 @@ function builds(pattern: BuildPattern, own: BuildPattern): boolean {
   return wayKey({ ...pattern, stages }) === wayKey(own);
 }
 
-function distinctPatterns(
-  planned: readonly { readonly member: Member; readonly own: FamilyTaskResult }[],
-): readonly BuildPattern[] {
+/** The patterns of own plans that differ, each as it was met first. */
+function distinct(owns: readonly (FamilyTaskResult | undefined)[]): readonly BuildPattern[] {
   const found = new Map<string, BuildPattern>();
-  for (const { own } of [...planned].sort((a, b) => byName(a.member, b.member)))
-    if (own.kind === 'planned' && !found.has(wayKey(own.pattern)))
+  for (const own of owns)
+    if (own?.kind === 'planned' && !found.has(wayKey(own.pattern)))
       found.set(wayKey(own.pattern), own.pattern);
   return [...found.values()];
 }

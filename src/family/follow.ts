@@ -11,8 +11,8 @@ import { planInputs, type PlanOutcome, type PlanSessionOptions } from '../sessio
 import { limitOf, limitsOf } from './limits.js';
 import { otherThan } from './other-pattern.js';
 import type { Built } from './pattern.js';
-import { wishesOfPattern } from './pattern-wishes.js';
-import type { FamilyTaskResult } from './task.js';
+import { wayOfPattern, wishesOfPattern } from './pattern-wishes.js';
+import type { FamilyTask, FamilyTaskResult } from './task.js';
 
 /** What planning a variant, by itself or by a pattern, takes beside its files. */
 export type VariantOptions = Pick<
@@ -28,9 +28,19 @@ export type VariantOutcome =
   | { readonly kind: 'planned'; readonly plan: GeometricPlan }
   | Exclude<FamilyTaskResult, { readonly kind: 'planned' }>;
 
-/** The best plan of a variant; an Error where our own plan breaks a rule, which is a defect. */
-export const planVariant = (inputs: Inputs, built: Built, options: VariantOptions): VariantOutcome =>
-  outcomeOf(planInputs(inputs, options), built);
+/**
+ * The best plan of a variant, by one of the patterns that it may be `like` where none is better; with `quick` such a plan is
+ * enough where nothing but its time could be better. An Error where our own plan breaks a rule, which is a defect.
+ */
+export function planVariant(
+  inputs: Inputs,
+  built: Built,
+  options: VariantOptions,
+  { like = [], quick: enough }: Pick<Extract<FamilyTask, { kind: 'own' }>, 'like' | 'quick'> = {},
+): VariantOutcome {
+  const begin = like.map((pattern) => wayOfPattern(pattern, built));
+  return outcomeOf(planInputs(inputs, { ...options, begin, enough }), built);
+}
 
 /**
  * The best plan of a variant among those that are built by a pattern. It is planned under the wishes of the pattern, passes

@@ -32,7 +32,9 @@ export const taskKey = (task: FamilyTask, shared: unknown): string => digest({ t
 function known(task: FamilyTask): object {
   const { kind, variant } = task;
   const { name, text } = variant;
-  return task.kind === 'own' ? { kind, name, text } : { kind, name, text, stages: task.pattern.stages };
+  return task.kind === 'own'
+    ? { kind, name, text, like: task.like?.map(({ stages }) => stages), quick: task.quick }
+    : { kind, name, text, stages: task.pattern.stages };
 }
 
 /** A finished task as the text of a file, which says of itself whether it is whole. */

@@ -2,8 +2,9 @@ import { fail, ok, type Result } from '../base/result.js';
 import { gripOfRole, inWishes } from '../facts/grip-role.js';
 import type { BuildPattern, PatternStage } from '../model/build-pattern.js';
 import type { Refusal } from '../model/verdict.js';
-import type { Part } from '../model/weldment.js';
 import type { Wish } from '../model/wish.js';
+import type { StageWish } from '../planning/demand.js';
+import type { StartStage, StartWay } from '../planning/start-way.js';
 import { stagesFor, type Built } from './pattern.js';
 
 /** No plan without it. */
@@ -30,23 +31,28 @@ export function wishesOfPattern(
     if (next) wishes.push({ ...HARD, before: [part, next.part] });
   });
   for (const stage of stages) {
-    const asked = wishesOfStage(
-      stage,
-      parts.find(({ id }) => id === stage.part)!,
-      built,
-    );
+    const asked = wishesOfStage(stage, built);
     if (asked.ok) wishes.push(...asked.value);
     else refusals.push(asked.error);
   }
   return refusals.length > 0 ? fail(refusals) : ok(wishes);
 }
 
+/** A pattern as a way to begin with: what of it the weldment has no place for is left open. */
+export function wayOfPattern(pattern: BuildPattern, built: Built): StartWay {
+  const stages = stagesFor(pattern, built.weldment).map((stage): StartStage => {
+    const asked = wishesOfStage(stage, built);
+    return { part: stage.part, angle: stage.turn, wishes: asked.ok ? asked.value : [] };
+  });
+  return { order: stages.map(({ part }) => part), stages };
+}
+
 /** None of a part that a person sets; whether that is so in both is a matter of the family file. */
 function wishesOfStage(
   { part, robot, grip, held, regrips }: PatternStage,
-  own: Part,
-  { cell }: Built,
-): Result<readonly Wish[], Refusal> {
+  { weldment, cell }: Built,
+): Result<readonly StageWish[], Refusal> {
+  const own = weldment.parts.find(({ id }) => id === part)!;
   const byHand = own.manual !== undefined;
   if (byHand !== (grip === null || robot === null))
     return fail({ code: byHand ? 'pattern-by-robot' : 'pattern-by-hand', subjects: [part] });

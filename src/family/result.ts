@@ -100,6 +100,7 @@ function variantResult({ crossing, files }: FamilyFound, member: Member): Varian
     weldmentFile: variant ? (files?.weldment(name) ?? null) : null,
     outcome: outcomeOf(own),
     own: planned ? figuresIn(own.plan, files?.plan(name, undefined)) : null,
+    searched: !(planned && own.plan.proof.states === 0),
     reasons: planned ? [] : [...own.reasons],
   };
 }

@@ -15,6 +15,11 @@ export interface FamilyOptions {
   readonly samples: number;
   /** Of the sample. */
   readonly seed: number;
+  /**
+   * Whether a variant that a known pattern builds is planned no further where nothing but its time could be better; looked
+   * for otherwise is the best plan of each.
+   */
+  readonly quick?: boolean | undefined;
   /** What the files beside the result are called, for variants with these names; absent: there are none. */
   readonly files?: ((variants: readonly string[]) => FamilyFiles) | undefined;
   readonly onProgress?: ((progress: FamilyProgress) => void) | undefined;
@@ -43,7 +48,7 @@ export async function planFamily(inputs: FamilyInputs, options: FamilyOptions): 
   const tasks = new TaskRun(run, stopRequested, onProgress);
   const axes = axesOf(family);
   const { members, places } = membersOf(family, axes);
-  const crossing = await crossMembers(members, tasks);
+  const crossing = await crossMembers(members, tasks, options.quick === true);
   if (crossing === undefined) return { kind: 'stopped', done: tasks.done };
   const terms = termsOf(crossing.plans);
   const covered = coverFamily(crossing, members, terms);

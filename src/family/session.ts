@@ -58,7 +58,10 @@ export function readFamilySources(sources: FamilySources, steps?: number): Famil
   return { inputs, shared: { file: source.name, cell, settings, overrides: { steps } }, issues };
 }
 
-export interface FamilySessionOptions extends Pick<FamilyOptions, 'files' | 'onProgress' | 'stopRequested'> {
+export interface FamilySessionOptions extends Pick<
+  FamilyOptions,
+  'files' | 'quick' | 'onProgress' | 'stopRequested'
+> {
   readonly samples?: number | undefined;
   readonly seed?: number | undefined;
 }

@@ -5,7 +5,14 @@ import type { GeometricPlan } from '../model/plan.js';
 
 /** One piece of work of a family: a variant by its own best plan, or by a pattern. Plain data, so that a thread can be given it. */
 export type FamilyTask =
-  | { readonly kind: 'own'; readonly variant: Variant }
+  | {
+      readonly kind: 'own';
+      readonly variant: Variant;
+      /** Patterns that may be good for it: they are tried first, and the plan is by one of them where none is better. */
+      readonly like?: readonly BuildPattern[];
+      /** Whether one of them is enough where nothing but its time could be better: then no other plan is looked for. */
+      readonly quick?: boolean;
+    }
   | { readonly kind: 'follow'; readonly variant: Variant; readonly pattern: BuildPattern };
 
 /** What it came to. A plan has passed every rule. */

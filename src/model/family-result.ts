@@ -72,6 +72,11 @@ export const variantResultSchema = z.strictObject({
   weldmentFile: z.string().nullable(),
   outcome: outcomeSchema,
   own: planFiguresSchema.nullable().describe('of its own best plan'),
+  searched: z
+    .boolean()
+    .describe(
+      'false: its own plan is by the pattern of another variant, proved least in all terms before the time, and was enough: whether one is quicker was not looked for',
+    ),
   reasons: z.array(limitSchema).describe('why there is none'),
 });
 

@@ -1,5 +1,5 @@
 import { compareCost, earlierCost, equalTerms, laterCost, zeroCost, type Cost } from '../algorithms/cost.js';
-import type { SearchCounters, SearchReport } from '../algorithms/problem.js';
+import type { SearchBest, SearchCounters, SearchReport } from '../algorithms/problem.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import type { CompletedOrders } from './completed-orders.js';
 import { distortionKey } from './distortion-key.js';
@@ -21,7 +21,11 @@ export interface OrderSearches {
   readonly estimating: () => OrderProblem;
   /** Whether any move was estimated above 0. */
   readonly everEstimated: () => boolean;
-  readonly search: (problem: OtherOrders) => OrderReport;
+  /** What is `known` is legal, and only what costs less is looked for. */
+  readonly search: (
+    problem: OtherOrders,
+    known: SearchBest<StageDraft, CompleteOrder> | undefined,
+  ) => OrderReport;
   /** Every order that a search completes, with its distortion by the full engine. */
   readonly orders: CompletedOrders;
 }
@@ -69,12 +73,20 @@ class Run {
         known,
         searches.orders,
       );
-      const report = searches.search(problem);
+      const report = searches.search(problem, this.beginning());
       this.done.push({ report, estimated: estimating && searches.everEstimated(), met: problem.met });
       if (report.best === undefined || report.best.result.distortion === 0) return;
       if (this.isBeaten(report.best.result)) return;
       known.add(distortionKey(report.best.steps));
     }
+  }
+
+  /** What the first search begins with: the best order so far, if it keeps the limits of distortion, which that search does not count. */
+  private beginning(): SearchBest<StageDraft, CompleteOrder> | undefined {
+    const { objective, orders } = this.searches;
+    const order = this.done.length === 0 ? orders.best(objective) : undefined;
+    if (order === undefined || order.distortion > 0) return undefined;
+    return { steps: order.stages, cost: inOrder(objective, costOf(order)), result: order };
   }
 
   /** Whether what comes before the distortion is dearer than in the best order: then all further ones are beaten too. */

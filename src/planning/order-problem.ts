@@ -2,6 +2,7 @@ import type {
   Candidate,
   Completion,
   Cost,
+  MayPay,
   Refused,
   SearchProblem,
   Transition,
@@ -20,6 +21,7 @@ import { inOrder, planObjective, type NamedCost } from './objective.js';
 import { armOf, handsAtStart, handsKey } from './hands.js';
 import { holdKey } from './held-grip.js';
 import { everyAngle, type AtAngle } from './index-angles.js';
+import { fewestChanges, LeastToCome } from './least-to-come.js';
 import { OrderBounds } from './order-bounds.js';
 import { OrderRelations } from './order-relations.js';
 import { afterHand, startState, type OrderState } from './order-state.js';
@@ -34,6 +36,7 @@ import {
 } from './part-moves.js';
 import { type ManualDraft, type RobotDraft, type StageDraft } from './stage-draft.js';
 import { StageWishes } from './stage-wishes.js';
+import { Paying } from './paying.js';
 import { Promises } from './promises.js';
 import { joinedBy } from './tack-layout.js';
 import { armsAndGrippers, changesFreely, gripsOf, waysOf } from './ways.js';
@@ -44,6 +47,12 @@ export interface OrderGuide {
   readonly objective?: readonly ObjectiveTerm[] | undefined;
   /** Stands for the distortion; without it no move costs any. */
   readonly proxy?: DistortionProxy | undefined;
+}
+
+/** Which moves of a part are looked for: with what is asked beside what must be met first, and only those that may pay. */
+interface Sought {
+  readonly more?: MoreAsked;
+  readonly mayPay?: MayPay | undefined;
 }
 
 /** The reasons against a part in a state, as they were met. */
@@ -61,12 +70,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private readonly objective: readonly ObjectiveTerm[];
   private readonly proxy: DistortionProxy | undefined;
   private readonly angles: readonly AtAngle[];
-  private readonly bounds: OrderBounds;
+  private readonly least: LeastToCome;
   private readonly relations: OrderRelations;
   private readonly promises: Promises;
   private readonly wishes: StageWishes;
   /** The objective without the wishes: two ways that are asked for alike are compared by it. */
   private readonly unwished: readonly ObjectiveTerm[];
+  /** Whether a part that does not join by usual moves may join at another angle of the table, or held on until the next. */
+  private readonly hasOtherMoves: boolean;
   /** Whether every gripper can be changed for every other. */
   private readonly changesAnywhere: boolean;
 
@@ -87,9 +98,11 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     this.terms = objective.length;
     this.start = startState(this.layers, handsAtStart(cell.handlers));
     this.angles = everyAngle(facts);
+    this.hasOtherMoves = this.angles.length > 1 || cell.handlers.length > 1;
     this.relations = new OrderRelations(facts);
     this.promises = new Promises(facts);
-    this.bounds = new OrderBounds(facts, this.relations);
+    const bounds = new OrderBounds(facts, this.relations);
+    this.least = new LeastToCome(objective, cell.handlers, bounds, this.wishes);
     this.changesAnywhere = cell.handlers.every((robot) => changesFreely(facts, robot, cell.grippers));
   }
 
@@ -118,7 +131,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
         : {
             id: part,
             promise: this.promises.of(part, state.inPlace),
-            moves: () => this.moves(part, state),
+            moves: (mayPay) => this.moves(part, state, { mayPay }),
           },
     );
   }
@@ -126,13 +139,13 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   /** The legal moves of one part, those first that meet what `more` makes of what must be met. */
   *joining(part: number, state: OrderState, more?: MoreAsked): Iterable<Transition<OrderState, StageDraft>> {
     if (!this.relations.allow(part, state.inPlace) || !this.mayCome(part, state)) return;
-    yield* this.moves(part, state, more);
+    yield* this.moves(part, state, more ? { more } : {});
   }
 
-  private *moves(part: number, state: OrderState, more?: MoreAsked): ReturnType<OrderProblem['joining']> {
+  private *moves(part: number, state: OrderState, sought: Sought): ReturnType<OrderProblem['joining']> {
     const { manual } = this.facts.scene.parts[part]!.part;
     if (manual) yield* this.byHand(part, manual, state);
-    else yield* this.joins(part, state, more);
+    else yield* this.joins(part, state, sought);
   }
 
   /** A part must have a footing; while another is still held, it must be one that is joined to that. */
@@ -142,8 +155,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   }
 
   bound(state: OrderState): Cost {
-    const wishes = this.wishes.least(state.inPlace, state.first !== undefined);
-    return inOrder(this.objective, { ...this.bounds.rest(state.inPlace, state.hands), wishes });
+    return this.least.from(state);
   }
 
   /** Costs the order with the same estimate of distortion as its moves, which the whole order does not lower. */
@@ -176,16 +188,20 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
   private *joins(
     part: number,
     state: OrderState,
-    more?: MoreAsked,
+    sought: Sought,
   ): Iterable<Transition<OrderState, StageDraft>> {
     const angles = this.anglesFor(part, state);
     let joined = false;
     for (const at of angles) {
       if (joined && state.angle !== undefined && !this.thorough) return;
-      for (const transition of this.joinsAt(at, part, state, more)) {
+      const paying = new Paying(sought.mayPay);
+      for (const transition of this.joinsAt(at, part, state, paying, sought.more)) {
         joined = true;
         yield transition;
       }
+      // Whether anything else is looked at rests on whether the part joins at all, be it by a move that does not pay.
+      if (!joined && paying.leftOut && this.hasOtherMoves)
+        joined = this.joinsAt(at, part, state, new Paying(), sought.more).next().done !== true;
     }
     if (!joined) for (const at of angles) yield* this.keptOn(at, part, state);
   }
@@ -230,18 +246,24 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
    * The best legal way of a part for each arm and each gripper that may be on it afterwards; and where soft wishes are about
    * its stage, the best that keeps each set of them too.
    */
-  private *joinsAt(at: AtAngle, part: number, state: OrderState, more?: MoreAsked): Iterable<RobotMove> {
+  private *joinsAt(
+    at: AtAngle,
+    part: number,
+    state: OrderState,
+    paying: Paying,
+    more: MoreAsked | undefined,
+  ): Generator<RobotMove> {
     const known: { readonly key: string; readonly move: RobotMove; readonly by: Demand }[] = [];
     const demands = this.wishes.demands(part, state.inPlace);
     if (more && demands.length > 0)
-      yield* this.bestWays(at, part, state, this.armsFor(state), more(demands[0]!)).values();
+      yield* this.bestWays(at, part, state, this.armsFor(state), more(demands[0]!), paying).values();
     for (const demand of demands) {
       // What is best among those that keep some of these wishes is best among those that keep all, if it does.
       const met = known.filter(
         ({ move, by }) => asksNoMore(by, demand) && this.wishes.meets(demand, move.step),
       );
       const arms = this.armsFor(state).filter((arm) => met.every(({ key }) => key !== arm.key));
-      for (const [key, move] of this.bestWays(at, part, state, arms, demand)) {
+      for (const [key, move] of this.bestWays(at, part, state, arms, demand, paying)) {
         known.push({ key, move, by: demand });
         yield move;
         if (this.thorough) yield* this.dearer(at, state, move.step, demand);
@@ -255,6 +277,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     state: OrderState,
     arms: readonly OneArm[],
     demand: Demand,
+    paying: Paying,
   ): ReadonlyMap<string, RobotMove> {
     const regripsFirst = this.unwished[0] === 'regrips';
     const best = new Map<string, RobotMove>();
@@ -262,12 +285,14 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     const refused = new Set<string>();
     const approaches = openApproaches(at, part, state);
     for (let regrips = 0; regrips <= MOST_REGRIPS; regrips += 1) {
-      for (const { key, arm, gripper } of demand.allowsRegrips(regrips) ? arms : []) {
+      for (const one of demand.allowsRegrips(regrips) ? arms : []) {
+        const { key, arm, gripper } = one;
         const known = best.get(key);
-        const fewest = arm.gripper === undefined || arm.gripper === gripper ? 0 : 1;
+        const fewest = fewestChanges(one);
         if (known && (regripsFirst || known.step.way.changes === fewest)) continue;
         if (this.isWorse(state, { regrips, 'tool-changes': fewest, distortion: 0, time: 0 }, best.values()))
           continue;
+        if (!paying.admits(this.least.after(state, part, one, regrips))) continue;
         const asked = { part, regrips, gripper, arm, refused, approaches, demand };
         const found = this.firstLegal(at, state, asked, usualHolding(at, part, state, demand));
         if (found && (!known || compareVectors(this.plain(found), this.plain(known)) < 0))

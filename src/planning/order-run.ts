@@ -1,9 +1,9 @@
+import { equalTerms, type Cost } from '../algorithms/cost.js';
 import { search } from '../algorithms/search.js';
 import type { SearchProgress } from '../algorithms/problem.js';
-import type { Budget } from '../base/budget.js';
+import { Budget } from '../base/budget.js';
 import { EndingBudget } from '../base/ending-budget.js';
 import type { Facts } from '../facts/facts.js';
-import type { GeometricPlan } from '../model/plan.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { bestOrder, type OrderReport } from './best-order.js';
@@ -15,6 +15,7 @@ import { KNOWN_ORDER } from './other-orders.js';
 import { TimeToFinish } from './time-to-finish.js';
 import { DeepestState } from './deepest-state.js';
 import { RefusalTally } from './refusal-tally.js';
+import type { StartWay } from './start-way.js';
 import { takenUp } from './warm-start.js';
 
 export interface PlanningOptions {
@@ -22,8 +23,10 @@ export interface PlanningOptions {
   readonly budget: () => Budget;
   readonly onRefusal?: RefusalListener | undefined;
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
-  /** An earlier plan to take up as far as it is still legal. */
-  readonly from?: GeometricPlan | undefined;
+  /** Ways to build that are taken up first, each as far as it is legal: looked for is what is better. */
+  readonly begin?: readonly StartWay[] | undefined;
+  /** Whether nothing is looked for where one of these ways costs the least there can be in all terms before the time. */
+  readonly enough?: boolean | undefined;
   /** Ends with the first whole order: for whoever only asks whether there is one. */
   readonly firstOnly?: boolean | undefined;
 }
@@ -33,6 +36,14 @@ export interface PlanningOptions {
  * judged in seconds, and the plan found by them is better (our choice).
  */
 const DIVE_FROM = 12;
+
+const NO_STEPS = new Budget({ steps: 0 });
+
+/** Whether a cost is proved least in all terms before the time; not where the time comes first. */
+function isBestBeforeTime(objective: readonly ObjectiveTerm[], cost: Cost, bound: Cost): boolean {
+  const place = objective.indexOf('time');
+  return place > 0 && equalTerms(cost, bound) >= place;
+}
 
 /** Searches of the order of one weldment, which keep what they complete. */
 export class OrderRun {
@@ -52,22 +63,28 @@ export class OrderRun {
     this.completer = new OrderCompleter(facts, thorough);
     this.proxy = new DistortionProxy(facts);
     this.time = new TimeToFinish(options.budget, () => this.orders.count > 0);
-    const order = options.from && takenUp(facts, this.problem({}), options.from);
-    if (order) this.orders.add(order);
+    for (const way of options.begin ?? []) {
+      const order = takenUp(facts, this.problem({}), way);
+      if (order) this.orders.add(order);
+    }
   }
 
   /** The best order by an objective. */
   best(objective: readonly ObjectiveTerm[]): OrderReport {
     const { orders, proxy, facts, time } = this;
-    const { budget, onProgress, firstOnly = false } = this.options;
+    const { budget, onProgress, firstOnly = false, enough = false } = this.options;
     return bestOrder({
       ...{ objective, orders, most: firstOnly ? 1 : facts.settings.distortion['orders-judged'] },
       plain: () => this.problem({ objective }),
       estimating: () => this.problem({ objective, proxy }),
       everEstimated: () => proxy.everAbove,
-      search: (problem) =>
+      search: (problem, known) =>
         search(problem, {
-          budget: this.endingWithFirst(time.within(budget())),
+          known,
+          budget:
+            enough && known && isBestBeforeTime(objective, known.cost, problem.bound(problem.start))
+              ? NO_STEPS
+              : this.endingWithFirst(time.within(budget())),
           dive: firstOnly || facts.scene.parts.length >= DIVE_FROM,
           onState: (state) => this.deepest.note(state),
           ...(onProgress ? { onProgress } : {}),

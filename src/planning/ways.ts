@@ -106,11 +106,14 @@ export function* waysOf(
         if (hits.fixed || intersects(hits.parts, inPlace)) continue;
         const place = facts.place(part, grip, approach);
         if (!place.ok) continue;
+        // Before the ways of the arm to the place, which are dearer and differ from state to state.
+        const takes = takesOf(facts, part, grip, chains);
+        if (takes.length === 0) continue;
         for (const motion of place.value) {
           if (given.refused?.has(holdKey({ grip, motion })) === true) continue;
           const routes = routesOf(motion, inPlace, withMember(inPlace, part));
           if (!routes) continue;
-          for (const { chain, take } of takesOf(facts, part, grip, chains))
+          for (const { chain, take } of takes)
             yield { chain, grip, take, approach, place: motion, ...routes, regrips, changes };
         }
       }

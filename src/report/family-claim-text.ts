@@ -1,4 +1,10 @@
-import type { FamilyCovering, Limit, MatrixField, ParameterValue } from '../model/family-result.js';
+import type {
+  FamilyCovering,
+  Limit,
+  MatrixField,
+  ParameterValue,
+  VariantResult,
+} from '../model/family-result.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import { termText } from './claim-text.js';
 import { amount, counted, duration, listed } from './numbers.js';
@@ -37,6 +43,14 @@ export function coveringText({ chosen, uncovered, proof }: FamilyCovering): stri
     : 'Whether another choice of as few of them costs less in all is not known.';
   const found = `${amount(chosen.length)} of ${amount(proof.patterns)} patterns that were found ${builds} ${which}.`;
   return [found, fewerText(proof), cost, openText(proof)].filter((text) => text !== '').join(' ');
+}
+
+/** For which variants nothing quicker was looked for; empty where it was for all. */
+export function unsearchedText(variants: readonly Pick<VariantResult, 'name' | 'searched'>[]): string {
+  const names = variants.flatMap(({ name, searched }) => (searched ? [] : [name]));
+  if (names.length === 0) return '';
+  const which = names.length === variants.length ? 'any of them' : someNames(names);
+  return `Whether an own plan is quicker was not looked for with ${which}: the pattern of another variant builds it, and nothing before the time could be better.`;
 }
 
 /** What the proof rests on where some of what does not fit was only not found. */

@@ -1,6 +1,13 @@
 import type { BuildPattern, GripRole, PatternStage } from '../model/build-pattern.js';
 import type { FamilyEnvelope, FamilyResult, MatrixField, VariantResult } from '../model/family-result.js';
-import { coveringText, extraText, limitsText, someNames, valuesText } from './family-claim-text.js';
+import {
+  coveringText,
+  extraText,
+  limitsText,
+  someNames,
+  unsearchedText,
+  valuesText,
+} from './family-claim-text.js';
 import { amount, counted, duration, listed, tenthsOf } from './numbers.js';
 import { plain } from './plain.js';
 import { paragraph, textTable, type Column } from './text-table.js';
@@ -8,9 +15,11 @@ import { againstText } from './weakest-point.js';
 
 /** A family result for the terminal: what builds what, at what cost, and what nothing builds and why. */
 export function familyText(result: FamilyResult): string {
+  const unsearched = unsearchedText(result.variants);
   const lines = [
     ...paragraph('', headText(result)),
     ...paragraph('', coveringText(result.covering)),
+    ...(unsearched === '' ? [] : paragraph('', unsearched)),
     '',
     ...variantTable(result),
     ...unbuiltLines(result),

@@ -11,6 +11,7 @@ import type { ObjectiveTerm } from '../model/settings.js';
 import type { RemedySearch, TriedRemedy } from '../model/tried-remedy.js';
 import type { Refusal } from '../model/verdict.js';
 import type { ReasonSet } from '../planning/impossible.js';
+import type { StartWay } from '../planning/start-way.js';
 import type { TradedTerms } from '../planning/traded-terms.js';
 import type { Source } from './inputs.js';
 import type { WarmStartTold } from './warm-start.js';
@@ -97,6 +98,10 @@ export interface PlanSessionOptions {
    * Unlike `from` it is not compared with the outcome.
    */
   readonly near?: Plan | undefined;
+  /** Ways to build that may be good: each is taken up as far as it is legal, and only what is better is looked for then. */
+  readonly begin?: readonly StartWay[] | undefined;
+  /** Whether one of these is enough where it costs the least there can be in all terms before the time: then nothing else is looked for. */
+  readonly enough?: boolean | undefined;
   /** Facts of the same files, by settings that differ at most as `Facts.under` says: for one more plan of them. */
   readonly facts?: Facts | undefined;
   /** False leaves out why there is no plan where there is none: for whoever only asks whether there is one. */

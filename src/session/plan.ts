@@ -17,6 +17,7 @@ import { planDocument } from '../planning/document.js';
 import { explainImpossible } from '../planning/impossible.js';
 import { leftOutOf } from '../planning/left-out.js';
 import { factsOf, planWeldment, type PlanningReport } from '../planning/plan.js';
+import { wayOfPlan } from '../planning/start-way.js';
 import { tradedOrders } from '../planning/trade.js';
 import { tradedAbstractly } from '../planning/abstract-trade.js';
 import { withWeld } from '../planning/weld-order.js';
@@ -171,8 +172,8 @@ function planGeometric(
   const inputs = { ...read, warnings };
   const budget = budgetsOf(settings, options);
   const report = planWeldment(facts, {
-    ...{ budget, onProgress: options.onProgress, firstOnly: options.firstOnly },
-    ...(start?.kind === 'geometric' && { from: start }),
+    ...{ budget, onProgress: options.onProgress, firstOnly: options.firstOnly, enough: options.enough },
+    begin: [...(start?.kind === 'geometric' ? [wayOfPlan(start)] : []), ...(options.begin ?? [])],
   });
   const { outcome, best, counters } = report.search;
   if (outcome === 'impossible' && counters.refused === 0) {

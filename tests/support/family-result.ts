@@ -156,6 +156,7 @@ export function familyResult(): FamilyResult {
       weldmentFile: `variants/${name}.weldment.json`,
       outcome: any ? 'planned' : 'impossible',
       own: any ? figures(name, 'own', fits.P1 ? 1 : 2, time) : null,
+      searched: true,
       reasons: any ? [] : [HEAVY],
     };
   });

@@ -24,8 +24,13 @@ const told = (name: string, times: readonly number[]): string =>
  * by the fewest patterns, on some threads: the seconds from the files read to the covering, and what following a pattern
  * takes of what planning by itself takes. Only the table of the family, without its ranges.
  * @param most variants at most
+ * @param quick whether a pattern that is least before the time is enough
  */
-export async function families(name: string, threads: number, most = Infinity): Promise<void> {
+export async function families(
+  name: string,
+  threads: number,
+  { most = Infinity, quick = false }: { readonly most?: number; readonly quick?: boolean } = {},
+): Promise<void> {
   const { FamilyPool } = (await import(POOL)) as Built;
   const file = join(ROOT, `examples/families/${name}.family.yaml`);
   const cell = join(ROOT, 'examples/cells/twin-bench.cell.yaml');
@@ -43,7 +48,7 @@ export async function families(name: string, threads: number, most = Infinity): 
   const begun = performance.now();
   const outcome = await planFamily(
     { ...inputs, family: table },
-    { run: (task) => pool.run(task), samples: 0, seed: 1 },
+    { run: (task) => pool.run(task), samples: 0, seed: 1, quick },
   );
   const whole = (performance.now() - begun) / 1000;
   await pool.close();
@@ -51,7 +56,7 @@ export async function families(name: string, threads: number, most = Infinity): 
   const { covering, patterns } = outcome.result;
   const share = meanOf(times.follow) / meanOf(times.own);
   console.log(
-    `${`family ${name}, ${table.variants.length} variants, ${threads} threads`.padEnd(52)} ${whole.toFixed(1).padStart(9)} s  ` +
+    `${`family ${name}, ${table.variants.length} variants, ${threads} threads${quick ? ', quick' : ''}`.padEnd(52)} ${whole.toFixed(1).padStart(9)} s  ` +
       `${told('by themselves', times.own)}; ${told('by a pattern', times.follow)}, ${(100 * share).toFixed(0)} % of that; ` +
       `${covering.chosen.length} of ${patterns.length} patterns cover ${table.variants.length - covering.uncovered.length}`,
   );

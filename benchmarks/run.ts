@@ -131,4 +131,5 @@ gripDensity(programs, quick ? ['box-beam'] : undefined);
 if (quick) explaining(programs, 'box-beam', QUICK, 1);
 else explaining(programs, 'ladder-bracket', VARIANTS, repeats);
 await pageOfExample(programs, quick ? 'box-beam' : 'machine-sub-frame', repeats);
-await families(quick ? 'ladder-bracket' : 'roller-stand', 2, quick ? 2 : undefined);
+await families(quick ? 'ladder-bracket' : 'roller-stand', 2, quick ? { most: 2 } : {});
+if (!quick) await families('roller-stand', 2, { quick: true });

@@ -61,7 +61,10 @@ export function graphProblem(
   };
 }
 
-/** Moves by where they lead, promising by a hash; a state that is reached by several moves of a candidate is met as well. */
+/**
+ * Moves by where they lead, promising by a hash; a state that is reached by several moves of a candidate is met as well.
+ * Moves that cannot pay by the bound of the problem are left out where that is asked.
+ */
 export const withCandidates = (
   problem: SearchProblem<SmallState, string, string>,
   graph: SmallGraph,
@@ -74,7 +77,10 @@ export const withCandidates = (
     return [...ids, 1000 + (state.node % 2)].map((id) => ({
       id,
       promise: [Math.floor(textChance(`${state.layer} ${state.node} ${id}`, seed) * 3)],
-      moves: () => moves.filter(({ to }) => to.node >> 1 === id),
+      moves: (mayPay) =>
+        moves
+          .filter(({ to }) => to.node >> 1 === id)
+          .filter(({ to, cost }) => mayPay?.(addCost(cost, problem.bound(to))) ?? true),
     }));
   };
   return {

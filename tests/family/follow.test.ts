@@ -104,6 +104,47 @@ describe('the pattern of a plan', () => {
   });
 });
 
+describe('a variant that may be like others', () => {
+  const high = variantOf(130, 150);
+  const alone = planned(run({ kind: 'own', variant: high }));
+  const values = ({ plan }: ReturnType<typeof planned>) => plan.objective.map(({ value }) => value);
+
+  it('costs as much as when it is planned from nothing, and is by the known pattern where none is better', () => {
+    const begun = planned(run({ kind: 'own', variant: high, like: [pattern] }));
+    expect(values(begun)).toEqual(values(alone));
+    expect(begun.plan.proof.outcome).toBe(alone.plan.proof.outcome);
+    expect(sameWay(begun.pattern, pattern)).toBe(true);
+  });
+
+  it('is no worse for a pattern that is bad for it', () => {
+    const last = pattern.stages.at(-1)!;
+    const bad = { ...pattern, stages: [pattern.stages[0]!, last, ...pattern.stages.slice(1, -1)] };
+    const unfit = changed('pad', { regrips: [], grip: null });
+    for (const like of [[bad], [unfit], [unfit, bad]])
+      expect(values(planned(run({ kind: 'own', variant: high, like })))).toEqual(values(alone));
+  });
+
+  it('is planned no further in a quick run where nothing but its time could be better', () => {
+    const { plan } = planned(run({ kind: 'own', variant: high, like: [pattern], quick: true }));
+    expect(plan.proof).toMatchObject({ states: 0, outcome: 'feasible' });
+    expect(plan.proof.provedTerms).toEqual(['regrips', 'tool-changes', 'distortion']);
+    const weldment = { text: high.text, name: 'high.yaml' };
+    const checked = checkPlan(
+      { text: JSON.stringify(plan), name: 'plan.json' },
+      { weldment, cell },
+      programs,
+    );
+    expect(checked).toMatchObject({ kind: 'judged', findings: [] });
+  });
+
+  it('is searched in a quick run too where the time comes first', () => {
+    const settings = { text: 'objective: [time, regrips, tool-changes]\n', name: 'settings.yaml' };
+    const task = { kind: 'own', variant: high, like: [pattern], quick: true } as const;
+    const { plan } = planned(carryOut(task, { ...options, settings }));
+    expect(plan.proof.states).toBeGreaterThan(0);
+  });
+});
+
 describe('a variant by a pattern', () => {
   it('is its own best plan where the pattern is that of it, with all that is asked as wishes that are kept', () => {
     const { plan } = planned(follow(low, pattern, kept));

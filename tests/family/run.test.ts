@@ -181,6 +181,21 @@ describe('a family', () => {
     expect(result.matrix).toEqual([]);
   });
 
+  it('begins the others with the patterns of the first and the last by name, and says what was not searched', async () => {
+    const asked: FamilyTask[] = [];
+    const run: RunTask = (task) => {
+      asked.push(task);
+      return Promise.resolve(fakeTask(WORLD, task));
+    };
+    await resultOf(STANDS, run, { quick: true });
+    const owns = asked.filter((task) => task.kind === 'own');
+    expect(owns.map(({ variant, like, quick }) => [variant.name, like?.length, quick])).toEqual([
+      ['h150', undefined, undefined],
+      ['h350', undefined, undefined],
+      ...['h200', 'h250', 'h300'].map((name) => [name, 1, true]),
+    ]);
+  });
+
   it('stops when asked to, and rejects when a task does', async () => {
     let done = 0;
     const options = {

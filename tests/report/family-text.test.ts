@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { familyResultSchema } from '../../src/model/family-result.js';
-import { coveringText, extraText } from '../../src/report/family-claim-text.js';
+import { coveringText, extraText, unsearchedText } from '../../src/report/family-claim-text.js';
+import { familyPage } from '../../src/report/family/family-page.js';
 import { familyText } from '../../src/report/family-text.js';
 import { smallFamily } from './small-family.js';
 
@@ -77,6 +78,25 @@ describe('what is claimed of a covering', () => {
     expect(coveringText({ ...covering, chosen: [], uncovered: ['low'] })).toBe(
       'Nothing builds any of 1 variant.',
     );
+  });
+});
+
+describe('what is said of variants that were not searched', () => {
+  const variants = (...searched: boolean[]) => searched.map((one, i) => ({ name: `h${i}`, searched: one }));
+
+  it('names them, and is nothing where all were', () => {
+    expect(unsearchedText(variants(true, true))).toBe('');
+    expect(unsearchedText(variants(true, false, false))).toBe(
+      'Whether an own plan is quicker was not looked for with h1 and h2: the pattern of another variant builds it, and nothing before the time could be better.',
+    );
+    expect(unsearchedText(variants(false, false))).toContain('with any of them:');
+  });
+
+  it('is in the text and on the page', () => {
+    const result = smallFamily();
+    result.variants[0]!.searched = false;
+    expect(familyText(result).replace(/\s+/g, ' ')).toContain('is quicker was not looked for with');
+    expect(familyPage(result, '')).toContain('is quicker was not looked for with');
   });
 });
 

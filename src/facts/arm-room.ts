@@ -7,7 +7,7 @@ import { pieceSweepHits } from '../geometry/sweep.js';
 import { length, unit, type Vec3 } from '../geometry/vector.js';
 import { linkCount, type ArmBody, type ToolPiece } from '../kinematics/arm-body.js';
 import { elementsAt } from '../kinematics/arm-sample.js';
-import { keysMet, type Obstacle } from '../kinematics/clear-path.js';
+import { keysMet, type Clearance, type Obstacle } from '../kinematics/clear-path.js';
 import type { Joints } from '../kinematics/arm.js';
 import { robotsOf, type Gripper, type Handler, type Torch, type Welder } from '../model/cell.js';
 import { envelopeOf } from '../model/gripper-solid.js';
@@ -40,6 +40,9 @@ export interface ArmObstacle extends Obstacle {
 
 /** An arm that stands still, with what is fixed to its flange. */
 export type StandingArm = readonly ArmObstacle[];
+
+/** No part. */
+const NONE = -1;
 
 /** The column of an arm stands where it stands, beside whatever is fixed there. */
 const COLUMN = 0;
@@ -86,6 +89,13 @@ export class ArmRoom {
   private readonly fixed: readonly SolidObstacle[];
   /** Other arms: links, and what is fixed to their flanges. */
   private readonly arms: readonly Obstacle[];
+  private readonly bodies = new WeakMap<Load, ArmBody>();
+  /** By the part that is not looked at, NONE first. */
+  private readonly clearances: Clearance[] = [];
+  private readonly besideArms = {
+    all: new WeakMap<StandingArm, Clearance>(),
+    'not loads': new WeakMap<StandingArm, Clearance>(),
+  };
 
   constructor(
     private readonly scene: Scene,
@@ -107,19 +117,24 @@ export class ArmRoom {
    * What the arm with its load meets in joint moves through the samples of a way. `except` is a part that is not looked
    * at: the one that it carries, takes or leaves.
    */
-  hits(load: Load, way: readonly Joints[], except?: number): ArmHits {
+  hits(load: Load, way: readonly Joints[], except = NONE): ArmHits {
+    const clearance = (this.clearances[except + 1] ??= this.clearanceFrom(except));
+    return this.named(keysMet(this.body(load), way, clearance));
+  }
+
+  private clearanceFrom(except: number): Clearance {
     const parts = this.parts.filter(({ key }) => key !== except);
-    const met = keysMet(armBody(this.robot, load), way, {
+    const arms = new Set(this.arms.map(({ key }) => key));
+    return {
       obstacles: [...this.fixed, ...this.arms, ...parts],
       least: this.settings.motion.clearance,
-      counts: (element, { key }) => element !== COLUMN || key >= 0 || this.isArm(key),
+      counts: (element, { key }) => element !== COLUMN || key >= 0 || arms.has(key),
       fatal: (key) => key < 0,
-    });
-    return this.named(met);
+    };
   }
 
   /** What a load meets that is moved straight from where it is, its flange at `flange` in the cell. */
-  sweepHits(load: Load, flange: Pose, way: Vec3, except?: number): ArmHits {
+  sweepHits(load: Load, flange: Pose, way: Vec3, except = NONE): ArmHits {
     const travel = length(way);
     const tolerance = this.settings.motion['touch-tolerance'];
     const moving = load.map((piece) => placePiece(piece, flange));
@@ -146,15 +161,10 @@ export class ArmRoom {
     };
   }
 
-  private isArm(key: number): boolean {
-    return this.arms.some((arm) => arm.key === key);
-  }
-
   /** The arm as it stands still with a load, for other arms to keep clear of. */
   standing(load: Load, joints: Joints): StandingArm {
-    const body = armBody(this.robot, load);
-    const links = linkCount(body);
-    return elementsAt(body, joints).map(({ hull }, i) => ({ hull, key: i < links ? LINK : LOAD }));
+    const links = linkCount(this.robot);
+    return elementsAt(this.body(load), joints).map(({ hull }, i) => ({ hull, key: i < links ? LINK : LOAD }));
   }
 
   /**
@@ -162,15 +172,28 @@ export class ArmRoom {
    * way: of all pairs, or of all but load and load, where these are judged in another way.
    */
   meets(load: Load, way: readonly Joints[], other: StandingArm, pairs: 'all' | 'not loads'): boolean {
-    const body = armBody(this.robot, load);
-    const links = linkCount(body);
-    const met = keysMet(body, way, {
-      obstacles: other,
-      least: this.settings.motion.clearance,
-      counts: (element, { key }) => pairs === 'all' || element < links || key === LINK,
-      fatal: () => true,
-    });
-    return met.size > 0;
+    return keysMet(this.body(load), way, this.clearanceFromArm(other, pairs)).size > 0;
+  }
+
+  private clearanceFromArm(other: StandingArm, pairs: 'all' | 'not loads'): Clearance {
+    let known = this.besideArms[pairs].get(other);
+    if (!known) {
+      const links = linkCount(this.robot);
+      known = {
+        obstacles: other,
+        least: this.settings.motion.clearance,
+        counts: (element, { key }) => pairs === 'all' || element < links || key === LINK,
+        fatal: () => true,
+      };
+      this.besideArms[pairs].set(other, known);
+    }
+    return known;
+  }
+
+  private body(load: Load): ArmBody {
+    let body = this.bodies.get(load);
+    if (!body) this.bodies.set(load, (body = armBody(this.robot, load)));
+    return body;
   }
 
   private keyOf(name: string): number {

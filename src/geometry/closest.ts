@@ -1,5 +1,5 @@
-import type { Vec3 } from './vector.js';
-import { cross, dot, length, negate, scale, subtract } from './vector.js';
+import { Simplex } from './simplex.js';
+import { scale, type Vec3 } from './vector.js';
 
 /** How far apart two convex hulls are, and which way. */
 export interface Closest {
@@ -11,81 +11,19 @@ export interface Closest {
   readonly direction: Vec3 | undefined;
 }
 
-/** The point of a simplex nearest to the origin and the corners that carry it. */
-interface Nearest {
-  readonly point: Vec3;
-  readonly squared: number;
-  readonly corners: readonly Vec3[];
-}
-
 /** Nearer than this, mm, is touching. */
 const TOUCHING = 1e-9;
 /** The search ends when the answer exceeds the true distance by no more than this, mm. */
 const ACCURACY = 1e-10;
-/** A tetrahedron flatter than this share of its size has no inside. */
-const FLAT = 1e-12;
 const MOST_ROUNDS = 200;
 
-const nearestAt = (point: Vec3, corners: readonly Vec3[]): Nearest => ({
-  point,
-  squared: dot(point, point),
-  corners,
-});
+/** Serves every search: none begins before the last has ended. */
+const SIMPLEX = new Simplex();
 
-/** Foot of the origin on the line through two points, if it lies between them. */
-function onEdge(a: Vec3, b: Vec3): Nearest | undefined {
-  const side = subtract(b, a);
-  const t = -dot(a, side) / dot(side, side);
-  if (!(t > 0 && t < 1)) return undefined;
-  return nearestAt([a[0] + side[0] * t, a[1] + side[1] * t, a[2] + side[2] * t], [a, b]);
-}
-
-/** Foot of the origin on the plane of a triangle, if it lies inside. */
-function onTriangle(a: Vec3, b: Vec3, c: Vec3): Nearest | undefined {
-  const normal = cross(subtract(b, a), subtract(c, a));
-  const size = dot(normal, normal);
-  if (size === 0) return undefined;
-  const foot = scale(normal, dot(normal, a) / size);
-  const [toA, toB, toC] = [subtract(a, foot), subtract(b, foot), subtract(c, foot)];
-  const inside =
-    dot(normal, cross(toA, toB)) > 0 && dot(normal, cross(toB, toC)) > 0 && dot(normal, cross(toC, toA)) > 0;
-  return inside ? nearestAt(foot, [a, b, c]) : undefined;
-}
-
-/** Whether the origin and `apex` lie on the same side of a triangle's plane; never for a flat tetrahedron. */
-function sameSide(a: Vec3, b: Vec3, c: Vec3, apex: Vec3): boolean {
-  const normal = cross(subtract(b, a), subtract(c, a));
-  const toApex = subtract(apex, a);
-  const height = dot(normal, toApex);
-  if (Math.abs(height) <= FLAT * length(normal) * length(toApex)) return false;
-  return height > 0 ? dot(normal, a) <= 0 : dot(normal, a) >= 0;
-}
-
-const holdsOrigin = (a: Vec3, b: Vec3, c: Vec3, d: Vec3): boolean =>
-  sameSide(a, b, c, d) && sameSide(b, c, d, a) && sameSide(c, d, a, b) && sameSide(d, a, b, c);
-
-/**
- * The nearest point of the simplex made of `old` corners and a new one, given that it needs the new corner: the old
- * ones had their turn. All faces with the new corner are tried, so a badly shaped simplex costs time, not truth.
- */
-function withCorner(old: readonly Vec3[], corner: Vec3): Nearest {
-  if (old.length === 3 && holdsOrigin(old[0]!, old[1]!, old[2]!, corner)) return nearestAt([0, 0, 0], []);
-  let best = nearestAt(corner, [corner]);
-  const offer = (found: Nearest | undefined): void => {
-    if (found !== undefined && found.squared < best.squared) best = found;
-  };
-  for (let i = 0; i < old.length; i += 1) {
-    offer(onEdge(corner, old[i]!));
-    for (let j = i + 1; j < old.length; j += 1) offer(onTriangle(corner, old[i]!, old[j]!));
-  }
-  return best;
-}
-
-/** The point of flat coordinates that goes least far along `direction`. */
-function least(coordinates: Float64Array, direction: Vec3): Vec3 {
+/** Where among flat coordinates the point begins that goes least far along x, y, z. */
+function least(coordinates: Float64Array, x: number, y: number, z: number): number {
   let at = 0;
   let lowest = Infinity;
-  const [x, y, z] = direction;
   for (let i = 0; i < coordinates.length; i += 3) {
     const along = coordinates[i]! * x + coordinates[i + 1]! * y + coordinates[i + 2]! * z;
     if (along < lowest) {
@@ -93,7 +31,7 @@ function least(coordinates: Float64Array, direction: Vec3): Vec3 {
       at = i;
     }
   }
-  return [coordinates[at]!, coordinates[at + 1]!, coordinates[at + 2]!];
+  return at;
 }
 
 /**
@@ -110,27 +48,30 @@ export function closest(
   enough: readonly [low: number, high: number] = [0, Infinity],
   guess: Vec3 = [-1, 0, 0],
 ): Closest {
-  const support = (direction: Vec3): Vec3 => {
-    const [from, to] = [least(a, direction), least(b, negate(direction))];
-    return [from[0] + offset[0] - to[0], from[1] + offset[1] - to[1], from[2] + offset[2] - to[2]];
-  };
-  const start = support(negate(guess));
-  let nearest = nearestAt(start, [start]);
+  const [offX, offY, offZ] = offset;
+  const nearest = SIMPLEX;
+  // The point of the difference that goes least far along a direction: the one against `guess` first, then `nearest` itself.
+  let from = least(a, -guess[0], -guess[1], -guess[2]);
+  let to = least(b, guess[0], guess[1], guess[2]);
+  nearest.start(a[from]! + offX - b[to]!, a[from + 1]! + offY - b[to + 1]!, a[from + 2]! + offZ - b[to + 2]!);
   let bound = 0;
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    const { x, y, z } = nearest;
     const distance = Math.sqrt(nearest.squared);
     if (distance <= TOUCHING) return { distance: 0, bound: 0, direction: undefined };
-    const corner = support(nearest.point);
-    bound = dot(nearest.point, corner) / distance;
+    from = least(a, x, y, z);
+    to = least(b, -x, -y, -z);
+    const cornerX = a[from]! + offX - b[to]!;
+    const cornerY = a[from + 1]! + offY - b[to + 1]!;
+    const cornerZ = a[from + 2]! + offZ - b[to + 2]!;
+    bound = (x * cornerX + y * cornerY + z * cornerZ) / distance;
     if (distance - bound <= ACCURACY || distance < enough[0] || bound >= enough[1]) break;
-    const next = withCorner(nearest.corners, corner);
-    if (next.squared >= nearest.squared) break;
-    nearest = next;
+    if (!nearest.add(cornerX, cornerY, cornerZ)) break;
   }
   const distance = Math.sqrt(nearest.squared);
   return {
     distance,
     bound: Math.min(Math.max(bound, 0), distance),
-    direction: scale(nearest.point, -1 / distance),
+    direction: scale([nearest.x, nearest.y, nearest.z], -1 / distance),
   };
 }

@@ -35,7 +35,8 @@ export interface ArmBody {
 }
 
 /** How many elements of a body are links. */
-export const linkCount = ({ radii }: ArmBody): number => (radii.dressPack === undefined ? 4 : 5);
+export const linkCount = ({ radii }: Pick<ArmBody, 'radii'>): number =>
+  radii.dressPack === undefined ? 4 : 5;
 
 /** By how much each axis turns between two joint values, radians; of coupled arms the forearm against the upper arm. */
 export function turnsBetween(arm: Arm, from: Joints, to: Joints): Six<number> {
@@ -43,42 +44,63 @@ export function turnsBetween(arm: Arm, from: Joints, to: Joints): Six<number> {
   return sixOf((i) => Math.abs(b[i]! - a[i]!));
 }
 
-/**
- * How far any point of each element can move, mm, in a joint move between two joint values: the sum over the joints of
- * the angle times the lever, the lever being the longest way from the joint's axis to the far end of the element along
- * the links. Never less than the true way, whatever the posture.
- */
-export function motionBounds(body: ArmBody, from: Joints, to: Joints): readonly number[] {
-  const { arm, radii, tool } = body;
-  const turns = turnsBetween(arm, from, to);
-  const [shoulder, elbow, wrist] = [Math.hypot(arm.a1, arm.b), arm.c2, forearmLength(arm)];
-  // Ways from axes 1, 2, 3 to the far end of a link; from axes 4 and 5 beyond the wrist centre, from axis 6 beyond its line.
-  const moved = (first: number, second: number, third: number, wristLever: number, own: number): number =>
-    turns[0]! * first +
-    turns[1]! * second +
-    turns[2]! * third +
-    (turns[3]! + turns[4]!) * wristLever +
-    turns[5]! * own;
-  const upTo = (beyondWrist: number, own: number): number =>
-    moved(
-      shoulder + elbow + wrist + beyondWrist,
-      elbow + wrist + beyondWrist,
-      wrist + beyondWrist,
-      beyondWrist,
-      own,
-    );
-  const links = [
-    moved(shoulder, 0, 0, 0, 0),
-    moved(shoulder + elbow, elbow, 0, 0, 0),
-    moved(shoulder + elbow + wrist, elbow + wrist, wrist, 0, 0),
-    upTo(arm.c4, 0),
-  ];
-  if (radii.dressPack !== undefined) links.push(upTo(arm.c4, 0));
-  const tools = tool.map(({ points }) =>
-    upTo(
-      Math.max(...points.map(([x, y, z]) => length([x, y, z + arm.c4]))),
-      Math.max(...points.map(([x, y]) => Math.hypot(x, y))),
-    ),
-  );
-  return [...links, ...tools];
+/** Numbers of an element: its levers about axes 1, 2 and 3, about axes 4 and 5 both, and about axis 6. */
+const LEVERS_EACH = 5;
+
+/** By body, element by element; worked out once. */
+const LEVERS = new WeakMap<ArmBody, Float64Array>();
+
+function leversOf(body: ArmBody): Float64Array {
+  let levers = LEVERS.get(body);
+  if (!levers) LEVERS.set(body, (levers = Float64Array.from(longestLevers(body).flat())));
+  return levers;
 }
+
+/** Ways along the links from the axes to the far end of each element, the longest whatever the posture; 0 where none moves it. */
+function longestLevers({ arm, radii, tool }: ArmBody): readonly (readonly number[])[] {
+  const [shoulder, elbow, wrist] = [Math.hypot(arm.a1, arm.b), arm.c2, forearmLength(arm)];
+  // Beyond the wrist centre for axes 4 and 5, beyond its own line for axis 6.
+  const upTo = (beyondWrist: number, own: number): readonly number[] => [
+    shoulder + elbow + wrist + beyondWrist,
+    elbow + wrist + beyondWrist,
+    wrist + beyondWrist,
+    beyondWrist,
+    own,
+  ];
+  return [
+    [shoulder, 0, 0, 0, 0],
+    [shoulder + elbow, elbow, 0, 0, 0],
+    [shoulder + elbow + wrist, elbow + wrist, wrist, 0, 0],
+    upTo(arm.c4, 0),
+    ...(radii.dressPack === undefined ? [] : [upTo(arm.c4, 0)]),
+    ...tool.map(({ points }) =>
+      upTo(
+        Math.max(...points.map(([x, y, z]) => length([x, y, z + arm.c4]))),
+        Math.max(...points.map(([x, y]) => Math.hypot(x, y))),
+      ),
+    ),
+  ];
+}
+
+/**
+ * How far any point of each element can move, mm, while the axes turn by some angles: the sum over the axes of the angle
+ * times the lever, the lever being the longest way from the axis to the far end of the element along the links. Never
+ * less than the true way, whatever the posture.
+ */
+export function boundsOfTurns(body: ArmBody, turns: Six<number>): number[] {
+  const levers = leversOf(body);
+  const bounds: number[] = [];
+  for (let i = 0; i < levers.length; i += LEVERS_EACH)
+    bounds.push(
+      turns[0] * levers[i]! +
+        turns[1] * levers[i + 1]! +
+        turns[2] * levers[i + 2]! +
+        (turns[3] + turns[4]) * levers[i + 3]! +
+        turns[5] * levers[i + 4]!,
+    );
+  return bounds;
+}
+
+/** The same in a joint move between two joint values. */
+export const motionBounds = (body: ArmBody, from: Joints, to: Joints): readonly number[] =>
+  boundsOfTurns(body, turnsBetween(body.arm, from, to));

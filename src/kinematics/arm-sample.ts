@@ -1,108 +1,196 @@
-import { compose, place, rotate, type Pose } from '../geometry/pose.js';
-import { capsule, placedHull, type RoundedHull } from '../geometry/rounded-hull.js';
+import type { RoundedHull } from '../geometry/rounded-hull.js';
+import { MovingHull } from '../geometry/moving-hull.js';
+import { flatten } from '../geometry/convex.js';
 import { add, distance, scale, type Vec3 } from '../geometry/vector.js';
-import { sixOf, type Joints, type Six } from './arm.js';
-import { linkCount, type ArmBody, type ToolPiece } from './arm-body.js';
-import { posture } from './forward.js';
+import type { Joints, Six } from './arm.js';
+import { linkCount, type ArmBody, type LinkRadii, type ToolPiece } from './arm-body.js';
+import { POSTURE_ROW, postureRow } from './forward.js';
 
-/** A ball that contains an element. */
-export interface Ball {
-  readonly centre: Vec3;
-  readonly radius: number;
-}
+/** Points of an arm, by their place in a list: the foot of axis 1, its point at the height of the shoulder, and the bends. */
+const [FOOT, FIRST, SHOULDER, ELBOW, WRIST, FLANGE] = [0, 1, 2, 3, 4, 5];
+
+/** The ends of each link and the name of its radius. */
+const LINK_ENDS: readonly (readonly [from: number, to: number, radius: keyof LinkRadii])[] = [
+  [FOOT, SHOULDER, 'column'],
+  [SHOULDER, ELBOW, 'upperArm'],
+  [ELBOW, WRIST, 'forearm'],
+  [WRIST, FLANGE, 'wrist'],
+  [FLANGE, ELBOW, 'dressPack'],
+];
+
+/** A point on each axis. */
+const AXIS_POINTS = [FIRST, SHOULDER, ELBOW, WRIST, WRIST, WRIST];
 
 /** How many axes move each link; all six move the dress pack and what is fixed to the flange. */
 const AXES_BEFORE: readonly number[] = [1, 2, 3, 5];
 
-/** Balls around tool pieces in the flange frame, each found once. */
-const TOOL_BALLS = new WeakMap<ToolPiece, Ball>();
+/** Where a posture has its bends: after shoulder, elbow, wrist and flange comes the turn of the flange. */
+const TURN = 12;
 
-function toolBall(piece: ToolPiece): Ball {
-  let ball = TOOL_BALLS.get(piece);
-  if (!ball) {
-    const { points } = piece;
-    const centre = scale(points.reduce(add), 1 / points.length);
-    ball = { centre, radius: Math.max(...points.map((point) => distance(point, centre))) };
-    TOOL_BALLS.set(piece, ball);
-  }
-  return ball;
+/** A tool piece in the flange frame: its corners, and a ball around them. */
+interface ToolShape {
+  readonly points: Float64Array;
+  readonly centre: Vec3;
+  readonly radius: number;
 }
 
-/** An arm at some joint values, its elements placed as they are asked for: first a ball around one, then its hull. */
+/** By tool piece; worked out once. */
+const TOOL_SHAPES = new WeakMap<ToolPiece, ToolShape>();
+
+function toolShape(piece: ToolPiece): ToolShape {
+  let shape = TOOL_SHAPES.get(piece);
+  if (!shape) {
+    const { points } = piece;
+    const centre = scale(points.reduce(add), 1 / points.length);
+    const radius = Math.max(...points.map((point) => distance(point, centre)));
+    TOOL_SHAPES.set(piece, (shape = { points: flatten(points), centre, radius }));
+  }
+  return shape;
+}
+
+/**
+ * An arm that is put into one posture after the other, and its elements, links first, tool pieces after them: placed as
+ * they are asked for, first a ball around one, then its hull. All numbers are kept in the same room each time, and what is
+ * done in each posture is written out.
+ */
 export class ArmSample {
-  private readonly links: readonly (readonly [from: Vec3, to: Vec3, radius: number])[];
-  private readonly flange: Pose;
-  /** A point on each axis; for axis 1 the one at the height of the shoulder. */
-  private readonly axisPoints: readonly Vec3[];
-  private readonly hulls: (RoundedHull | undefined)[] = [];
-  private readonly balls: (Ball | undefined)[] = [];
+  /** How many elements there are. */
+  readonly count: number;
+  private readonly links: number;
+  private readonly row = new Float64Array(POSTURE_ROW);
+  /** x, y, z of each point of the arm, in the cell. */
+  private readonly points = new Float64Array(3 * 6);
+  /** The frame of the flange in the cell: its origin, then its turn row by row. */
+  private readonly flange = new Float64Array(12);
+  private readonly shapes: readonly ToolShape[];
+  /** Centre and radius of the ball around each element. */
+  private readonly balls: Float64Array;
+  private readonly hulls: (MovingHull | undefined)[] = [];
+  /** How many postures it was put into, and in which of them balls and hulls were last placed. */
+  private postures = 0;
+  private readonly ballsAt: number[];
+  private readonly hullsAt: number[];
 
-  constructor(
-    private readonly body: ArmBody,
-    joints: Joints,
-  ) {
-    const { base, arm, radii } = body;
-    const { points, turn } = posture(arm, joints);
-    const [shoulder, elbow, wrist, flange] = [
-      place(base, points.shoulder),
-      place(base, points.elbow),
-      place(base, points.wrist),
-      place(base, points.flange),
-    ];
-    this.links = [
-      [base.at, shoulder, radii.column],
-      [shoulder, elbow, radii.upperArm],
-      [elbow, wrist, radii.forearm],
-      [wrist, flange, radii.wrist],
-      ...(radii.dressPack === undefined ? [] : [[flange, elbow, radii.dressPack] as const]),
-    ];
-    this.flange = compose(base, { at: points.flange, turn });
-    const first = place(base, [0, 0, points.shoulder[2]]);
-    this.axisPoints = [first, shoulder, elbow, wrist, wrist, wrist];
+  constructor(private readonly body: ArmBody) {
+    this.links = linkCount(body);
+    this.count = this.links + body.tool.length;
+    this.shapes = body.tool.map(toolShape);
+    this.balls = new Float64Array(4 * this.count);
+    this.ballsAt = new Array<number>(this.count).fill(0);
+    this.hullsAt = new Array<number>(this.count).fill(0);
+    this.points.set(body.base.at);
   }
 
-  /** How many elements there are: links first, tool pieces after them. */
-  get count(): number {
-    return linkCount(this.body) + this.body.tool.length;
+  /** Puts the arm into a posture. */
+  take(joints: ArrayLike<number>): void {
+    const { row, flange } = this;
+    const { base, arm } = this.body;
+    postureRow(arm, joints, row);
+    this.setPoint(FIRST, 0, 0, row[2]!);
+    for (let bend = 0; bend < 4; bend += 1)
+      this.setPoint(SHOULDER + bend, row[3 * bend]!, row[3 * bend + 1]!, row[3 * bend + 2]!);
+    for (let axis = 0; axis < 3; axis += 1) {
+      flange[axis] = this.points[3 * FLANGE + axis]!;
+      const x = base.turn[3 * axis]!;
+      const y = base.turn[3 * axis + 1]!;
+      const z = base.turn[3 * axis + 2]!;
+      for (let at = 0; at < 3; at += 1)
+        flange[3 + 3 * axis + at] = x * row[TURN + at]! + y * row[TURN + 3 + at]! + z * row[TURN + 6 + at]!;
+    }
+    this.postures += 1;
   }
 
-  ball(element: number): Ball {
-    return (this.balls[element] ??= this.ballOf(element));
+  /** Distance from the ball around an element to a box (its low corner, then its high one, from `at` on), mm; negative inside, by no more than the radius. */
+  ballGap(element: number, boxes: Float64Array, at: number): number {
+    this.placeBall(element);
+    const { balls } = this;
+    const x = balls[4 * element]!;
+    const y = balls[4 * element + 1]!;
+    const z = balls[4 * element + 2]!;
+    const dx = Math.max(0, boxes[at]! - x, x - boxes[at + 3]!);
+    const dy = Math.max(0, boxes[at + 1]! - y, y - boxes[at + 4]!);
+    const dz = Math.max(0, boxes[at + 2]! - z, z - boxes[at + 5]!);
+    return Math.sqrt(dx * dx + dy * dy + dz * dz) - balls[4 * element + 3]!;
   }
 
+  /** The hull of an element in this posture; in the next one it is moved. */
   hull(element: number): RoundedHull {
-    return (this.hulls[element] ??= this.hullOf(element));
+    const hull = (this.hulls[element] ??= this.newHull(element));
+    if (this.hullsAt[element] === this.postures) return hull;
+    this.hullsAt[element] = this.postures;
+    if (element >= this.links) hull.place(this.shapes[element - this.links]!.points, this.flange);
+    else hull.span(this.points, LINK_ENDS[element]![0], LINK_ENDS[element]![1]);
+    return hull;
   }
 
   /**
-   * The longest lever of an element about each axis, mm: from a point of the axis to the far side of its ball, for the
-   * axes that move it; 0 for the others.
+   * The way of an element's farthest point, mm, while the axes turn by some angles: the sum of the angles times the levers,
+   * each from a point of the axis to the far side of the element's ball, and longer by what the element has moved at most.
    */
-  protected levers(element: number): Six<number> {
-    const { centre, radius } = this.ball(element);
-    const moved = AXES_BEFORE[element] ?? 6;
-    return sixOf((axis) => (axis < moved ? distance(centre, this.axisPoints[axis]!) + radius : 0));
-  }
-
-  private ballOf(element: number): Ball {
-    const link = this.links[element];
-    if (link) {
-      const [from, to, radius] = link;
-      return { centre: scale(add(from, to), 0.5), radius: distance(from, to) / 2 + radius };
+  wayByLevers(element: number, turns: Six<number>, moved: number): number {
+    this.placeBall(element);
+    const { balls, points } = this;
+    const axes = AXES_BEFORE[element] ?? 6;
+    let sum = 0;
+    for (let axis = 0; axis < axes; axis += 1) {
+      const at = 3 * AXIS_POINTS[axis]!;
+      const x = balls[4 * element]! - points[at]!;
+      const y = balls[4 * element + 1]! - points[at + 1]!;
+      const z = balls[4 * element + 2]! - points[at + 2]!;
+      sum += turns[axis]! * (Math.sqrt(x * x + y * y + z * z) + balls[4 * element + 3]! + moved);
     }
-    const { centre, radius } = toolBall(this.body.tool[element - this.links.length]!);
-    return { centre: add(this.flange.at, rotate(this.flange.turn, centre)), radius };
+    return sum;
   }
 
-  private hullOf(element: number): RoundedHull {
-    const link = this.links[element];
-    if (link) return capsule(...link);
-    return placedHull(this.body.tool[element - this.links.length]!.points, 0, this.flange);
+  /** A point of the base frame of the arm, in the cell. */
+  private setPoint(place: number, x: number, y: number, z: number): void {
+    const { at, turn } = this.body.base;
+    const { points } = this;
+    points[3 * place] = at[0] + (turn[0] * x + turn[1] * y + turn[2] * z);
+    points[3 * place + 1] = at[1] + (turn[3] * x + turn[4] * y + turn[5] * z);
+    points[3 * place + 2] = at[2] + (turn[6] * x + turn[7] * y + turn[8] * z);
+  }
+
+  private placeBall(element: number): void {
+    if (this.ballsAt[element] === this.postures) return;
+    this.ballsAt[element] = this.postures;
+    if (element < this.links) this.placeLinkBall(element);
+    else this.placeToolBall(element, this.shapes[element - this.links]!);
+  }
+
+  private placeLinkBall(element: number): void {
+    const { points, balls } = this;
+    const [from, to, name] = LINK_ENDS[element]!;
+    let squared = 0;
+    for (let axis = 0; axis < 3; axis += 1) {
+      const a = points[3 * from + axis]!;
+      const b = points[3 * to + axis]!;
+      balls[4 * element + axis] = (a + b) * 0.5;
+      squared += (a - b) * (a - b);
+    }
+    balls[4 * element + 3] = Math.sqrt(squared) / 2 + this.body.radii[name]!;
+  }
+
+  private placeToolBall(element: number, { centre, radius }: ToolShape): void {
+    const { flange, balls } = this;
+    for (let axis = 0; axis < 3; axis += 1)
+      balls[4 * element + axis] =
+        flange[axis]! +
+        (flange[3 + 3 * axis]! * centre[0] +
+          flange[4 + 3 * axis]! * centre[1] +
+          flange[5 + 3 * axis]! * centre[2]);
+    balls[4 * element + 3] = radius;
+  }
+
+  private newHull(element: number): MovingHull {
+    if (element >= this.links) return new MovingHull(this.shapes[element - this.links]!.points.length / 3, 0);
+    return new MovingHull(2, this.body.radii[LINK_ENDS[element]![2]]!);
   }
 }
 
 /** The elements of an arm at joint values, in the cell: links first, tool pieces after them. */
 export function elementsAt(body: ArmBody, joints: Joints): readonly { readonly hull: RoundedHull }[] {
-  const sample = new ArmSample(body, joints);
+  const sample = new ArmSample(body);
+  sample.take(joints);
   return Array.from({ length: sample.count }, (_, element) => ({ hull: sample.hull(element) }));
 }

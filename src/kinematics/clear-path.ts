@@ -1,9 +1,8 @@
-import type { Bounds } from '../geometry/bounds.js';
 import { apartness, type RoundedHull } from '../geometry/rounded-hull.js';
 import type { Vec3 } from '../geometry/vector.js';
 import { sixOf, type Joints, type Six } from './arm.js';
-import { linkCount, motionBounds, turnsBetween, type ArmBody } from './arm-body.js';
-import { ArmSample, type Ball } from './arm-sample.js';
+import { boundsOfTurns, turnsBetween, type ArmBody } from './arm-body.js';
+import { ArmSample } from './arm-sample.js';
 
 /** Something that stands while an arm moves. Several may share a key: pieces of one thing. */
 export interface Obstacle {
@@ -11,7 +10,7 @@ export interface Obstacle {
   readonly key: number;
 }
 
-/** What is asked of a way: which elements must keep how far from which obstacles. */
+/** What is asked of a way: which elements must keep how far from which obstacles. Worth making once for all ways asked about. */
 export interface Clearance {
   readonly obstacles: readonly Obstacle[];
   /** mm, positive. */
@@ -22,14 +21,13 @@ export interface Clearance {
   readonly fatal?: (key: number) => boolean;
 }
 
-/** For each element the places, in the list of obstacles, of those that must still be looked at. */
-type Open = readonly (readonly number[])[];
+/** Pairs of an element and an obstacle, each as one number: see `pairOf`. */
+type Pairs = readonly number[];
 
-/** A stretch of a joint move by shares of it, and what must still be looked at there. */
+/** A stretch of a joint move by its middle, as a share of the move, and what must still be looked at there. */
 interface Stretch {
   readonly middle: number;
-  readonly half: number;
-  readonly open: Open;
+  readonly open: Pairs;
 }
 
 /** A piece of the way whose longest motion is this, mm, is looked at first. */
@@ -56,133 +54,135 @@ export function keysMet(body: ArmBody, way: readonly Joints[], asked: Clearance)
   return question.met;
 }
 
-/** Distance from a ball to a box, mm; negative inside, by no more than the radius. */
-function ballToBox({ centre: [x, y, z], radius }: Ball, { low, high }: Bounds): number {
-  const dx = Math.max(0, low[0] - x, x - high[0]);
-  const dy = Math.max(0, low[1] - y, y - high[1]);
-  const dz = Math.max(0, low[2] - z, z - high[2]);
-  return Math.sqrt(dx * dx + dy * dy + dz * dz) - radius;
+/** An element and the place of an obstacle in its list, which is shorter than 65536, as one number. */
+const PLACE_BITS = 16;
+const PLACES = (1 << PLACE_BITS) - 1;
+const pairOf = (element: number, place: number): number => (element << PLACE_BITS) | place;
+
+/** What a question is made of, laid out for the inner loop; the same for all that ask alike. */
+class Layout {
+  /** Low and high corner of the box around each obstacle, in a row. */
+  readonly boxes: Float64Array;
+  private readonly pairs: Pairs[] = [];
+
+  constructor(private readonly asked: Clearance) {
+    this.boxes = Float64Array.from(
+      asked.obstacles.flatMap(({ hull: { bounds } }) => [...bounds.low, ...bounds.high]),
+    );
+  }
+
+  /** The pairs that count, of an arm with so many elements. */
+  pairsOf(elements: number): Pairs {
+    return (this.pairs[elements] ??= this.allPairs(elements));
+  }
+
+  private allPairs(elements: number): Pairs {
+    const { obstacles, counts } = this.asked;
+    return Array.from({ length: elements }, (_, element) =>
+      obstacles.flatMap((obstacle, place) =>
+        counts === undefined || counts(element, obstacle) ? [pairOf(element, place)] : [],
+      ),
+    ).flat();
+  }
 }
+
+const LAYOUTS = new WeakMap<Clearance, Layout>();
+
+function layoutOf(asked: Clearance): Layout {
+  let layout = LAYOUTS.get(asked);
+  if (!layout) LAYOUTS.set(asked, (layout = new Layout(asked)));
+  return layout;
+}
+
+const NO_TURNS: Six<number> = [0, 0, 0, 0, 0, 0];
 
 /** One question about an arm: what it has met so far, and along which direction things were last seen apart. */
 class Question {
   readonly met = new Set<number>();
-  private readonly all: Open;
-  /** By element and obstacle; a direction that parted two things once is likely to part them nearby. */
-  private readonly directions: (Vec3 | undefined)[] = [];
+  /** Whether something was met that ends the question. */
+  isOver = false;
+  private readonly sample: ArmSample;
+  private readonly layout: Layout;
+  private readonly posture: number[] = [...NO_TURNS];
+  /** By pair; a direction that parted two things once is likely to part them nearby. */
+  private readonly directions = new Map<number, Vec3 | undefined>();
+  /** Of the move that is looked at: how far the axes turn, and how far each element moves at most, mm. */
+  private turns = NO_TURNS;
+  private bounds: readonly number[] = [];
 
   constructor(
     private readonly body: ArmBody,
     private readonly asked: Clearance,
   ) {
-    const { obstacles, counts } = asked;
-    const elements = linkCount(body) + body.tool.length;
-    const places = obstacles.map((_, place) => place);
-    this.all = Array.from({ length: elements }, (_, element) =>
-      counts === undefined ? places : places.filter((place) => counts(element, obstacles[place]!)),
-    );
-  }
-
-  /** Whether something was met that ends the question. */
-  get isOver(): boolean {
-    const { fatal } = this.asked;
-    return fatal !== undefined && this.met.size > 0 && [...this.met].some(fatal);
+    this.sample = new ArmSample(body);
+    this.layout = layoutOf(asked);
   }
 
   /** Looks at a move in stretches, then at halves of those that leave something open, and so on: what is near is soon met. */
   judgeMove(from: Joints, to: Joints): void {
-    const move = new JointMove(this.body, from, to);
-    const count = Math.max(1, Math.ceil(move.longest / FIRST_LOOK));
-    let level: readonly Stretch[] = Array.from({ length: count }, (_, k) => ({
-      middle: (k + 0.5) / count,
-      half: 0.5 / count,
-      open: this.all,
-    }));
-    while (level.length > 0) level = level.flatMap((stretch) => this.halves(move, stretch));
+    this.turns = turnsBetween(this.body.arm, from, to);
+    this.bounds = boundsOfTurns(this.body, this.turns);
+    const count = Math.max(1, Math.ceil(Math.max(...this.bounds) / FIRST_LOOK));
+    const all = this.layout.pairsOf(this.sample.count);
+    let half = 0.5 / count;
+    let level = Array.from({ length: count }, (_, k): Stretch => ({ middle: (k + 0.5) / count, open: all }));
+    while (level.length > 0) {
+      const next: Stretch[] = [];
+      for (const { middle, open } of level) {
+        if (this.isOver) return;
+        this.takePosture(from, to, middle);
+        const left = this.stillOpen(open, half);
+        if (left.length > 0)
+          next.push({ middle: middle - half / 2, open: left }, { middle: middle + half / 2, open: left });
+      }
+      level = next;
+      half /= 2;
+    }
   }
 
-  /** Judges what is open in a stretch; what is met goes to the set, and what stays open is told of both halves. */
-  private halves(move: JointMove, { middle, half, open }: Stretch): readonly Stretch[] {
-    if (this.isOver) return [];
-    const sample = move.sampleAt(middle, half);
-    const left = open.map((places, element) =>
-      places.length === 0 ? places : places.filter((place) => this.isOpen(sample, element, place)),
-    );
-    if (left.every((places) => places.length === 0)) return [];
-    return [-half / 2, half / 2].map((by) => ({ middle: middle + by, half: half / 2, open: left }));
+  private takePosture(from: Joints, to: Joints, share: number): void {
+    const { posture } = this;
+    for (let i = 0; i < 6; i += 1) posture[i] = from[i]! + (to[i]! - from[i]!) * share;
+    this.sample.take(posture);
   }
 
-  /** Whether an element and an obstacle must be looked at more closely than at the middle of a stretch. */
-  private isOpen(sample: MoveSample, element: number, place: number): boolean {
-    const { met, asked, directions } = this;
-    const { key, hull } = asked.obstacles[place]!;
+  /** What of the open pairs must be looked at more closely than in the middle of a stretch; what is met goes to the set. */
+  private stillOpen(open: Pairs, half: number): Pairs {
+    const { sample, bounds, asked } = this;
+    const { boxes } = this.layout;
+    const left: number[] = [];
+    for (let i = 0; i < open.length; i += 1) {
+      const pair = open[i]!;
+      const element = pair >> PLACE_BITS;
+      const apart = sample.ballGap(element, boxes, 6 * (pair & PLACES)) - asked.least;
+      // No point of the element moves farther from here to the ends of the stretch, by the longest levers.
+      const crude = bounds[element]! * half;
+      if (apart < crude && this.isOpen(pair, apart, crude, half)) left.push(pair);
+    }
+    return left;
+  }
+
+  /** The same for one pair whose element may move, as a ball, farther than it is apart from the obstacle's box. */
+  private isOpen(pair: number, apart: number, crude: number, half: number): boolean {
+    const { met, asked, sample, directions } = this;
+    const element = pair >> PLACE_BITS;
+    const { key, hull } = asked.obstacles[pair & PLACES]!;
     if (met.has(key)) return false;
-    const apart = ballToBox(sample.ball(element), hull.bounds) - asked.least;
-    if (apart >= sample.crudeBound(element)) return false;
-    const moves = sample.bound(element);
+    // By the levers as they are here, which grow on the way by no more than the element moves.
+    const moves = Math.min(crude, sample.wayByLevers(element, this.turns, crude) * half);
     if (apart >= moves) return false;
-    const pair = place * this.all.length + element;
     // At the finest no guess will do: what is not shown apart counts as met.
-    const guess = moves > FINEST ? directions[pair] : undefined;
+    const guess = moves > FINEST ? directions.get(pair) : undefined;
     const found = apartness(sample.hull(element), hull, asked.least, asked.least + moves, guess);
-    directions[pair] = found.direction;
+    directions.set(pair, found.direction);
     if (found.kind === 'apart') return false;
     if (found.kind === 'between' && moves > FINEST) return true;
-    met.add(key);
+    this.meet(key);
     return false;
   }
-}
 
-/** One joint move: how far its elements move at most, and samples of it. */
-class JointMove {
-  /** mm that the element that moves farthest may move. */
-  readonly longest: number;
-  private readonly bounds: readonly number[];
-  private readonly turns: Six<number>;
-
-  constructor(
-    private readonly body: ArmBody,
-    private readonly from: Joints,
-    private readonly to: Joints,
-  ) {
-    this.bounds = motionBounds(body, from, to);
-    this.turns = turnsBetween(body.arm, from, to);
-    this.longest = Math.max(...this.bounds);
-  }
-
-  /** The arm at a share of the move, with what its elements move until half a stretch (a share) before or after. */
-  sampleAt(share: number, half: number): MoveSample {
-    return new MoveSample(this.body, between(this.from, this.to, share), this.bounds, this.turns, half);
-  }
-}
-
-/** An arm in the middle of a stretch of a joint move. */
-class MoveSample extends ArmSample {
-  private readonly found: (number | undefined)[] = [];
-
-  constructor(
-    body: ArmBody,
-    joints: Joints,
-    private readonly bounds: readonly number[],
-    private readonly turns: Six<number>,
-    private readonly half: number,
-  ) {
-    super(body, joints);
-  }
-
-  /** mm that no point of an element moves farther than from the middle of the stretch to its ends, by the longest levers. */
-  crudeBound(element: number): number {
-    return this.bounds[element]! * this.half;
-  }
-
-  /** The same by the levers as they are here, which grow on the way by no more than the element moves. */
-  bound(element: number): number {
-    return (this.found[element] ??= this.boundByLevers(element));
-  }
-
-  private boundByLevers(element: number): number {
-    const crude = this.crudeBound(element);
-    const sum = this.levers(element).reduce((total, lever, i) => total + this.turns[i]! * (lever + crude), 0);
-    return Math.min(crude, sum * this.half);
+  private meet(key: number): void {
+    this.met.add(key);
+    this.isOver ||= this.asked.fatal?.(key) === true;
   }
 }

@@ -1,4 +1,4 @@
-import { setOf, type PartSet } from '../base/part-set.js';
+import { emptySet, setOf, type PartSet } from '../base/part-set.js';
 import { placePiece, type ConvexPiece } from '../geometry/convex.js';
 import { NO_TURN, type Pose } from '../geometry/pose.js';
 import { hullOfPiece } from '../geometry/rounded-hull.js';
@@ -7,7 +7,7 @@ import { pieceSweepHits } from '../geometry/sweep.js';
 import { length, unit, type Vec3 } from '../geometry/vector.js';
 import { linkCount, type ArmBody, type ToolPiece } from '../kinematics/arm-body.js';
 import { elementsAt } from '../kinematics/arm-sample.js';
-import { keysMet, type Clearance, type Obstacle } from '../kinematics/clear-path.js';
+import { keysMet, type KeyTest, type Obstacle, type PairTest } from '../kinematics/clear-path.js';
 import type { Joints } from '../kinematics/arm.js';
 import { robotsOf, type Gripper, type Handler, type Torch, type Welder } from '../model/cell.js';
 import { envelopeOf } from '../model/gripper-solid.js';
@@ -41,8 +41,16 @@ export interface ArmObstacle extends Obstacle {
 /** An arm that stands still, with what is fixed to its flange. */
 export type StandingArm = readonly ArmObstacle[];
 
-/** No part. */
-const NONE = -1;
+/** Which things are asked about by their keys, and which of them end the question when they are met. */
+export interface KeysAsked {
+  readonly among: KeyTest;
+  readonly fatal: KeyTest;
+}
+
+const allBut = (except: number | undefined): KeysAsked => ({
+  among: (key) => key !== except,
+  fatal: (key) => key < 0,
+});
 
 /** The column of an arm stands where it stands, beside whatever is fixed there. */
 const COLUMN = 0;
@@ -85,17 +93,14 @@ function toolOf(load: Load): readonly ToolPiece[] {
 export class ArmRoom {
   /** Named by negative keys: -1 is the first. */
   private readonly fixedNames: string[] = [];
-  private readonly parts: readonly SolidObstacle[];
-  private readonly fixed: readonly SolidObstacle[];
-  /** Other arms: links, and what is fixed to their flanges. */
-  private readonly arms: readonly Obstacle[];
+  /** What is fixed, and then the parts. */
+  private readonly solids: readonly SolidObstacle[];
+  /** The same with other arms between them: links, and what is fixed to their flanges. */
+  private readonly obstacles: readonly Obstacle[];
+  private readonly counts: PairTest;
+  /** Pairs with another arm: all, or all but load and load. */
+  private readonly besideArm: { readonly all: PairTest; readonly 'not loads': PairTest };
   private readonly bodies = new WeakMap<Load, ArmBody>();
-  /** By the part that is not looked at, NONE first. */
-  private readonly clearances: Clearance[] = [];
-  private readonly besideArms = {
-    all: new WeakMap<StandingArm, Clearance>(),
-    'not loads': new WeakMap<StandingArm, Clearance>(),
-  };
 
   constructor(
     private readonly scene: Scene,
@@ -103,51 +108,68 @@ export class ArmRoom {
     private readonly settings: Settings,
   ) {
     const { cell, table, keepOuts, parts } = scene;
-    this.parts = parts.flatMap(({ solid }, i) => obstaclesOf(solid, i));
-    const others = robotsOf(cell).filter((other) => other.id !== robot.id);
-    this.fixed = [
+    const fixed = [
       ...obstaclesOf(table, this.keyOf('the work table')),
       ...keepOuts.flatMap((solid, i) => obstaclesOf(solid, this.keyOf(`keep-out ${i + 1}`))),
       ...stationSolids(cell).flatMap((solid) => obstaclesOf(solid, this.keyOf('a station'))),
     ];
-    this.arms = others.flatMap((other) => this.atHome(other));
+    const others = robotsOf(cell).filter((other) => other.id !== robot.id);
+    const arms = others.flatMap((other) => this.atHome(other));
+    const last = parts.flatMap(({ solid }, i) => obstaclesOf(solid, i));
+    this.solids = [...fixed, ...last];
+    this.obstacles = [...fixed, ...arms, ...last];
+    const armKeys = new Set(arms.map(({ key }) => key));
+    this.counts = (element, { key }) => element !== COLUMN || key >= 0 || armKeys.has(key);
+    const links = linkCount(robot);
+    this.besideArm = {
+      all: () => true,
+      'not loads': (element, { key }) => element < links || key === LINK,
+    };
+  }
+
+  /** The set of no part of the weldment. */
+  get noParts(): PartSet {
+    return emptySet(this.scene.parts.length);
   }
 
   /**
    * What the arm with its load meets in joint moves through the samples of a way. `except` is a part that is not looked
    * at: the one that it carries, takes or leaves.
    */
-  hits(load: Load, way: readonly Joints[], except = NONE): ArmHits {
-    const clearance = (this.clearances[except + 1] ??= this.clearanceFrom(except));
-    return this.named(keysMet(this.body(load), way, clearance));
+  hits(load: Load, way: readonly Joints[], except?: number): ArmHits {
+    return this.named(this.met(load, way, allBut(except)));
   }
 
-  private clearanceFrom(except: number): Clearance {
-    const parts = this.parts.filter(({ key }) => key !== except);
-    const arms = new Set(this.arms.map(({ key }) => key));
-    return {
-      obstacles: [...this.fixed, ...this.arms, ...parts],
+  /** The keys of what it meets there as far as it is asked: parts by their index, what is fixed by negative numbers. */
+  met(load: Load, way: readonly Joints[], asked: KeysAsked): ReadonlySet<number> {
+    const { obstacles, counts } = this;
+    return keysMet(this.body(load), way, {
+      obstacles,
+      counts,
       least: this.settings.motion.clearance,
-      counts: (element, { key }) => element !== COLUMN || key >= 0 || arms.has(key),
-      fatal: (key) => key < 0,
-    };
+      ...asked,
+    });
   }
 
   /** What a load meets that is moved straight from where it is, its flange at `flange` in the cell. */
-  sweepHits(load: Load, flange: Pose, way: Vec3, except = NONE): ArmHits {
+  sweepHits(load: Load, flange: Pose, way: Vec3, except?: number): ArmHits {
+    return this.named(this.swept(load, flange, way, allBut(except)));
+  }
+
+  /** The keys of what it meets there as far as it is asked. */
+  swept(load: Load, flange: Pose, way: Vec3, { among, fatal }: KeysAsked): ReadonlySet<number> {
     const travel = length(way);
     const tolerance = this.settings.motion['touch-tolerance'];
     const moving = load.map((piece) => placePiece(piece, flange));
     const direction = unit(way);
     const met = new Set<number>();
-    for (const { key, piece } of [...this.fixed, ...this.parts])
-      if (
-        key !== except &&
-        !met.has(key) &&
-        moving.some((one) => pieceSweepHits(one, direction, travel, piece, tolerance))
-      )
-        met.add(key);
-    return this.named(met);
+    for (const { key, piece } of this.solids) {
+      if (met.has(key) || !among(key)) continue;
+      if (!moving.some((one) => pieceSweepHits(one, direction, travel, piece, tolerance))) continue;
+      met.add(key);
+      if (fatal(key)) break;
+    }
+    return met;
   }
 
   private named(met: ReadonlySet<number>): ArmHits {
@@ -172,22 +194,13 @@ export class ArmRoom {
    * way: of all pairs, or of all but load and load, where these are judged in another way.
    */
   meets(load: Load, way: readonly Joints[], other: StandingArm, pairs: 'all' | 'not loads'): boolean {
-    return keysMet(this.body(load), way, this.clearanceFromArm(other, pairs)).size > 0;
-  }
-
-  private clearanceFromArm(other: StandingArm, pairs: 'all' | 'not loads'): Clearance {
-    let known = this.besideArms[pairs].get(other);
-    if (!known) {
-      const links = linkCount(this.robot);
-      known = {
-        obstacles: other,
-        least: this.settings.motion.clearance,
-        counts: (element, { key }) => pairs === 'all' || element < links || key === LINK,
-        fatal: () => true,
-      };
-      this.besideArms[pairs].set(other, known);
-    }
-    return known;
+    const asked = {
+      obstacles: other,
+      counts: this.besideArm[pairs],
+      least: this.settings.motion.clearance,
+      fatal: () => true,
+    };
+    return keysMet(this.body(load), way, asked).size > 0;
   }
 
   private body(load: Load): ArmBody {

@@ -104,8 +104,10 @@ export class HandlingReach {
       const out = met ? undefined : motion.come.first(others);
       const back = out && motion.go.first(others);
       if (out && back) return ok({ ...motion, out, back });
-      const hits = met ? { parts: motion.hits, fixed: undefined } : (out ? motion.go : motion.come).hits;
-      first ??= this.blocked(asked, hits);
+      first ??= this.blocked(
+        asked,
+        met ? { parts: motion.hits, fixed: undefined } : (out ? motion.go : motion.come).hits,
+      );
     }
     return fail(first!);
   }

@@ -1,4 +1,4 @@
-import { intersects, type PartSet } from '../base/part-set.js';
+import type { PartSet } from '../base/part-set.js';
 import { compose, inverse, rotate, translate } from '../geometry/pose.js';
 import { along, length, scale, unit, type Vec3 } from '../geometry/vector.js';
 import { sixOf, type Joints } from '../kinematics/arm.js';
@@ -64,8 +64,8 @@ export class Routes {
   private readonly mover: Mover;
   private readonly direct: Route;
   private others: Detours | undefined;
-  private endHits: readonly ArmHits[] | undefined;
-  private readonly endsBeside = new Map<StandingArm, boolean>();
+  /** Standing still at each end that is a stroke's. */
+  private readonly atEnds: readonly Leg[];
 
   constructor(
     room: ArmRoom,
@@ -77,13 +77,15 @@ export class Routes {
   ) {
     this.mover = { room, load, except };
     this.direct = this.route(undefined, [], undefined);
+    this.atEnds = this.ends().map(({ joints }) => new Leg(this.mover, 'joint', [joints]));
   }
 
   /** The first route that keeps clear of everything fixed, of the parts present and of arms that stand still. */
   first(present: PartSet, arms: readonly StandingArm[] = []): Route | undefined {
-    if (!arms.every((arm) => this.endsClearOf(arm))) return undefined;
+    if (!this.atEnds.every((end) => arms.every((arm) => end.isClearOfArm(arm)))) return undefined;
     const fits = (route: Route): boolean => route.isClearOf(present, arms);
-    const free = this.endsFree(present);
+    // Where the load keeps its clearance at both ends already; else only routes that go straight there can do.
+    const free = this.atEnds.every((end) => end.isClearOf(present));
     if (free && fits(this.direct)) return this.direct;
     this.others ??= this.detours();
     const { all, straightAtEnds } = this.others;
@@ -93,23 +95,6 @@ export class Routes {
   /** What stands in the way of the direct route. */
   get hits(): ArmHits {
     return this.direct.legs[0]!.hits;
-  }
-
-  /** Whether the load keeps its clearance at both ends already; else only routes that go straight there can do. */
-  private endsFree(present: PartSet): boolean {
-    const { room, load, except } = this.mover;
-    this.endHits ??= this.ends().map(({ joints }) => room.hits(load, [joints], except));
-    return this.endHits.every(({ fixed, parts }) => fixed === undefined && !intersects(parts, present));
-  }
-
-  private endsClearOf(arm: StandingArm): boolean {
-    const { room, load } = this.mover;
-    let clear = this.endsBeside.get(arm);
-    if (clear === undefined) {
-      clear = this.ends().every(({ joints }) => !room.meets(load, [joints], arm, 'all'));
-      this.endsBeside.set(arm, clear);
-    }
-    return clear;
   }
 
   private ends(): readonly StrokeEnd[] {

@@ -24,7 +24,8 @@ interface Torch {
 export class Welding {
   private readonly torches: ReadonlyMap<string, Torch>;
   private readonly siteTable = new Kept<readonly TackSite[]>();
-  private readonly besideTable = new Map<TorchMotion, Map<StandingArm, boolean>>();
+  /** By the strokes of a motion or the posture of a candidate: whether it is clear of arms that stand still. */
+  private readonly besideTable = new Map<readonly Joints[] | Joints, Map<StandingArm, boolean>>();
   private readonly tackRoutes = new Map<TorchMotion, Map<TorchMotion, Routes>>();
 
   constructor(
@@ -60,16 +61,20 @@ export class Welding {
     return known;
   }
 
-  strokesClear(motion: TorchMotion, other: StandingArm): boolean {
-    let known = this.besideTable.get(motion);
-    if (!known) this.besideTable.set(motion, (known = new Map()));
-    let clear = known.get(other);
-    if (clear === undefined) known.set(other, (clear = this.clear(motion.robot, motion.strokes, other)));
-    return clear;
+  strokesClear({ robot, strokes }: TorchMotion, other: StandingArm): boolean {
+    return this.beside(strokes, other, () => this.clear(robot, strokes, other));
   }
 
   postureClear(robot: string, joints: Joints, other: StandingArm): boolean {
-    return this.clear(robot, [joints], other);
+    return this.beside(joints, other, () => this.clear(robot, [joints], other));
+  }
+
+  private beside(way: readonly Joints[] | Joints, other: StandingArm, ask: () => boolean): boolean {
+    let known = this.besideTable.get(way);
+    if (!known) this.besideTable.set(way, (known = new Map()));
+    let clear = known.get(other);
+    if (clear === undefined) known.set(other, (clear = ask()));
+    return clear;
   }
 
   betweenTacks(from: TorchMotion, to: TorchMotion): Routes {

@@ -10,16 +10,21 @@ export interface Obstacle {
   readonly key: number;
 }
 
-/** What is asked of a way: which elements must keep how far from which obstacles. Worth making once for all ways asked about. */
+/** What is asked of a way: which elements must keep how far from which obstacles. */
 export interface Clearance {
   readonly obstacles: readonly Obstacle[];
   /** mm, positive. */
   readonly least: number;
-  /** Whether a pair counts; all pairs when absent. */
-  readonly counts?: (element: number, obstacle: Obstacle) => boolean;
+  /** Whether a pair counts, which is asked once for such a list; all pairs when absent. */
+  readonly counts?: PairTest | undefined;
+  /** Whether obstacles with such a key are looked at; all are when absent. */
+  readonly among?: KeyTest | undefined;
   /** Meeting an obstacle of such a key ends the question. */
-  readonly fatal?: (key: number) => boolean;
+  readonly fatal?: KeyTest | undefined;
 }
+
+export type PairTest = (element: number, obstacle: Obstacle) => boolean;
+export type KeyTest = (key: number) => boolean;
 
 /** Pairs of an element and an obstacle, each as one number: see `pairOf`. */
 type Pairs = readonly number[];
@@ -59,15 +64,18 @@ const PLACE_BITS = 16;
 const PLACES = (1 << PLACE_BITS) - 1;
 const pairOf = (element: number, place: number): number => (element << PLACE_BITS) | place;
 
-/** What a question is made of, laid out for the inner loop; the same for all that ask alike. */
+/** A list of obstacles with the pairs that count, laid out for the inner loop. */
 class Layout {
   /** Low and high corner of the box around each obstacle, in a row. */
   readonly boxes: Float64Array;
   private readonly pairs: Pairs[] = [];
 
-  constructor(private readonly asked: Clearance) {
+  constructor(
+    private readonly obstacles: readonly Obstacle[],
+    private readonly counts: PairTest,
+  ) {
     this.boxes = Float64Array.from(
-      asked.obstacles.flatMap(({ hull: { bounds } }) => [...bounds.low, ...bounds.high]),
+      obstacles.flatMap(({ hull: { bounds } }) => [...bounds.low, ...bounds.high]),
     );
   }
 
@@ -77,20 +85,22 @@ class Layout {
   }
 
   private allPairs(elements: number): Pairs {
-    const { obstacles, counts } = this.asked;
+    const { obstacles, counts } = this;
     return Array.from({ length: elements }, (_, element) =>
-      obstacles.flatMap((obstacle, place) =>
-        counts === undefined || counts(element, obstacle) ? [pairOf(element, place)] : [],
-      ),
+      obstacles.flatMap((obstacle, place) => (counts(element, obstacle) ? [pairOf(element, place)] : [])),
     ).flat();
   }
 }
 
-const LAYOUTS = new WeakMap<Clearance, Layout>();
+/** By list and test, which serve for many questions; made once. */
+const LAYOUTS = new WeakMap<readonly Obstacle[], WeakMap<PairTest, Layout>>();
+const anyPair: PairTest = () => true;
 
-function layoutOf(asked: Clearance): Layout {
-  let layout = LAYOUTS.get(asked);
-  if (!layout) LAYOUTS.set(asked, (layout = new Layout(asked)));
+function layoutOf({ obstacles, counts = anyPair }: Clearance): Layout {
+  let ofList = LAYOUTS.get(obstacles);
+  if (!ofList) LAYOUTS.set(obstacles, (ofList = new WeakMap()));
+  let layout = ofList.get(counts);
+  if (!layout) ofList.set(counts, (layout = new Layout(obstacles, counts)));
   return layout;
 }
 
@@ -167,7 +177,7 @@ class Question {
     const { met, asked, sample, directions } = this;
     const element = pair >> PLACE_BITS;
     const { key, hull } = asked.obstacles[pair & PLACES]!;
-    if (met.has(key)) return false;
+    if (met.has(key) || asked.among?.(key) === false) return false;
     // By the levers as they are here, which grow on the way by no more than the element moves.
     const moves = Math.min(crude, sample.wayByLevers(element, this.turns, crude) * half);
     if (apart >= moves) return false;

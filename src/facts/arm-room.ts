@@ -14,6 +14,7 @@ import { envelopeOf } from '../model/gripper-solid.js';
 import { stationSolids, wholeTorch } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
+import { WaysOut } from './ways-out.js';
 
 /** What an arm meets somewhere on its way: parts by their index, and the first of the things that never move. */
 export interface ArmHits {
@@ -101,6 +102,9 @@ export class ArmRoom {
   /** Pairs with another arm: all, or all but load and load. */
   private readonly besideArm: { readonly all: PairTest; readonly 'not loads': PairTest };
   private readonly bodies = new WeakMap<Load, ArmBody>();
+  /** The set of no part of the weldment. */
+  readonly noParts: PartSet;
+  readonly waysOut: WaysOut;
 
   constructor(
     private readonly scene: Scene,
@@ -108,6 +112,8 @@ export class ArmRoom {
     private readonly settings: Settings,
   ) {
     const { cell, table, keepOuts, parts } = scene;
+    this.noParts = emptySet(parts.length);
+    this.waysOut = new WaysOut(robot);
     const fixed = [
       ...obstaclesOf(table, this.keyOf('the work table')),
       ...keepOuts.flatMap((solid, i) => obstaclesOf(solid, this.keyOf(`keep-out ${i + 1}`))),
@@ -125,11 +131,6 @@ export class ArmRoom {
       all: () => true,
       'not loads': (element, { key }) => element < links || key === LINK,
     };
-  }
-
-  /** The set of no part of the weldment. */
-  get noParts(): PartSet {
-    return emptySet(this.scene.parts.length);
   }
 
   /**

@@ -96,7 +96,8 @@ export class GripReach {
 
   private local({ flange, ends }: GripStrokes): { readonly flange: Pose; readonly ends: readonly Pose[] } {
     const inBase = (pose: Pose): Pose => compose(this.toBase, pose);
-    return { flange: inBase(flange), ends: ends.map(inBase) };
+    const first = inBase(ends[0]);
+    return { flange: inBase(flange), ends: [first, ends[1] === ends[0] ? first : inBase(ends[1])] };
   }
 
   private told(

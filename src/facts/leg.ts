@@ -13,13 +13,15 @@ export interface Mover {
   readonly except: number | undefined;
 }
 
-/** What a leg is known to meet and to keep clear of, there and back alike. */
+/** What is known of a leg, there and back alike: how long it takes, what it meets and what it keeps clear of. */
 class Answers {
+  milliseconds: number | undefined;
   /** What was asked for to the end: nothing, what is fixed and the parts that it is clear of, or all there is. */
   asked: 'nothing' | 'some' | 'all' = 'nothing';
   /** Whether it meets something fixed. */
   blocked = false;
-  readonly arms = new Map<StandingArm, boolean>();
+  /** Whether it keeps clear of arms that stand still, as far as it was asked. */
+  arms: Map<StandingArm, boolean> | undefined;
 
   constructor(
     public clear: PartSet,
@@ -53,12 +55,14 @@ export class Leg {
 
   /** Whole milliseconds. */
   get milliseconds(): number {
+    return (this.answers.milliseconds ??= Math.round(1000 * this.seconds));
+  }
+
+  private get seconds(): number {
     const { arm, straightSpeed, straightAcceleration } = this.mover.room.robot;
-    const seconds =
-      this.path === 'joint'
-        ? travelTime(arm, this.start, this.end)
-        : straightMoveTime(arm, this.way, this.millimetres, straightSpeed, straightAcceleration);
-    return Math.round(1000 * seconds);
+    return this.path === 'joint'
+      ? travelTime(arm, this.start, this.end)
+      : straightMoveTime(arm, this.way, this.millimetres, straightSpeed, straightAcceleration);
   }
 
   /** What it meets of all that may stand in the cell. */
@@ -102,7 +106,7 @@ export class Leg {
 
   /** Whether links and load keep clear of an arm that stands still. */
   isClearOfArm(standing: StandingArm): boolean {
-    const { arms } = this.answers;
+    const arms = (this.answers.arms ??= new Map());
     let clear = arms.get(standing);
     if (clear === undefined) {
       clear = !this.mover.room.meets(this.mover.load, this.way, standing, 'all');

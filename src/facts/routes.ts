@@ -1,12 +1,8 @@
 import type { PartSet } from '../base/part-set.js';
-import { compose, inverse, rotate, translate } from '../geometry/pose.js';
-import { along, length, scale, unit, type Vec3 } from '../geometry/vector.js';
 import { sixOf, type Joints } from '../kinematics/arm.js';
-import { forward } from '../kinematics/forward.js';
-import { followStraight } from '../kinematics/straight-move.js';
-import { STROKE_STEP } from '../kinematics/strokes.js';
 import type { ArmHits, ArmRoom, Load, StandingArm } from './arm-room.js';
 import { Leg, type Mover } from './leg.js';
+import { WAYS_OUT, type StrokeEnd } from './ways-out.js';
 
 /** A way for an arm with its load from one posture to another, in moves one after the other. */
 export class Route {
@@ -35,24 +31,6 @@ export class Route {
 }
 
 const isStraight = ({ path }: Leg): boolean => path === 'straight';
-
-const UP: Vec3 = [0, 0, 1];
-/** How far up from the end of a stroke a route may pass, mm; how far on along the stroke; and how far towards the arm. */
-const RAISED = [60, 150, 300, 500];
-const DRAWN_BACK = [100, 250];
-const DRAWN_IN = [150, 300, 500];
-/** Both at once, from under or behind something: along the stroke, and towards the arm. */
-const DRAWN_OUT = [
-  [100, 300],
-  [250, 500],
-] as const;
-
-/** The far end of a straight stroke, where a route begins or ends. */
-export interface StrokeEnd {
-  readonly joints: Joints;
-  /** Unit direction, cell, in which the stroke led away from what it is at; undefined where there is no stroke. */
-  readonly away: Vec3 | undefined;
-}
 
 /**
  * Ways of an arm with a load from one posture to another, at least one of them the end of a stroke: in one joint move,
@@ -123,38 +101,12 @@ export class Routes {
     return other ? home : sixOf((i) => (i === 0 ? end!.joints[0] : home[i]!));
   }
 
-  /**
-   * Straight ways out from the end of a stroke: up, on along the stroke, and level towards the foot of the arm; null
-   * where the arm cannot follow one or there is no stroke to follow, undefined for home, from where none is needed.
-   */
+  /** Straight legs out from the end of a stroke; null where there is none, undefined for home, from where none is needed. */
   private pointsAt(end: StrokeEnd | 'home'): readonly (Leg | null | undefined)[] {
-    if (end === 'home') return [...RAISED, ...DRAWN_BACK, ...DRAWN_IN, ...DRAWN_OUT].map(() => undefined);
-    const { away, joints } = end;
-    const inward = this.towardsFoot(joints);
-    return [
-      ...RAISED.map((way) => this.pointFrom(end, scale(UP, way))),
-      ...DRAWN_BACK.map((way) => away && this.pointFrom(end, scale(away, way))),
-      ...DRAWN_IN.map((way) => inward && this.pointFrom(end, scale(inward, way))),
-      ...DRAWN_OUT.map(
-        ([back, into]) => away && inward && this.pointFrom(end, along(scale(away, back), inward, into)),
-      ),
-    ].map((point) => point ?? null);
-  }
-
-  /** Level and unit, from the flange to axis 1 of an upright arm; undefined where the flange is on it. */
-  private towardsFoot(joints: Joints): Vec3 | undefined {
-    const { base, arm } = this.mover.room.robot;
-    const { at } = compose(base, forward(arm, joints));
-    const level: Vec3 = [base.at[0] - at[0], base.at[1] - at[1], 0];
-    return length(level) < 1 ? undefined : unit(level);
-  }
-
-  private pointFrom({ joints }: StrokeEnd, by: Vec3): Leg | null {
-    const { base, arm } = this.mover.room.robot;
-    const from = forward(arm, joints);
-    const to = translate(from, rotate(inverse(base).turn, by));
-    const way = followStraight(arm, from, to, joints, STROKE_STEP);
-    return way.ok ? new Leg(this.mover, 'straight', way.value, length(by)) : null;
+    if (end === 'home') return Array.from({ length: WAYS_OUT }, () => undefined);
+    return this.mover.room.waysOut
+      .from(end)
+      .map((out) => out && new Leg(this.mover, 'straight', out.way, out.millimetres));
   }
 
   /** Out along `first`, through joint postures, and in along `last`. */

@@ -9,13 +9,14 @@ import type { Scene } from '../model/scene.js';
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { torchLoad, type ArmHits, type ArmRoom } from './arm-room.js';
-import { Routes, type StrokeEnd } from './routes.js';
+import { Routes } from './routes.js';
 import type { TackSite } from './tack-sites.js';
 import { tipPoses, TorchRanking, type TorchCandidate } from './torch-ranking.js';
 import { torchMiss } from './torch-miss.js';
 import { followTorch, type TorchStrokes } from './torch-strokes.js';
 import { neckSpace, spaceHits, type SweptSpace } from './torch-space.js';
 import type { TorchWay } from './torch-ways.js';
+import type { StrokeEnd } from './ways-out.js';
 
 /** How a welding arm lays one tack: onto the seam, along it, away from it, in one branch. */
 export interface TorchMotion extends TorchStrokes {

@@ -68,15 +68,30 @@ export const sixOf = <T>(make: (place: number) => T): Six<T> => [
 ];
 
 /** Shape angles (radians) of joint values: `sign * value - offset`, and for joint 3 of a coupled arm as above. */
-export function shapeAngles(arm: ArmShape, joints: Joints): Six<number> {
-  const own = sixOf((i) => arm.signs[i]! * joints[i]! - arm.offsets[i]!);
-  return arm.coupled === true ? [own[0], own[1], own[2] - own[1], own[3], own[4], own[5]] : own;
+export function shapeAngles({ signs, offsets, coupled }: ArmShape, joints: Joints): Six<number> {
+  const second = signs[1] * joints[1] - offsets[1];
+  const third = signs[2] * joints[2] - offsets[2];
+  return [
+    signs[0] * joints[0] - offsets[0],
+    second,
+    coupled === true ? third - second : third,
+    signs[3] * joints[3] - offsets[3],
+    signs[4] * joints[4] - offsets[4],
+    signs[5] * joints[5] - offsets[5],
+  ];
 }
 
 /** Joint values (radians) of shape angles, the inverse of `shapeAngles`, not yet brought into the limits. */
-export function jointValues(arm: Arm, angles: Six<number>): Joints {
-  const third = arm.coupled === true ? angles[2] + angles[1] : angles[2];
-  return sixOf((i) => arm.signs[i]! * ((i === 2 ? third : angles[i]!) + arm.offsets[i]!));
+export function jointValues({ signs, offsets, coupled }: Arm, angles: Six<number>): Joints {
+  const third = coupled === true ? angles[2] + angles[1] : angles[2];
+  return [
+    signs[0] * (angles[0] + offsets[0]),
+    signs[1] * (angles[1] + offsets[1]),
+    signs[2] * (third + offsets[2]),
+    signs[3] * (angles[3] + offsets[3]),
+    signs[4] * (angles[4] + offsets[4]),
+    signs[5] * (angles[5] + offsets[5]),
+  ];
 }
 
 /** Length in mm from axis 3 to the wrist centre. */

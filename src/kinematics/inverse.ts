@@ -1,10 +1,8 @@
 import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
-import type { Pose } from '../geometry/pose.js';
-import { multiply, transpose } from '../geometry/pose.js';
+import type { Pose, Rotation } from '../geometry/pose.js';
 import type { Arm, Joints } from './arm.js';
 import { jointValues } from './arm.js';
-import { turnY, turnZ } from './axis-turns.js';
 import { turnedIntoLimits } from './limits.js';
 import type { ArmAngles, DistanceMiss, Shoulder } from './wrist-centre.js';
 import { armAngles, wristCentre } from './wrist-centre.js';
@@ -62,8 +60,28 @@ export function inverseBranch(arm: Arm, flange: Pose, index: number): Result<Bra
 /** Axes 4 to 6 for one bend of the elbow, the wrist plain. */
 function wristOf(flange: Pose, angles: ArmAngles, elbow: BranchName['elbow']): WristAngles {
   const [second, third] = angles[elbow];
-  const forearm = multiply(turnZ(angles.first), turnY(second + third));
-  return wristAngles(multiply(transpose(forearm), flange.turn));
+  return wristAngles(seenFromForearm(angles.first, second + third, flange.turn));
+}
+
+/** A turn as seen from the forearm, which is turned Rz(first) Ry(bend). Written out, as every step of a stroke asks for it. */
+function seenFromForearm(first: number, bend: number, r: Rotation): Rotation {
+  const c1 = Math.cos(first);
+  const s1 = Math.sin(first);
+  const c = Math.cos(bend);
+  const s = Math.sin(bend);
+  const [ax, ay] = [c1 * c, s1 * c];
+  const [zx, zy] = [c1 * s, s1 * s];
+  return [
+    ax * r[0] + ay * r[3] - s * r[6],
+    ax * r[1] + ay * r[4] - s * r[7],
+    ax * r[2] + ay * r[5] - s * r[8],
+    c1 * r[3] - s1 * r[0],
+    c1 * r[4] - s1 * r[1],
+    c1 * r[5] - s1 * r[2],
+    zx * r[0] + zy * r[3] + c * r[6],
+    zx * r[1] + zy * r[4] + c * r[7],
+    zx * r[2] + zy * r[5] + c * r[8],
+  ];
 }
 
 function branchOf(arm: Arm, angles: ArmAngles, plain: WristAngles, index: number): Branch {

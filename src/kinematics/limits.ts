@@ -46,12 +46,26 @@ export function turnedNear(value: number, target: number): number {
  * Each joint by whole turns as near as can be to the middle of its limits. When any number of turns brings a
  * joint inside its limits this does, with the largest margin; otherwise it gives the smallest excess.
  */
-export const turnedIntoLimits = (arm: Arm, joints: Joints): Joints =>
-  sixOf((i) => turnedNear(joints[i]!, (arm.limits[i]![0] + arm.limits[i]![1]) / 2));
+export const turnedIntoLimits = ({ limits }: Arm, joints: Joints): Joints => [
+  turnedNear(joints[0], middleOf(limits[0])),
+  turnedNear(joints[1], middleOf(limits[1])),
+  turnedNear(joints[2], middleOf(limits[2])),
+  turnedNear(joints[3], middleOf(limits[3])),
+  turnedNear(joints[4], middleOf(limits[4])),
+  turnedNear(joints[5], middleOf(limits[5])),
+];
+
+const middleOf = (range: readonly [low: number, high: number]): number => (range[0] + range[1]) / 2;
 
 /** Each joint by whole turns as near as can be to the same joint of `target`, whatever the limits. */
-export const turnedNearJoints = (joints: Joints, target: Joints): Joints =>
-  sixOf((i) => turnedNear(joints[i]!, target[i]!));
+export const turnedNearJoints = (joints: Joints, target: Joints): Joints => [
+  turnedNear(joints[0], target[0]),
+  turnedNear(joints[1], target[1]),
+  turnedNear(joints[2], target[2]),
+  turnedNear(joints[3], target[3]),
+  turnedNear(joints[4], target[4]),
+  turnedNear(joints[5], target[5]),
+];
 
 /** A joint may stand at no more than this many whole turns, and an arm at no more than this many sets of joints. */
 const MOST_TURNS = { joint: 5, arm: 64 } as const;
@@ -97,8 +111,8 @@ function turnsOfJoint(arm: Arm, i: number, best: number): readonly number[] {
 }
 
 /** Distance (radians, negative outside) of a value to the nearer end of a range; a multiple of the grain. */
-const jointMargin = ([low, high]: readonly [number, number], value: number): number =>
-  snap(Math.min(value - low, high - value), ANGLE_GRAIN);
+const jointMargin = (range: readonly [low: number, high: number], value: number): number =>
+  snap(Math.min(value - range[0], range[1] - value), ANGLE_GRAIN);
 
 /** The angle of the elbow by whole turns nearest to the middle of its range; undefined for an arm without one. */
 function elbowAngle(arm: Arm, joints: Joints): number | undefined {
@@ -111,9 +125,10 @@ function elbowAngle(arm: Arm, joints: Joints): number | undefined {
  * a multiple of the grain.
  */
 export function limitMargin(arm: Arm, joints: Joints): number {
-  const margins = joints.map((value, i) => jointMargin(arm.limits[i]!, value));
   const elbow = elbowAngle(arm, joints);
-  return Math.min(...margins, elbow === undefined ? Infinity : jointMargin(arm.elbow!, elbow));
+  let least = elbow === undefined ? Infinity : jointMargin(arm.elbow!, elbow);
+  for (let i = 0; i < 6; i += 1) least = Math.min(least, jointMargin(arm.limits[i]!, joints[i]!));
+  return least;
 }
 
 /** The miss of an elbow past its range, or undefined when it is inside or has none. */
@@ -132,28 +147,30 @@ export function elbowMiss(arm: Arm, joints: Joints): ElbowMiss | undefined {
 }
 
 /** The joint that is furthest past a limit (the lowest number of equals), or undefined when all are inside. */
-export function limitMiss(arm: Arm, joints: Joints): LimitMiss | undefined {
-  let worst: LimitMiss | undefined;
+export function limitMiss({ limits }: Arm, joints: Joints): LimitMiss | undefined {
+  let worst = -1;
   let worstExcess = 0;
-  joints.forEach((value, i) => {
-    const [low, high] = arm.limits[i]!;
-    const excess = snap(Math.max(low - value, value - high), ANGLE_GRAIN);
-    if (excess <= worstExcess) return;
+  for (let i = 0; i < 6; i += 1) {
+    const excess = -jointMargin(limits[i]!, joints[i]!);
+    if (excess <= worstExcess) continue;
     worstExcess = excess;
-    worst = {
-      kind: 'limit',
-      joint: (i + 1) as JointNumber,
-      degrees: toDegrees(excess),
-      value: toDegrees(value),
-      limit: toDegrees(value < low ? low : high),
-    };
-  });
-  return worst;
+    worst = i;
+  }
+  if (worst < 0) return undefined;
+  const [low, high] = limits[worst]!;
+  const value = joints[worst]!;
+  return {
+    kind: 'limit',
+    joint: (worst + 1) as JointNumber,
+    degrees: toDegrees(worstExcess),
+    value: toDegrees(value),
+    limit: toDegrees(value < low ? low : high),
+  };
 }
 
 /** |sin t5|: 0 when the wrist is stretched or folded onto itself, 1 when it is square. */
-export const wristSine = (arm: Arm, joints: Joints): number =>
-  Math.abs(Math.sin(shapeAngles(arm, joints)[4]));
+export const wristSine = ({ signs, offsets }: Arm, joints: Joints): number =>
+  Math.abs(Math.sin(signs[4] * joints[4] - offsets[4]));
 
 /** The miss of a wrist whose |sin t5| is below `wristMargin`, or undefined when it is bent enough. */
 export function wristMiss(arm: Arm, joints: Joints, wristMargin: number): WristMiss | undefined {

@@ -55,9 +55,8 @@ export function reach(
 
 /** What forbids these joint values (radians, as they are, no turns added): the largest miss, or undefined. */
 export function jointsMiss(arm: Arm, joints: Joints, wristMargin: number): PostureMiss | undefined {
-  const misses = [limitMiss(arm, joints), elbowMiss(arm, joints), wristMiss(arm, joints, wristMargin)];
-  let worst: PostureMiss | undefined;
-  for (const miss of misses)
+  let worst: PostureMiss | undefined = limitMiss(arm, joints);
+  for (const miss of [elbowMiss(arm, joints), wristMiss(arm, joints, wristMargin)])
     if (miss !== undefined && (worst === undefined || lacking(miss) > lacking(worst))) worst = miss;
   return worst;
 }

@@ -28,8 +28,8 @@ export interface StrokeMiss {
 export const STROKE_STEP = 25;
 
 /**
- * Every branch in which the arm takes `flange` (in its base frame) and can follow a straight stroke to each of `ends`,
- * or why it cannot, the one with the largest margin first; one miss when no branch takes the pose itself. Each branch is
+ * Every branch in which the arm takes `flange` (in its base frame) and can follow a straight stroke to each of `ends`
+ * (followed once where two are the same object), or why it cannot, the one with the largest margin first; one miss when no branch takes the pose itself. Each branch is
  * tried with its joints turned to their largest margin; after all of them come the other whole turns of those whose
  * stroke ran a joint into its limit, as far as they can be followed.
  */
@@ -70,6 +70,11 @@ function strokesFrom(
 ): Result<Strokes, StrokeMiss> {
   const ways: (readonly Joints[])[] = [];
   for (const [i, end] of ends.entries()) {
+    const same = ways[ends.indexOf(end)];
+    if (same) {
+      ways.push(same);
+      continue;
+    }
     const followed = followStraight(arm, flange, end, start.joints, STROKE_STEP);
     if (!followed.ok) return fail({ miss: followed.error.miss, end: i });
     ways.push(followed.value);

@@ -14,8 +14,12 @@ export function profileTime(distance: number, speed: number, acceleration: numbe
 }
 
 /** Seconds for a move of all joints at once (radians): the time of the slowest joint. */
-export const travelTime = (arm: Arm, from: Joints, to: Joints): number =>
-  Math.max(...from.map((start, i) => profileTime(to[i]! - start, arm.speeds[i]!, arm.accelerations[i]!)));
+export function travelTime(arm: Arm, from: Joints, to: Joints): number {
+  let slowest = 0;
+  for (let i = 0; i < 6; i += 1)
+    slowest = Math.max(slowest, profileTime(to[i]! - from[i]!, arm.speeds[i]!, arm.accelerations[i]!));
+  return slowest;
+}
 
 /** Seconds for a straight move of the flange: mm, mm/s and mm/s2. */
 export const straightTime = (distance: number, speed: number, acceleration: number): number =>
@@ -64,13 +68,25 @@ export function straightMoveTime(
 /** The largest first and second derivatives of each joint by the share of the way, from samples at even shares. */
 function slopes(samples: readonly Joints[]): { readonly rates: Six<number>; readonly bends: Six<number> } {
   const intervals = samples.length - 1;
-  const largest = (sizes: readonly number[]): number => sizes.reduce((most, size) => Math.max(most, size), 0);
-  const steps = (j: number) => samples.slice(1).map((sample, i) => sample[j]! - samples[i]![j]!);
+  const largest = sixOf((j) => largestSteps(samples, j));
   return {
-    rates: sixOf((j) => intervals * largest(steps(j).map(Math.abs))),
-    bends: sixOf((j) => {
-      const own = steps(j);
-      return intervals ** 2 * largest(own.slice(1).map((step, i) => Math.abs(step - own[i]!)));
-    }),
+    rates: sixOf((j) => intervals * largest[j]!.first),
+    bends: sixOf((j) => intervals ** 2 * largest[j]!.second),
   };
+}
+
+/** The largest first and second difference of one joint between samples. */
+function largestSteps(
+  samples: readonly Joints[],
+  joint: number,
+): { readonly first: number; readonly second: number } {
+  let [first, second] = [0, 0];
+  let before = NaN;
+  for (let i = 1; i < samples.length; i += 1) {
+    const step = samples[i]![joint]! - samples[i - 1]![joint]!;
+    first = Math.max(first, Math.abs(step));
+    if (i > 1) second = Math.max(second, Math.abs(step - before));
+    before = step;
+  }
+  return { first, second };
 }

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { emptySet, has, setOf } from '../../src/base/part-set.js';
 import { armBody, ArmRoom, gripperAlone } from '../../src/facts/arm-room.js';
-import { Routes, type Route, type StrokeEnd } from '../../src/facts/routes.js';
+import { Routes, type Route } from '../../src/facts/routes.js';
+import type { StrokeEnd } from '../../src/facts/ways-out.js';
 import { compose, fromRollPitchYaw, inverse, NO_TURN, type Pose } from '../../src/geometry/pose.js';
 import { distance, type Vec3 } from '../../src/geometry/vector.js';
 import type { Joints } from '../../src/kinematics/arm.js';

@@ -1,6 +1,6 @@
 import type { Pose } from '../geometry/pose.js';
 import { length, type Vec3 } from '../geometry/vector.js';
-import { forearmLength, shapeAngles, sixOf, type Arm, type Joints, type Six } from './arm.js';
+import { forearmLength, shapeAngles, type Arm, type Joints, type Six } from './arm.js';
 
 /** The links of an arm that stand for it where clearance is asked for, each a capsule. */
 export const LINKS = ['column', 'upper arm', 'forearm', 'wrist', 'dress pack'] as const;
@@ -40,8 +40,16 @@ export const linkCount = ({ radii }: Pick<ArmBody, 'radii'>): number =>
 
 /** By how much each axis turns between two joint values, radians; of coupled arms the forearm against the upper arm. */
 export function turnsBetween(arm: Arm, from: Joints, to: Joints): Six<number> {
-  const [a, b] = [shapeAngles(arm, from), shapeAngles(arm, to)];
-  return sixOf((i) => Math.abs(b[i]! - a[i]!));
+  const a = shapeAngles(arm, from);
+  const b = shapeAngles(arm, to);
+  return [
+    Math.abs(b[0] - a[0]),
+    Math.abs(b[1] - a[1]),
+    Math.abs(b[2] - a[2]),
+    Math.abs(b[3] - a[3]),
+    Math.abs(b[4] - a[4]),
+    Math.abs(b[5] - a[5]),
+  ];
 }
 
 /** Numbers of an element: its levers about axes 1, 2 and 3, about axes 4 and 5 both, and about axis 6. */

@@ -27,6 +27,9 @@ const AXES_BEFORE: readonly number[] = [1, 2, 3, 5];
 /** Where a posture has its bends: after shoulder, elbow, wrist and flange comes the turn of the flange. */
 const TURN = 12;
 
+/** The posture that an arm takes just now. */
+const ROW = new Float64Array(POSTURE_ROW);
+
 /** A tool piece in the flange frame: its corners, and a ball around them. */
 interface ToolShape {
   readonly points: Float64Array;
@@ -57,7 +60,6 @@ export class ArmSample {
   /** How many elements there are. */
   readonly count: number;
   private readonly links: number;
-  private readonly row = new Float64Array(POSTURE_ROW);
   /** x, y, z of each point of the arm, in the cell. */
   private readonly points = new Float64Array(3 * 6);
   /** The frame of the flange in the cell: its origin, then its turn row by row. */
@@ -83,8 +85,9 @@ export class ArmSample {
 
   /** Puts the arm into a posture. */
   take(joints: ArrayLike<number>): void {
-    const { row, flange } = this;
+    const { flange } = this;
     const { base, arm } = this.body;
+    const row = ROW;
     postureRow(arm, joints, row);
     this.setPoint(FIRST, 0, 0, row[2]!);
     for (let bend = 0; bend < 4; bend += 1)

@@ -104,6 +104,15 @@ function layoutOf({ obstacles, counts = anyPair }: Clearance): Layout {
   return layout;
 }
 
+/** One of each body, for one question after the other. */
+const SAMPLES = new WeakMap<ArmBody, ArmSample>();
+
+function sampleOf(body: ArmBody): ArmSample {
+  let sample = SAMPLES.get(body);
+  if (!sample) SAMPLES.set(body, (sample = new ArmSample(body)));
+  return sample;
+}
+
 const NO_TURNS: Six<number> = [0, 0, 0, 0, 0, 0];
 
 /** One question about an arm: what it has met so far, and along which direction things were last seen apart. */
@@ -115,7 +124,7 @@ class Question {
   private readonly layout: Layout;
   private readonly posture: number[] = [...NO_TURNS];
   /** By pair; a direction that parted two things once is likely to part them nearby. */
-  private readonly directions = new Map<number, Vec3 | undefined>();
+  private directions: Map<number, Vec3 | undefined> | undefined;
   /** Of the move that is looked at: how far the axes turn, and how far each element moves at most, mm. */
   private turns = NO_TURNS;
   private bounds: readonly number[] = [];
@@ -124,7 +133,7 @@ class Question {
     private readonly body: ArmBody,
     private readonly asked: Clearance,
   ) {
-    this.sample = new ArmSample(body);
+    this.sample = sampleOf(body);
     this.layout = layoutOf(asked);
   }
 
@@ -135,7 +144,8 @@ class Question {
     const count = Math.max(1, Math.ceil(Math.max(...this.bounds) / FIRST_LOOK));
     const all = this.layout.pairsOf(this.sample.count);
     let half = 0.5 / count;
-    let level = Array.from({ length: count }, (_, k): Stretch => ({ middle: (k + 0.5) / count, open: all }));
+    let level: Stretch[] = [];
+    for (let k = 0; k < count; k += 1) level.push({ middle: (k + 0.5) / count, open: all });
     while (level.length > 0) {
       const next: Stretch[] = [];
       for (const { middle, open } of level) {
@@ -174,7 +184,7 @@ class Question {
 
   /** The same for one pair whose element may move, as a ball, farther than it is apart from the obstacle's box. */
   private isOpen(pair: number, apart: number, crude: number, half: number): boolean {
-    const { met, asked, sample, directions } = this;
+    const { met, asked, sample } = this;
     const element = pair >> PLACE_BITS;
     const { key, hull } = asked.obstacles[pair & PLACES]!;
     if (met.has(key) || asked.among?.(key) === false) return false;
@@ -182,9 +192,9 @@ class Question {
     const moves = Math.min(crude, sample.wayByLevers(element, this.turns, crude) * half);
     if (apart >= moves) return false;
     // At the finest no guess will do: what is not shown apart counts as met.
-    const guess = moves > FINEST ? directions.get(pair) : undefined;
+    const guess = moves > FINEST ? this.directions?.get(pair) : undefined;
     const found = apartness(sample.hull(element), hull, asked.least, asked.least + moves, guess);
-    directions.set(pair, found.direction);
+    (this.directions ??= new Map()).set(pair, found.direction);
     if (found.kind === 'apart') return false;
     if (found.kind === 'between' && moves > FINEST) return true;
     this.meet(key);

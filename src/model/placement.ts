@@ -184,6 +184,8 @@ interface TorchShape {
   readonly round: readonly ConvexPiece[];
   /** From the end of the body to the flange. */
   readonly neck: ConvexPiece;
+  /** By the length of a stroke, mm: the room behind the end of the body. */
+  readonly rears: Map<number, ConvexPiece>;
 }
 
 const TORCH_SHAPES = new WeakMap<Torch, TorchShape>();
@@ -191,7 +193,7 @@ const TORCH_SHAPES = new WeakMap<Torch, TorchShape>();
 function torchShape(torch: Torch): TorchShape {
   let shape = TORCH_SHAPES.get(torch);
   if (!shape) {
-    shape = { round: roundPieces(torch), neck: neckPiece(torch) };
+    shape = { round: roundPieces(torch), neck: neckPiece(torch), rears: new Map() };
     TORCH_SHAPES.set(torch, shape);
   }
   return shape;
@@ -227,8 +229,13 @@ export const torchPieces = (tip: Pose, torch: Torch): readonly ConvexPiece[] =>
   torchShape(torch).round.map((piece) => placePiece(piece, tip));
 
 /** The room into which the body is drawn back by a stroke (mm): a round bar behind its end, in the cell. */
-export const torchRear = (tip: Pose, { bodyRadius, bodyLength }: Torch, stroke: number): ConvexPiece =>
-  placePiece(aboutWire(bodyRadius, bodyLength, bodyRadius, bodyLength + stroke), tip);
+export function torchRear(tip: Pose, torch: Torch, stroke: number): ConvexPiece {
+  const { bodyRadius, bodyLength } = torch;
+  const { rears } = torchShape(torch);
+  let rear = rears.get(stroke);
+  if (!rear) rears.set(stroke, (rear = aboutWire(bodyRadius, bodyLength, bodyRadius, bodyLength + stroke)));
+  return placePiece(rear, tip);
+}
 
 /**
  * What holds the torch, from the end of its body straight to the flange, as thick as the body, in the cell. Not round

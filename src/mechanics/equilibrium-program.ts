@@ -41,6 +41,9 @@ export interface Layout {
 /** Greatest factor that is looked for; a reserve above it is of no interest. */
 export const FACTOR_CAP = 10;
 
+/** Room given to friction bounds so that step 2 without disturbance admits the forces of step 1, N. */
+export const FRICTION_ROOM = 1e-7;
+
 const METRE = 1e-3;
 
 /**

@@ -1,8 +1,16 @@
-import type { LinearPrograms, Model, Optimal, Outcome, Start } from '../algorithms/linear-program.js';
+import type {
+  LinearPrograms,
+  Model,
+  Optimal,
+  Outcome,
+  Program,
+  Start,
+} from '../algorithms/linear-program.js';
 import { rounded } from '../base/order.js';
 import type { ContactLayout, Layout } from './equilibrium-program.js';
-import { FACTOR_CAP, equilibriumProgram, forceOf, normalOf } from './equilibrium-program.js';
+import { FACTOR_CAP, FRICTION_ROOM, equilibriumProgram, forceOf, normalOf } from './equilibrium-program.js';
 import { pressedByGravity, sides, without } from './gravity-friction.js';
+import { ProvedReserves } from './proved-reserves.js';
 import type { Disturbance, System } from './system.js';
 import type { ForceSet, Verdict } from './verdict.js';
 import type { FrictionBounds } from './weakest.js';
@@ -31,6 +39,10 @@ export interface Judge {
   gravity(): Verdict;
   /** Step 2: one disturbance, by number, on top of gravity. */
   disturbance(index: number): Verdict;
+  /** A lower bound of the reserve of gravity, for which no program is solved; zero where none is known. */
+  leastGravity(): number;
+  /** The same of a disturbance. */
+  leastDisturbance(index: number): number;
   dispose(): void;
 }
 
@@ -42,8 +54,6 @@ const MANY_BODIES = 17;
 
 /** A factor this little below one still carries the load: rounding of the engine. */
 const STANDING_WITHIN = 1e-9;
-/** Room given to friction bounds so that step 2 without disturbance admits the forces of step 1, N. */
-const FRICTION_ROOM = 1e-7;
 
 /**
  * Judges a system under gravity and under each disturbance on top of it, so that no force is invented (design,
@@ -83,8 +93,10 @@ export const prepare = (
 ): Judge => new LazyJudge(programs, system, disturbances, options);
 
 class LazyJudge implements Judge {
-  private readonly model: Model;
+  private readonly program: Program;
   private readonly layout: Layout;
+  private opened: Model | undefined;
+  private bounds: ProvedReserves | undefined;
   private friction: FrictionBounds;
   private verdict: Verdict | undefined;
   /** Factor at which gravity is held in step 2: one, or a rounding less. */
@@ -99,7 +111,7 @@ class LazyJudge implements Judge {
     private readonly trustAll = false,
   ) {
     const { program, layout } = equilibriumProgram(system, disturbances);
-    this.model = programs.model(program);
+    this.program = program;
     this.layout = layout;
     this.active = layout.gravity;
     this.friction = this.gravityFriction(() => trustAll);
@@ -122,8 +134,26 @@ class LazyJudge implements Judge {
     return this.verdictOf(name, reserve, reserve >= 1, outcome, outcome);
   }
 
+  leastGravity(): number {
+    return this.proved.gravity();
+  }
+
+  leastDisturbance(index: number): number {
+    return this.proved.disturbance(index);
+  }
+
   dispose(): void {
-    this.model.dispose();
+    this.opened?.dispose();
+  }
+
+  private get model(): Model {
+    this.opened ??= this.programs.model(this.program);
+    return this.opened;
+  }
+
+  private get proved(): ProvedReserves {
+    this.bounds ??= new ProvedReserves(this.system, this.program, this.layout);
+    return this.bounds;
   }
 
   private get fromGravity(): Start {

@@ -1,6 +1,7 @@
 import type { Settings } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { familyOf, requiredReserve, type PartLoad } from '../rules/load-cases.js';
+import type { Judge } from '../mechanics/equilibrium.js';
 import { betweenReserve, pushesBeside } from '../rules/push-directions.js';
 
 /**
@@ -28,19 +29,38 @@ export const fallsUnheld = (part: string, fall: Fall): Refusal => ({
 });
 
 /**
- * The first load whose reserve is too small, asking for as few reserves as will do; `reserveOf` answers by the place
- * of a load in the list.
+ * What of a system does not carry gravity, or which of the loads comes first that it does not carry, as often as it must;
+ * the loads are those of the judge, in its order.
  */
+export function fallOf(
+  judge: Judge,
+  loads: readonly PartLoad[],
+  settings: Settings,
+  gravity = settings.reserves.gravity,
+): Fall | undefined {
+  if (judge.leastGravity() < gravity + QUICK_MARGIN) {
+    const { reserve } = judge.gravity();
+    if (reserve < gravity + QUICK_MARGIN) return { load: 'gravity', reserve, required: gravity };
+  }
+  return firstShort(loads, settings, judge);
+}
+
+/** The first load whose reserve is too small, asking for as few reserves as will do. */
 export function firstShort(
   loads: readonly PartLoad[],
   settings: Settings,
-  reserveOf: (index: number) => number,
+  judge: Pick<Judge, 'disturbance' | 'leastDisturbance'>,
 ): Fall | undefined {
   const known = new Map<string, number>();
   const later: (() => Fall | undefined)[] = [];
   const short = ({ name }: PartLoad, index: number): Fall | undefined => {
     const required = requiredReserve(familyOf(name)!, settings);
-    const reserve = reserveOf(index);
+    const least = judge.leastDisturbance(index);
+    if (least >= required + QUICK_MARGIN) {
+      known.set(name, least);
+      return undefined;
+    }
+    const { reserve } = judge.disturbance(index);
     known.set(name, reserve);
     return reserve < required + QUICK_MARGIN ? { load: name, reserve, required } : undefined;
   };

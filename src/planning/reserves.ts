@@ -8,7 +8,7 @@ import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from
 import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from '../rules/load-cases.js';
 import { stageStates, type StageMoment, type StageState } from '../rules/stage-states.js';
 import { worstLoads, worstOfEach } from '../rules/worst-loads.js';
-import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
+import { fallOf, type Fall } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { ManualDraft, RobotDraft, StageDraft, StageTack } from './stage-draft.js';
 import { heldBy } from './held-grip.js';
@@ -124,16 +124,13 @@ function judgeState(facts: Facts, { state, note, assembly, loads }: StageState):
   }
 }
 
-/** What a state does not carry as often as it must: warm solves, stopped at the first; undefined when it carries all. */
+/** What a state does not carry as often as it must: stopped at the first; undefined when it carries all. */
 export function stateFall(facts: Facts, { state, assembly, loads }: StageState): Fall | undefined {
   const { scene, settings, programs } = facts;
   const made = assemblySystem(scene, assembly, settings);
   const judge = prepare(programs, made.system, asDisturbances(loads, made));
-  const required = requiredReserve('gravity', settings, state);
   try {
-    const { reserve } = judge.gravity();
-    if (reserve < required + QUICK_MARGIN) return { load: 'gravity', reserve, required };
-    return firstShort(loads, settings, (i) => judge.disturbance(i).reserve);
+    return fallOf(judge, loads, settings, requiredReserve('gravity', settings, state));
   } finally {
     judge.dispose();
   }

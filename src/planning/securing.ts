@@ -19,7 +19,7 @@ import {
 import { hotTack, secondsAtLetGo } from '../rules/hot-tacks.js';
 import { proofReserve } from '../rules/proof-reserve.js';
 import { fewestThat } from './fewest-that.js';
-import { firstShort, QUICK_MARGIN, type Fall } from './first-short.js';
+import { fallOf, type Fall } from './first-short.js';
 import type { TackAsk } from './tack-ask.js';
 import type { ChosenTack } from './tack-layout.js';
 
@@ -210,11 +210,8 @@ export class NewcomerStatics {
     const all = beside ? [...beside.tacks, ...tacks] : tacks;
     const assembly = assemblySystem(scene, { inPlace: order, tacks: all, held }, settings, fixed);
     const judge = prepare(programs, assembly.system, asDisturbances(loads, assembly));
-    const { gravity } = settings.reserves;
     try {
-      const standing = judge.gravity().reserve;
-      if (standing < gravity + QUICK_MARGIN) return { load: 'gravity', reserve: standing, required: gravity };
-      return firstShort(loads, settings, (i) => judge.disturbance(i).reserve);
+      return fallOf(judge, loads, settings);
     } finally {
       judge.dispose();
     }

@@ -1,0 +1,48 @@
+import { InnerPoint } from '../algorithms/inner-point.js';
+import type { Program } from '../algorithms/linear-program.js';
+import { FRICTION_ROOM, type ContactLayout, type Layout } from './equilibrium-program.js';
+import type { System } from './system.js';
+
+/**
+ * Lower bounds of reserves that need no linear program: from one set of forces well inside of every limit, found once, each
+ * load is led off by forces that grow with it until the first limit is met. Of the friction of a bearing only what its declared
+ * clamping gives is counted, so that the bounds do not depend on how gravity shares itself among bearings: what is
+ * carried so is carried with any friction of step 1. Nothing is told of a system that does not stand with so little.
+ */
+export class ProvedReserves {
+  private readonly point: InnerPoint | undefined;
+
+  constructor(
+    system: System,
+    program: Program,
+    private readonly layout: Layout,
+  ) {
+    this.point = InnerPoint.of(weightedAndClamped(system, program, layout));
+  }
+
+  /** Gravity is carried at least so many times; zero where that is not known. */
+  gravity(): number {
+    return this.point === undefined ? 0 : 1 + this.point.reach(this.layout.gravity);
+  }
+
+  /** A disturbance, by number, is carried at least so many times on top of gravity; zero where that is not known. */
+  disturbance(index: number): number {
+    return this.point?.reach(this.layout.disturbances[index]!) ?? 0;
+  }
+}
+
+/** The program with gravity once, and friction by declared clamping and pull alone. */
+function weightedAndClamped({ bearings, pads }: System, program: Program, layout: Layout): Program {
+  const limits = new Map<number, number>();
+  const limit = ({ frictionRow }: ContactLayout, most: number): void => {
+    if (frictionRow !== undefined) limits.set(frictionRow, most + FRICTION_ROOM);
+  };
+  layout.bearings.forEach((contact, i) => limit(contact, bearings[i]!.preload));
+  layout.pads.forEach((contact, i) => limit(contact, pads[i]!.pull));
+  return {
+    columns: program.columns.map((column, j) =>
+      j === layout.gravity ? { ...column, lower: 1, upper: 1 } : column,
+    ),
+    rows: program.rows.map((row, i) => (limits.has(i) ? { ...row, upper: limits.get(i)! } : row)),
+  };
+}

@@ -7,11 +7,10 @@ const COMMON_GRAIN = 1e-18;
 
 /** The sum of the columns under each cap. */
 export function underCaps({ capStarts, capped, limits }: Inside, columns: Float64Array): Float64Array {
-  return limits.map((_, cap) => {
-    let sum = 0;
-    for (let c = capStarts[cap]!; c < capStarts[cap + 1]!; c += 1) sum += columns[capped[c]!]!;
-    return sum;
-  });
+  const sums = new Float64Array(limits.length);
+  for (let cap = 0; cap < sums.length; cap += 1)
+    for (let c = capStarts[cap]!; c < capStarts[cap + 1]!; c += 1) sums[cap]! += columns[capped[c]!]!;
+  return sums;
 }
 
 /** What the equations make of columns, on top of other numbers, one an equation. */
@@ -21,8 +20,10 @@ export function inEquations(
   others: Float64Array,
 ): Float64Array {
   const sums = others.slice();
-  for (let j = 0; j < columns.length; j += 1)
-    for (let k = starts[j]!; k < starts[j + 1]!; k += 1) sums[rows[k]!]! += values[k]! * columns[j]!;
+  for (let j = 0; j < columns.length; j += 1) {
+    const column = columns[j]!;
+    for (let k = starts[j]!; k < starts[j + 1]!; k += 1) sums[rows[k]!]! += values[k]! * column;
+  }
   return sums;
 }
 
@@ -51,46 +52,59 @@ export class BarrierMetric {
 
   /** The least move of which the equations make the opposite of these numbers, one an equation. */
   answer(sums: Float64Array): Float64Array {
-    return this.step(new Float64Array(this.inside.columns), sums);
+    return this.downhill(new Float64Array(this.inside.columns), sums.slice());
   }
 
   /** Newton's step for a gradient, of which the equations make the opposite of these numbers. */
   step(gradient: Float64Array, sums: Float64Array): Float64Array {
-    const downhill = this.measured(gradient);
-    const prices = inEquations(this.inside, downhill, new Float64Array(sums.length));
-    for (let i = 0; i < prices.length; i += 1) prices[i] = sums[i]! - prices[i]!;
+    const free = inEquations(this.inside, this.measured(gradient.slice()), new Float64Array(sums.length));
+    return this.downhill(
+      gradient,
+      sums.map((sum, i) => sum - free[i]!),
+    );
+  }
+
+  /** The move against a gradient and the prices that the equations need for these numbers, which are spoilt. */
+  private downhill(gradient: Float64Array, prices: Float64Array): Float64Array {
+    const { starts, rows, values, columns } = this.inside;
     solveFactorised(this.matrix, prices);
-    const { starts, rows, values } = this.inside;
-    const slope = gradient.map((value, j) => {
-      let sum = value;
+    const slope = new Float64Array(columns);
+    for (let j = 0; j < columns; j += 1) {
+      let sum = gradient[j]!;
       for (let k = starts[j]!; k < starts[j + 1]!; k += 1) sum += values[k]! * prices[rows[k]!]!;
-      return -sum;
-    });
+      slope[j] = -sum;
+    }
     return this.measured(slope);
   }
 
-  /** The inverse of the metric times a gradient (Sherman and Morrison's formula for each cap). */
+  /** The inverse of the metric times a gradient, in its place (Sherman and Morrison's formula for each cap). */
   private measured(gradient: Float64Array): Float64Array {
-    const { stretch, shares, inside } = this;
-    const moves = gradient.map((value, j) => value * stretch[j]!);
-    const sums = underCaps(inside, moves);
-    for (let cap = 0; cap < sums.length; cap += 1)
-      for (let c = inside.capStarts[cap]!; c < inside.capStarts[cap + 1]!; c += 1) {
-        const j = inside.capped[c]!;
-        moves[j]! -= stretch[j]! * shares[cap]! * sums[cap]!;
-      }
-    return moves;
+    const { stretch, shares } = this;
+    const { capStarts, capped } = this.inside;
+    for (let j = 0; j < gradient.length; j += 1) gradient[j]! *= stretch[j]!;
+    for (let cap = 0; cap < shares.length; cap += 1) {
+      const end = capStarts[cap + 1]!;
+      let sum = 0;
+      for (let c = capStarts[cap]!; c < end; c += 1) sum += gradient[capped[c]!]!;
+      sum *= shares[cap]!;
+      for (let c = capStarts[cap]!; c < end; c += 1) gradient[capped[c]!]! -= stretch[capped[c]!]! * sum;
+    }
+    return gradient;
   }
 
   private addColumns(): void {
-    const { starts, rows, values, columns } = this.inside;
+    const { inside, stretch } = this;
+    const { starts, rows, values, columns } = inside;
     const { entries, size } = this.matrix;
-    for (let j = 0; j < columns; j += 1)
-      for (let k = starts[j]!; k < starts[j + 1]!; k += 1) {
-        const weight = values[k]! * this.stretch[j]!;
+    for (let j = 0; j < columns; j += 1) {
+      const from = starts[j]!;
+      const own = stretch[j]!;
+      for (let k = from; k < starts[j + 1]!; k += 1) {
+        const weight = values[k]! * own;
         const row = rows[k]! * size;
-        for (let l = starts[j]!; l <= k; l += 1) entries[row + rows[l]!]! += weight * values[l]!;
+        for (let l = from; l <= k; l += 1) entries[row + rows[l]!]! += weight * values[l]!;
       }
+    }
   }
 
   private addCaps(): void {

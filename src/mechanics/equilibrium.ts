@@ -39,10 +39,13 @@ export interface Judge {
   gravity(): Verdict;
   /** Step 2: one disturbance, by number, on top of gravity. */
   disturbance(index: number): Verdict;
-  /** A lower bound of the reserve of gravity, for which no program is solved; zero where none is known. */
-  leastGravity(): number;
+  /**
+   * A lower bound of the reserve of gravity, for which no program is solved; zero where none is known, and less than
+   * `wanted` only where no more can be found.
+   */
+  leastGravity(wanted?: number): number;
   /** The same of a disturbance. */
-  leastDisturbance(index: number): number;
+  leastDisturbance(index: number, wanted?: number): number;
   dispose(): void;
 }
 
@@ -51,6 +54,16 @@ export interface Judge {
  * has ended (measured: 8.2 ms beside 0.4 ms with 30 bodies); with few it does not matter (our choice).
  */
 const MANY_BODIES = 17;
+
+/**
+ * Lower bounds this share above a number leave no doubt that a program would find more than it, whatever its tolerances
+ * do: they are a ten-thousandth of this.
+ */
+export const BEYOND_DOUBT = 1e-4;
+/** What is carried so many times has the greatest reserve that is looked for. */
+const SURELY_CAPPED = FACTOR_CAP * (1 + BEYOND_DOUBT);
+/** What is carried so many times stands. */
+const SURELY_STANDS = 1 + BEYOND_DOUBT;
 
 /** A factor this little below one still carries the load: rounding of the engine. */
 const STANDING_WITHIN = 1e-9;
@@ -97,8 +110,14 @@ class LazyJudge implements Judge {
   private readonly layout: Layout;
   private opened: Model | undefined;
   private bounds: ProvedReserves | undefined;
+  /** Bounds of friction in step 1, and those in force. */
+  private atRest: FrictionBounds;
   private friction: FrictionBounds;
   private verdict: Verdict | undefined;
+  /** Step 1 at factor one, once it is needed. */
+  private balanced: Outcome | undefined;
+  /** Bounds of friction in step 2. */
+  private rubbing: FrictionBounds | undefined;
   /** Factor at which gravity is held in step 2: one, or a rounding less. */
   private weight = 1;
   private active: number;
@@ -114,18 +133,24 @@ class LazyJudge implements Judge {
     this.program = program;
     this.layout = layout;
     this.active = layout.gravity;
-    this.friction = this.gravityFriction(() => trustAll);
+    this.atRest = this.gravityFriction(() => trustAll);
+    this.friction = this.atRest;
   }
 
   gravity(): Verdict {
-    this.verdict ??= this.judgeGravity();
+    this.verdict ??=
+      this.leastGravity(SURELY_CAPPED) >= SURELY_CAPPED ? this.cappedGravity() : this.judgeGravity();
     return this.verdict;
   }
 
   disturbance(index: number): Verdict {
     const { name } = this.disturbances[index]!;
-    const gravity = this.gravity();
-    if (!gravity.stands) return { ...gravity, name, reserve: 0, forces: undefined };
+    if (this.isCapped(index)) return capped(name);
+    if (!this.stands()) return { ...this.gravity(), name, reserve: 0, forces: undefined };
+    const step1 = this.balance();
+    if (step1.status !== 'optimal') return failed(name, step1);
+    this.rubbing ??= this.disturbedFriction(step1);
+    this.setFriction(this.rubbing);
     this.release(this.layout.disturbances[index]!);
     const outcome = this.model.solve(this.options.cold === true ? this.fromGravity : 'warm');
     if (outcome.status !== 'optimal') return failed(name, outcome);
@@ -134,12 +159,12 @@ class LazyJudge implements Judge {
     return this.verdictOf(name, reserve, reserve >= 1, outcome, outcome);
   }
 
-  leastGravity(): number {
-    return this.proved.gravity();
+  leastGravity(wanted?: number): number {
+    return this.proved.gravity(wanted);
   }
 
-  leastDisturbance(index: number): number {
-    return this.proved.disturbance(index);
+  leastDisturbance(index: number, wanted?: number): number {
+    return this.proved.disturbance(index, wanted);
   }
 
   dispose(): void {
@@ -160,6 +185,22 @@ class LazyJudge implements Judge {
     return this.system.bodies.length >= MANY_BODIES ? 'marked' : 'cold';
   }
 
+  /** Whether no program is needed for a disturbance; its forces are known by none but a program. */
+  private isCapped(index: number): boolean {
+    return this.options.forces !== true && this.leastDisturbance(index, SURELY_CAPPED) >= SURELY_CAPPED;
+  }
+
+  private cappedGravity(): Verdict {
+    if (this.options.forces !== true) return capped('gravity');
+    const step1 = this.balance();
+    if (step1.status !== 'optimal') return failed('gravity', step1);
+    return { ...capped('gravity'), forces: this.forces(step1) };
+  }
+
+  private stands(): boolean {
+    return this.leastGravity(SURELY_STANDS) >= SURELY_STANDS || this.gravity().stands;
+  }
+
   private judgeGravity(): Verdict {
     let outcome = this.greatestGravity();
     if (outcome.status === 'optimal' && !this.carries(outcome) && this.settleDoubtful())
@@ -168,15 +209,17 @@ class LazyJudge implements Judge {
     const factor = rounded(outcome.values[this.layout.gravity]!, 6);
     if (!this.carries(outcome))
       return this.verdictOf('gravity', Math.min(factor, 1 - 1e-6), false, outcome, outcome);
-    const bounds = this.friction;
+    this.weight = Math.min(1, outcome.values[this.layout.gravity]!);
     // The forces of step 1 are needed only for step 2 and for whoever asks for them.
-    if (this.disturbances.length === 0 && this.options.forces !== true)
-      return this.verdictOf('gravity', Math.max(factor, 1), true, outcome, outcome, bounds);
-    const least = this.leastNormals(outcome.values[this.layout.gravity]!);
-    if (least.status !== 'optimal') return failed('gravity', least);
-    const verdict = this.verdictOf('gravity', Math.max(factor, 1), true, outcome, least, bounds);
-    this.setFriction(this.disturbedFriction(least));
-    return verdict;
+    const carrying = this.options.forces === true ? this.balance() : outcome;
+    if (carrying.status !== 'optimal') return failed('gravity', carrying);
+    return this.verdictOf('gravity', Math.max(factor, 1), true, outcome, carrying);
+  }
+
+  /** Gravity balanced for step 2. Expects a system that stands. */
+  private balance(): Outcome {
+    this.balanced ??= this.leastNormals();
+    return this.balanced;
   }
 
   private carries(optimum: Optimal): boolean {
@@ -184,14 +227,14 @@ class LazyJudge implements Judge {
   }
 
   private greatestGravity(): Outcome {
-    this.setFriction(this.friction);
+    this.setFriction(this.atRest);
     this.release(this.layout.gravity);
     return this.model.solve('cold');
   }
 
   /** Step 1 at factor one: of all balanced forces those with the least total normal force of the bearings. */
-  private leastNormals(factor: number): Outcome {
-    this.weight = Math.min(1, factor);
+  private leastNormals(): Outcome {
+    this.setFriction(this.atRest);
     this.model.setColumnBounds(this.layout.gravity, this.weight, this.weight);
     this.model.setCost(this.layout.gravity, 0);
     const columns = this.layout.bearings.flatMap(({ points }) => points.flat()).map(({ column }) => column);
@@ -237,7 +280,7 @@ class LazyJudge implements Judge {
     const needed = new Set<number>();
     for (const lower of new Set(doubtful.map((bearing) => sides(this.system, bearing).lower)))
       if (!this.standsWithout(lower)) needed.add(lower);
-    this.friction = this.gravityFriction((lower) => needed.has(lower));
+    this.atRest = this.gravityFriction((lower) => needed.has(lower));
     return needed.size > 0;
   }
 
@@ -276,14 +319,13 @@ class LazyJudge implements Judge {
     stands: boolean,
     limiting: Optimal,
     carrying: Optimal,
-    friction = this.friction,
   ): Verdict {
-    const capped = reserve >= FACTOR_CAP;
     return {
       name,
       reserve,
       stands,
-      weakest: capped ? undefined : weakestElement(this.system, this.layout, friction, limiting),
+      weakest:
+        reserve >= FACTOR_CAP ? undefined : weakestElement(this.system, this.layout, this.friction, limiting),
       forces: this.options.forces === true ? this.forces(carrying) : undefined,
       failure: undefined,
     };
@@ -300,6 +342,11 @@ class LazyJudge implements Judge {
     };
   }
 }
+
+const capped = (name: string): Verdict => ({
+  ...{ name, reserve: FACTOR_CAP, stands: true },
+  ...{ weakest: undefined, forces: undefined, failure: undefined },
+});
 
 function failed(name: string, outcome: Outcome): Verdict {
   const failure = outcome.status === 'failed' ? outcome.why : `the equilibrium program is ${outcome.status}`;

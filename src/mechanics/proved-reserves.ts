@@ -11,6 +11,8 @@ import type { System } from './system.js';
  */
 export class ProvedReserves {
   private readonly point: InnerPoint | undefined;
+  /** Bounds known by now, and what was wanted of them. */
+  private readonly known = new Map<number, { readonly bound: number; readonly wanted: number }>();
 
   constructor(
     system: System,
@@ -21,13 +23,24 @@ export class ProvedReserves {
   }
 
   /** Gravity is carried at least so many times; zero where that is not known. */
-  gravity(): number {
-    return this.point === undefined ? 0 : 1 + this.point.reach(this.layout.gravity);
+  gravity(wanted = 0): number {
+    return this.point === undefined ? 0 : 1 + this.reach(this.layout.gravity, wanted - 1);
   }
 
-  /** A disturbance, by number, is carried at least so many times on top of gravity; zero where that is not known. */
-  disturbance(index: number): number {
-    return this.point?.reach(this.layout.disturbances[index]!) ?? 0;
+  /**
+   * A disturbance, by number, is carried at least so many times on top of gravity; zero where that is not known. Less than
+   * `wanted` is told only where no more can be found.
+   */
+  disturbance(index: number, wanted = 0): number {
+    return this.reach(this.layout.disturbances[index]!, wanted);
+  }
+
+  private reach(column: number, wanted: number): number {
+    const known = this.known.get(column);
+    if (known !== undefined && (known.bound >= wanted || known.bound < known.wanted)) return known.bound;
+    const bound = this.point?.reach(column, wanted) ?? 0;
+    this.known.set(column, { bound, wanted });
+    return bound;
   }
 }
 

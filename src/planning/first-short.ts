@@ -38,9 +38,10 @@ export function fallOf(
   settings: Settings,
   gravity = settings.reserves.gravity,
 ): Fall | undefined {
-  if (judge.leastGravity() < gravity + QUICK_MARGIN) {
+  const wanted = gravity + QUICK_MARGIN;
+  if (judge.leastGravity(wanted) < wanted) {
     const { reserve } = judge.gravity();
-    if (reserve < gravity + QUICK_MARGIN) return { load: 'gravity', reserve, required: gravity };
+    if (reserve < wanted) return { load: 'gravity', reserve, required: gravity };
   }
   return firstShort(loads, settings, judge);
 }
@@ -55,14 +56,15 @@ export function firstShort(
   const later: (() => Fall | undefined)[] = [];
   const short = ({ name }: PartLoad, index: number): Fall | undefined => {
     const required = requiredReserve(familyOf(name)!, settings);
-    const least = judge.leastDisturbance(index);
-    if (least >= required + QUICK_MARGIN) {
+    const wanted = required + QUICK_MARGIN;
+    const least = judge.leastDisturbance(index, wanted);
+    if (least >= wanted) {
       known.set(name, least);
       return undefined;
     }
     const { reserve } = judge.disturbance(index);
     known.set(name, reserve);
-    return reserve < required + QUICK_MARGIN ? { load: name, reserve, required } : undefined;
+    return reserve < wanted ? { load: name, reserve, required } : undefined;
   };
   for (const [index, load] of loads.entries()) {
     const beside = pushesBeside(load.name);

@@ -7,7 +7,7 @@ import type { PlanReserve } from '../model/plan.js';
 import { assemblySystem, type Assembly, type AssemblyState, type LaidTack } from '../rules/assembly.js';
 import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from '../rules/load-cases.js';
 import { stageStates, type StageMoment, type StageState } from '../rules/stage-states.js';
-import { worstLoads, worstOfEach } from '../rules/worst-loads.js';
+import { leastOfFamilies, worstLoads, worstOfEach } from '../rules/worst-loads.js';
 import { fallOf, type Fall } from './first-short.js';
 import { touchOf } from './securing.js';
 import type { ManualDraft, RobotDraft, StageDraft, StageTack } from './stage-draft.js';
@@ -86,9 +86,9 @@ export function judgeStage(
   laid: readonly LaidTack[],
   turnedAfter: boolean,
 ): readonly PlanReserve[] {
-  const judged = draftStates(facts, draft, before, laid, turnedAfter).flatMap((state) =>
-    judgeState(facts, state),
-  );
+  const judged: Judged[] = [];
+  for (const state of draftStates(facts, draft, before, laid, turnedAfter))
+    judged.push(...judgeState(facts, state, leastOfFamilies(judged, state.state)));
   return worstOfEach(judged).map(({ stated }) => stated);
 }
 
@@ -98,8 +98,15 @@ interface Judged extends Pick<PlanReserve, 'state' | 'reserve'> {
   readonly stated: PlanReserve;
 }
 
-/** The worst reserve of each family of loads in one state of the whole assembly, solved from nothing. */
-function judgeState(facts: Facts, { state, note, assembly, loads }: StageState): readonly Judged[] {
+/**
+ * The worst reserve of each family of loads in one state of the whole assembly, solved from nothing; `known` are those of
+ * states of its kind, above which none is of interest.
+ */
+function judgeState(
+  facts: Facts,
+  { state, note, assembly, loads }: StageState,
+  known: ReadonlyMap<LoadFamily, number>,
+): readonly Judged[] {
   const { scene, settings, programs } = facts;
   const made = assemblySystem(scene, assembly, settings);
   const judge = prepare(programs, made.system, asDisturbances(loads, made), { cold: true });
@@ -114,7 +121,14 @@ function judgeState(facts: Facts, { state, note, assembly, loads }: StageState):
     return { state, family, reserve: stated.reserve, stated };
   };
   try {
-    const rest = worstLoads(loads, (i) => judge.disturbance(i));
+    const rest = worstLoads(
+      loads,
+      {
+        judged: (index) => judge.disturbance(index),
+        least: (index, wanted) => judge.leastDisturbance(index, wanted),
+      },
+      known,
+    );
     return [
       judged('gravity', judge.gravity()),
       ...rest.map(({ family, judged: verdict }) => judged(family, verdict)),

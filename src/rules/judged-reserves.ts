@@ -12,7 +12,7 @@ import { SeamPlaces } from './seam-places.js';
 import { everyTack, type StatedTack } from './stage-tacks.js';
 import { stageStates, type StageMoment, type StageState } from './stage-states.js';
 import { otherHolder, placingGrip, stageViews, type StageView } from './stage-views.js';
-import { worstLoads, worstOfEach } from './worst-loads.js';
+import { leastOfFamilies, worstLoads, worstOfEach } from './worst-loads.js';
 
 export type ReserveState = PlanReserve['state'];
 
@@ -65,8 +65,13 @@ function missOf(system: System, verdict: Verdict, step1: ForceSet | undefined, l
   return worst <= RESIDUAL.newtons + RESIDUAL.share * greatestForce(verdict.forces) ? 0 : worst;
 }
 
-/** Judges one state from nothing and keeps the worst of each family. */
-function judgeCase(context: RuleContext, view: StageView, one: StageState): JudgedReserve[] {
+/** Judges one state from nothing and keeps the worst of each family; `known` are those of other states of its kind. */
+function judgeCase(
+  context: RuleContext,
+  view: StageView,
+  one: StageState,
+  known: ReadonlyMap<LoadFamily, number>,
+): JudgedReserve[] {
   const { scene, settings, programs } = context;
   const assembly = assemblySystem(scene, one.assembly, settings);
   const { system } = assembly;
@@ -80,7 +85,14 @@ function judgeCase(context: RuleContext, view: StageView, one: StageState): Judg
   };
   try {
     const gravity = { family: 'gravity' as const, judged: judged(judge.gravity()) };
-    const rest = worstLoads(one.loads, (i) => judged(judge.disturbance(i), loads[i]));
+    const rest = worstLoads(
+      one.loads,
+      {
+        judged: (index) => judged(judge.disturbance(index), loads[index]),
+        least: (index, wanted) => judge.leastDisturbance(index, wanted),
+      },
+      known,
+    );
     return [gravity, ...rest].map(({ family, judged: { name, reserve, miss } }) => ({
       ...{ stage: view, state: one.state, family, reserve, residual: miss },
       name: one.note === '' ? name : `${name}, ${one.note}`,
@@ -158,8 +170,10 @@ export function judgedReserves(context: RuleContext): readonly JudgedReserve[] {
     const moment = momentOf(context, view, seams, [...laid]);
     laid.push(...touchedTacks(seams, everyTack(view.stage)).map(({ tack }) => tack));
     if (moment === undefined) return [];
-    const states = stageStates(context.scene, moment, context.settings);
-    return worstOfEach(states.flatMap((one) => judgeCase(context, view, one)));
+    const found: JudgedReserve[] = [];
+    for (const one of stageStates(context.scene, moment, context.settings))
+      found.push(...judgeCase(context, view, one, leastOfFamilies(found, one.state)));
+    return worstOfEach(found);
   });
   KNOWN.set(context, judged);
   return judged;

@@ -1,6 +1,6 @@
 import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { scale } from '../geometry/vector.js';
-import { judge } from '../mechanics/equilibrium.js';
+import { prepare } from '../mechanics/equilibrium.js';
 import { movedDisturbance } from '../mechanics/moved-system.js';
 import { padsInCell } from '../model/placement.js';
 import type { Scene } from '../model/scene.js';
@@ -24,5 +24,10 @@ export function proofReserve(
   const { system, frame } = hangingSystem(scene, held, pose, settings);
   const share = scale(into, force / pads.length);
   const load = { name: 'proof pull', forces: pads.map(({ at }) => ({ body: 0, force: share, at })) };
-  return judge(programs, system, [movedDisturbance(load, frame)], { cold: true }).disturbances[0]!.reserve;
+  const judge = prepare(programs, system, [movedDisturbance(load, frame)], { cold: true });
+  try {
+    return judge.disturbance(0).reserve;
+  } finally {
+    judge.dispose();
+  }
 }

@@ -2,6 +2,7 @@ import { Piscina } from 'piscina';
 import { knownAThread } from '../family/known-facts.js';
 import type { SharedByTasks } from '../family/session.js';
 import type { FamilyTask, FamilyTaskResult } from '../family/task.js';
+import { compileLater } from './compile-later.js';
 import type { WorkerGiven } from './family-worker.js';
 
 const WORKER = new URL('./family-worker.js', import.meta.url).href;
@@ -58,6 +59,7 @@ export class FamilyPool {
     /** Is told how long each task took on its thread. */
     private readonly onTime: (task: FamilyTask, seconds: number) => void = () => undefined,
   ) {
+    compileLater();
     this.threads = Array.from({ length: threads }, () => new Thread(shared, knownAThread(threads)));
   }
 

@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads';
+import { compileLater } from './compile-later.js';
 import { EXIT } from './exit-codes.js';
 
 /** What a thread is given. `stop` is one shared integer: anything but 0 asks it to stop. */
@@ -16,6 +17,7 @@ export async function stoppableThread<Message, Outcome>(
   kept: string,
   heard: (message: Message) => Outcome | undefined,
 ): Promise<Outcome> {
+  compileLater();
   const worker = new Worker(file, { workerData: job });
   const interrupt = (): void => {
     if (Atomics.exchange(new Int32Array(job.stop), 0, 1) !== 0) process.exit(EXIT.interrupted);

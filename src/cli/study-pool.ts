@@ -5,6 +5,7 @@ import type { RunResult } from '../study/row.js';
 import { errorText, HEURISTIC_SECONDS, toldResult, type Told } from '../study/run-heuristic.js';
 import { emptyResult } from '../study/run-result.js';
 import type { RunTask } from '../study/run-task.js';
+import { compileLater } from './compile-later.js';
 import type { WorkerMessage, WorkerTask } from './study-worker.js';
 
 /** Seconds in which a thread must have begun, on however busy a machine (our choice). */
@@ -27,6 +28,7 @@ export class StudyPool {
     /** Seconds that a heuristic gets beyond its limit before its thread is ended. */
     private readonly grace: number,
   ) {
+    compileLater();
     this.kept = poolOf(threads, {});
   }
 

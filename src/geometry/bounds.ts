@@ -24,8 +24,21 @@ export function boundsOf(points: readonly Vec3[]): Bounds {
 }
 
 /** The least box around all the boxes; there must be at least one. */
-export const boundsAround = (boxes: readonly Bounds[]): Bounds =>
-  boundsOf(boxes.flatMap((box) => [box.low, box.high]));
+export function boundsAround(boxes: readonly Bounds[]): Bounds {
+  const first = boxes[0];
+  if (first === undefined) throw new RangeError('no boxes have no bounds');
+  let [lowX, lowY, lowZ] = first.low;
+  let [highX, highY, highZ] = first.high;
+  for (const { low, high } of boxes) {
+    lowX = Math.min(lowX, low[0]);
+    lowY = Math.min(lowY, low[1]);
+    lowZ = Math.min(lowZ, low[2]);
+    highX = Math.max(highX, high[0]);
+    highY = Math.max(highY, high[1]);
+    highZ = Math.max(highZ, high[2]);
+  }
+  return { low: [lowX, lowY, lowZ], high: [highX, highY, highZ] };
+}
 
 /** The least box around everything that `box` covers while it moves by `direction * travel`. */
 export function sweptBounds(box: Bounds, direction: Vec3, travel: number): Bounds {

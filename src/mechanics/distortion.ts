@@ -1,7 +1,7 @@
 import type { Vec3 } from '../geometry/vector.js';
 import { add, length, scale, subtract, withPlainZeros } from '../geometry/vector.js';
 import { settleAt } from './least-energy.js';
-import { addDisplacement, PointStore, TURN_LENGTH, type Spring, type Stop } from './point-store.js';
+import { addDisplacement, PointStore, putArm, TURN_LENGTH, type Spring, type Stop } from './point-store.js';
 import { GROUND } from './system.js';
 
 export { tackSprings, type TackMetal } from './tack-springs.js';
@@ -91,7 +91,8 @@ export class Distortion {
   displacement(body: number, at: Vec3): Vec3 {
     const moved = new Float64Array(3);
     if (body !== GROUND) {
-      const arm = Float64Array.from(at, (value, i) => (value - this.centres[3 * body + i]!) / TURN_LENGTH);
+      const arm = new Float64Array(3);
+      putArm(arm, 0, this.centres, body, at);
       addDisplacement(moved, 0, this.motions, body, arm, 0, 1);
     }
     return [moved[0]!, moved[1]!, moved[2]!];

@@ -35,8 +35,14 @@ export interface Stop {
   readonly gap: number;
 }
 
-/** Lever arm of a point about the centre of a body, over TURN_LENGTH; nothing for the ground. */
-function putArm(into: Float64Array, at: number, centres: Float64Array, body: number, point: Vec3): void {
+/** Puts the lever arm of a point about the centre of a body, over TURN_LENGTH, into `into`; nothing for the ground. */
+export function putArm(
+  into: Float64Array,
+  at: number,
+  centres: Float64Array,
+  body: number,
+  point: Vec3,
+): void {
   for (let axis = 0; axis < 3; axis += 1)
     into[at + axis] = body === GROUND ? 0 : (point[axis]! - centres[3 * body + axis]!) / TURN_LENGTH;
 }
@@ -53,8 +59,12 @@ export function addDisplacement(
 ): void {
   if (body === GROUND) return;
   const m = 6 * body;
-  const [rx, ry, rz] = [arms[arm]!, arms[arm + 1]!, arms[arm + 2]!];
-  const [tx, ty, tz] = [motion[m + 3]!, motion[m + 4]!, motion[m + 5]!];
+  const rx = arms[arm]!;
+  const ry = arms[arm + 1]!;
+  const rz = arms[arm + 2]!;
+  const tx = motion[m + 3]!;
+  const ty = motion[m + 4]!;
+  const tz = motion[m + 5]!;
   into[at] = into[at]! + sign * (motion[m]! + ty * rz - tz * ry);
   into[at + 1] = into[at + 1]! + sign * (motion[m + 1]! + tz * rx - tx * rz);
   into[at + 2] = into[at + 2]! + sign * (motion[m + 2]! + tx * ry - ty * rx);

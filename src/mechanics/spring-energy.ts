@@ -80,11 +80,9 @@ export class SpringEnergy {
       if (across === 0) continue;
       into.addEven(springs, i, across);
       if (!yields) continue;
-      const [x, y, z] = [
-        this.stretch[3 * i]! / size,
-        this.stretch[3 * i + 1]! / size,
-        this.stretch[3 * i + 2]! / size,
-      ];
+      const x = this.stretch[3 * i]! / size;
+      const y = this.stretch[3 * i + 1]! / size;
+      const z = this.stretch[3 * i + 2]! / size;
       into.addPoint(springs, i, x, y, z, -across);
     }
     for (let i = 0; i < stops.count; i += 1) {
@@ -105,7 +103,9 @@ export class SpringEnergy {
     const { springs, stops, stretch, stretchRate } = this;
     let sum = 0;
     for (let i = 0; i < springs.count; i += 1) {
-      const [dx, dy, dz] = [stretchRate[3 * i]!, stretchRate[3 * i + 1]!, stretchRate[3 * i + 2]!];
+      const dx = stretchRate[3 * i]!;
+      const dy = stretchRate[3 * i + 1]!;
+      const dz = stretchRate[3 * i + 2]!;
       const x = stretch[3 * i]! + step * dx;
       const y = stretch[3 * i + 1]! + step * dy;
       const z = stretch[3 * i + 2]! + step * dz;
@@ -141,7 +141,9 @@ export class SpringEnergy {
 
   /** Length of the stretch of a spring, mm. */
   private size(i: number): number {
-    const [x, y, z] = [this.stretch[3 * i]!, this.stretch[3 * i + 1]!, this.stretch[3 * i + 2]!];
+    const x = this.stretch[3 * i]!;
+    const y = this.stretch[3 * i + 1]!;
+    const z = this.stretch[3 * i + 2]!;
     return Math.sqrt(x * x + y * y + z * z);
   }
 
@@ -156,10 +158,10 @@ export class SpringEnergy {
   private openings(motion: Float64Array): Float64Array {
     const moved = this.stops.stretches(motion);
     const n = this.stops.vectors;
-    return Float64Array.from({ length: this.stops.count }, (_, i) => {
-      const at = 3 * i;
-      return moved[at]! * n[at]! + moved[at + 1]! * n[at + 1]! + moved[at + 2]! * n[at + 2]!;
-    });
+    const out = new Float64Array(this.stops.count);
+    for (let i = 0, at = 0; i < out.length; i += 1, at += 3)
+      out[i] = moved[at]! * n[at]! + moved[at + 1]! * n[at + 1]! + moved[at + 2]! * n[at + 2]!;
+    return out;
   }
 }
 
@@ -170,7 +172,9 @@ function addForce(into: Float64Array, points: PointStore, i: number, x: number, 
     if (body === GROUND) continue;
     const sign = end === 0 ? -1 : 1;
     const arm = 6 * i + 3 * end;
-    const [rx, ry, rz] = [points.arms[arm]!, points.arms[arm + 1]!, points.arms[arm + 2]!];
+    const rx = points.arms[arm]!;
+    const ry = points.arms[arm + 1]!;
+    const rz = points.arms[arm + 2]!;
     const m = 6 * body;
     into[m]! += sign * x;
     into[m + 1]! += sign * y;

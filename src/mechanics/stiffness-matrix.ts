@@ -42,7 +42,8 @@ export class StiffnessMatrix {
     const b = points.bodies[2 * i + 1]!;
     const rowA = a === GROUND ? -1 : this.rows[a]!;
     const rowB = b === GROUND ? -1 : this.rows[b]!;
-    const [armA, armB] = [6 * i, 6 * i + 3];
+    const armA = 6 * i;
+    const armB = armA + 3;
     if (rowA >= 0) this.addBlock(rowA, rowA, points.arms, armA, armA, stiffness);
     if (rowB >= 0) this.addBlock(rowB, rowB, points.arms, armB, armB, stiffness);
     if (rowA < 0 || rowB < 0) return;
@@ -119,9 +120,15 @@ export class StiffnessMatrix {
     k: number,
   ): void {
     const { entries, size } = this.matrix;
-    const [px, py, pz] = [k * arms[armP]!, k * arms[armP + 1]!, k * arms[armP + 2]!];
-    const [qx, qy, qz] = [arms[armQ]!, arms[armQ + 1]!, arms[armQ + 2]!];
-    const [xx, yy, zz] = [px * qx, py * qy, pz * qz];
+    const px = k * arms[armP]!;
+    const py = k * arms[armP + 1]!;
+    const pz = k * arms[armP + 2]!;
+    const qx = arms[armQ]!;
+    const qy = arms[armQ + 1]!;
+    const qz = arms[armQ + 2]!;
+    const xx = px * qx;
+    const yy = py * qy;
+    const zz = pz * qz;
     let at = row * size + column;
     entries[at]! += k;
     entries[at + 4]! += k * qz;
@@ -167,7 +174,9 @@ export class StiffnessMatrix {
   ): number {
     if (row < 0) return length;
     const { weights, places } = this;
-    const [rx, ry, rz] = [arms[arm]!, arms[arm + 1]!, arms[arm + 2]!];
+    const rx = arms[arm]!;
+    const ry = arms[arm + 1]!;
+    const rz = arms[arm + 2]!;
     weights[length] = sign * x;
     weights[length + 1] = sign * y;
     weights[length + 2] = sign * z;
@@ -188,7 +197,8 @@ function meetings(
   const joined = new Uint8Array(count * count);
   for (const store of stores)
     for (let i = 0; i < store.count; i += 1) {
-      const [a, b] = [store.bodies[2 * i]!, store.bodies[2 * i + 1]!];
+      const a = store.bodies[2 * i]!;
+      const b = store.bodies[2 * i + 1]!;
       if (a !== GROUND) touched[a] = 1;
       if (b !== GROUND) touched[b] = 1;
       if (a !== GROUND && b !== GROUND && a !== b) joined[a * count + b] = joined[b * count + a] = 1;

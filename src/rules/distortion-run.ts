@@ -10,7 +10,7 @@ import { featureDeviations, type FeatureDeviation } from './distortion-features.
 import { clampSprings, holdSprings, holdStops } from './distortion-holds.js';
 import { contactStops, tableStops } from './distortion-stops.js';
 import { isBorne, weightSprings } from './distortion-weight.js';
-import { acrossContact, shrinkingSprings, type ShrinkingTack } from './distortion-tacks.js';
+import { seatOf, shrinkingSprings, type ShrinkingTack, type TackSeat } from './distortion-tacks.js';
 
 /** Openings are compared in whole steps of this, mm: the last bit does not decide. */
 const OPENING_GRAIN = 1e-4;
@@ -38,6 +38,8 @@ export class DistortionRun {
   private clamps: number | undefined;
   /** Whether something was added or taken away since all last came to rest. */
   private restless: boolean;
+  /** Those of the tacks so far: the same for all copies of a run. */
+  private readonly seats: Map<ShrinkingTack, TackSeat>;
 
   /** Parts that are `fixed` stay where they should be, as part of the ground. */
   constructor(
@@ -52,6 +54,7 @@ export class DistortionRun {
     this.weighing = new Set(state?.weighing);
     this.clamps = state?.clamps;
     this.restless = state?.restless ?? false;
+    this.seats = state?.seats ?? new Map<ShrinkingTack, TackSeat>();
   }
 
   /** The same moment once more, to go on in another way. */
@@ -98,7 +101,7 @@ export class DistortionRun {
   lay(tack: ShrinkingTack): void {
     this.settle();
     const opening = this.opening(tack);
-    this.add(shrinkingSprings(this.scene, tack, this.settings, opening));
+    this.add(shrinkingSprings(this.seat(tack), opening));
     this.restless = true;
     this.settle();
   }
@@ -128,7 +131,7 @@ export class DistortionRun {
   opening(tack: ShrinkingTack): number {
     const { a, b, at, gap } = tack;
     const apart = subtract(this.displacement(b, at), this.displacement(a, at));
-    return Math.max(0, gap + dot(apart, acrossContact(this.scene, tack)));
+    return Math.max(0, gap + dot(apart, this.seat(tack).across));
   }
 
   motion(part: number): PartMotion {
@@ -145,6 +148,12 @@ export class DistortionRun {
   /** The tolerance features of the weldment, in the order of its file. */
   deviations(): readonly FeatureDeviation[] {
     return featureDeviations(this.scene, this.settings, (part, at) => this.displacement(part, at));
+  }
+
+  private seat(tack: ShrinkingTack): TackSeat {
+    let seat = this.seats.get(tack);
+    if (!seat) this.seats.set(tack, (seat = seatOf(this.scene, tack, this.settings)));
+    return seat;
   }
 
   private add(springs: readonly Spring[]): number {

@@ -15,7 +15,7 @@ import {
 import type { Spring } from '../mechanics/point-store.js';
 import { REFERENCE } from '../mechanics/reference.js';
 import { tackShrinkage, type WeldShrinkage } from '../mechanics/shrinkage.js';
-import { tackSprings } from '../mechanics/tack-springs.js';
+import { tackSprings, type TackMetal } from '../mechanics/tack-springs.js';
 import { throat } from '../mechanics/tack-strength.js';
 import { thicknessUnder } from '../model/group.js';
 import type { Scene } from '../model/scene.js';
@@ -144,14 +144,39 @@ export function freeShrinkage(
 export const rootGap = (scene: Scene, a: number, b: number, at: Vec3): number =>
   Math.max(...[a, b].map((part) => pointSolidDistance(at, scene.parts[part]!.solid)));
 
+/** The metal of a tack and what it shrinks by where nothing hinders it; `pull` as pullOf has it. */
+type Weld = Omit<TackMetal, 'shrinkage'> & { readonly free: WeldShrinkage };
+
+/** What of a tack is the same whenever it is laid. */
+export interface TackSeat {
+  /** See acrossContact. */
+  readonly across: Vec3;
+  /** Undefined where the root gap leaves no throat. */
+  readonly weld: Weld | undefined;
+}
+
+/** How a tack sits between its parts as they should be. */
+export const seatOf = (scene: Scene, tack: ShrinkingTack, settings: Settings): TackSeat => ({
+  across: acrossContact(scene, tack),
+  weld: throat(tack.leg, tack.gap) > 0 ? weldOf(scene, tack, settings) : undefined,
+});
+
+const weldOf = (scene: Scene, tack: ShrinkingTack, settings: Settings): Weld => ({
+  ...{ a: tack.a, b: tack.b, at: tack.at, along: tack.along, open: squareOpen(tack), length: tack.length },
+  throat: throat(tack.leg, tack.gap),
+  modulus: REFERENCE.materials.mildSteel.modulus.value,
+  yield: yieldOf(scene, tack),
+  pull: pullOf(scene, tack),
+  free: tack.shrinkage ?? freeShrinkage(scene, tack, settings),
+});
+
 /**
  * How a tack draws its second part across the weld, mm. What bears already is not drawn nearer: the part would only pivot
  * about the edge of the contact, half a millimetre from the root, and that turn is in the published angle. So of the way
  * square to the contact only what the seam stands open is left.
  */
-function drawn(scene: Scene, tack: ShrinkingTack, transverse: number, opening: number): Vec3 {
-  const way = scale(pullOf(scene, tack), transverse);
-  const across = acrossContact(scene, tack);
+function drawn({ pull, free }: Weld, across: Vec3, opening: number): Vec3 {
+  const way = scale(pull, free.transverse);
   const nearer = -dot(way, across);
   return along(way, across, Math.max(0, nearer - opening));
 }
@@ -160,26 +185,16 @@ function drawn(scene: Scene, tack: ShrinkingTack, transverse: number, opening: n
  * A tack as the engine has it: its metal, with the shrinkage of published formulas and the factors of the settings.
  * `opening` is how far its seam stands open there, mm.
  */
-export function shrinkingSprings(
-  scene: Scene,
-  tack: ShrinkingTack,
-  settings: Settings,
-  opening: number,
-): readonly Spring[] {
-  const { a, b, at, length, leg, gap } = tack;
-  const size = throat(leg, gap);
-  if (!(size > 0)) return [];
-  const steel = REFERENCE.materials.mildSteel;
-  const free = tack.shrinkage ?? freeShrinkage(scene, tack, settings);
-  const way = drawn(scene, tack, free.transverse, opening);
+export function shrinkingSprings({ across, weld }: TackSeat, opening: number): readonly Spring[] {
+  if (!weld) return [];
+  const { pull, free, ...metal } = weld;
+  const way = drawn(weld, across, opening);
   // What is left of a pull square to a closed contact is rounding, whose direction would turn the part to either side.
   const left = vectorLength(way);
   const far = left < NOT_DRAWN.share * free.transverse ? 0 : snap(left, NOT_DRAWN.mm);
   return tackSprings({
-    ...{ a, b, at, along: tack.along, open: squareOpen(tack), length, throat: size },
-    modulus: steel.modulus.value,
-    yield: yieldOf(scene, tack),
-    pull: far > 0 ? scale(way, 1 / far) : pullOf(scene, tack),
+    ...metal,
+    pull: far > 0 ? scale(way, 1 / far) : pull,
     shrinkage: { ...free, transverse: far },
   });
 }

@@ -36,7 +36,7 @@ export interface LoadedArm {
 }
 
 /** For its boxes a leg is divided until it bows by no more than this from a straight line, mm. */
-const BOX_BOW = 10;
+const BOX_BOW = 30;
 
 /** How many joints, from the base, move an element, and the longest way from their axes to a point of it, mm. */
 interface Lever {
@@ -196,10 +196,11 @@ export class ArmCourse {
       const whole = this.bow(element, leg, leg + 1);
       const count = 2 ** Math.max(0, Math.ceil(Math.log2(Math.sqrt(whole / BOX_BOW))));
       const bow = whole / (count * count);
-      for (let k = 0; k < count; k += 1) {
-        const ends = [leg + k / count, leg + (k + 1) / count].map((at) => this.hulls(at)[element]!.bounds);
-        found.push(grown(boundsAround(ends), bow));
-      }
+      const places = Array.from(
+        { length: count + 1 },
+        (_, k) => this.hulls(leg + k / count)[element]!.bounds,
+      );
+      found.push(grown(boundsAround(places), bow));
     }
     return boundsAround(found);
   }

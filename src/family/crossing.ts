@@ -4,6 +4,7 @@ import type { Variant } from '../model/family.js';
 import type { Limit } from '../model/family-result.js';
 import type { GeometricPlan } from '../model/plan.js';
 import type { Member } from './members.js';
+import { isBuiltBy } from './other-pattern.js';
 import { wayKey } from './pattern.js';
 import type { FamilyTaskResult } from './task.js';
 import type { TaskRun } from './task-run.js';
@@ -85,7 +86,7 @@ class Crossed {
   private async follow(variant: Variant, pattern: BuildPattern): Promise<void> {
     const own = this.owned.get(variant)!;
     if (own.kind === 'impossible' || own.kind === 'bad-input') return;
-    if (own.kind === 'planned' && builds(pattern, own.pattern)) return;
+    if (own.kind === 'planned' && isBuiltBy(own.pattern, pattern)) return;
     const result = await this.tasks.run({ kind: 'follow', variant, pattern });
     if (result !== undefined) this.followed.get(variant)!.set(wayKey(pattern), result);
   }
@@ -107,13 +108,6 @@ class Crossed {
     ]);
     return { own, field, patterns, plans: results.flatMap((one) => ('plan' in one ? [one.plan] : [])) };
   }
-}
-
-/** Whether a plan of the second pattern is one by the first, but for stages of parts that its variant lacks. */
-function builds(pattern: BuildPattern, own: BuildPattern): boolean {
-  const parts = new Set(own.stages.map(({ part }) => part));
-  const stages = pattern.stages.filter(({ part }) => parts.has(part));
-  return wayKey({ ...pattern, stages }) === wayKey(own);
 }
 
 /** The patterns of own plans that differ, each as it was met first. */

@@ -6,8 +6,27 @@ import { isGrip } from '../rules/wish-kept.js';
 import { gripText } from '../report/wish-text.js';
 import { listed } from '../report/numbers.js';
 import { plain } from '../report/plain.js';
-import { stagesFor, type Built } from './pattern.js';
+import { sameWay, stagesFor, type Built } from './pattern.js';
 import { signalsByStage } from './signals.js';
+
+/**
+ * Whether a plan of one pattern is one by another too, as `otherThan` would say of it: the stages of the parts that it has
+ * are the same, but for signals that go with completing tacks where a stage of either has none.
+ */
+export function isBuiltBy(own: BuildPattern, pattern: BuildPattern): boolean {
+  const parts = new Set(own.stages.map(({ part }) => part));
+  const stages = pattern.stages.filter(({ part }) => parts.has(part));
+  const silent = (all: readonly PatternStage[]): BuildPattern => ({
+    ...pattern,
+    stages: all.map((stage) => ({ ...stage, handshakes: [] })),
+  });
+  if (!sameWay(silent(own.stages), silent(stages))) return false;
+  return own.stages.every(({ handshakes }, i) => {
+    const completing = handshakes.some(({ state }) => isOfCompleting(state));
+    const last = i + 1 === stages.length;
+    return otherSignals(handshakes, stages[i]!.handshakes, { completing, last }) === undefined;
+  });
+}
 
 /** What is signalled because tacks are laid after a part is let go: also, after the last part, that a welding robot is done. */
 const isOfCompleting = (state: string): boolean =>

@@ -5,7 +5,7 @@ import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
 import { carryOut } from '../../src/family/carry-out.js';
 import { figuresOf } from '../../src/family/figures.js';
 import { KnownFacts } from '../../src/family/known-facts.js';
-import { otherThan } from '../../src/family/other-pattern.js';
+import { isBuiltBy, otherThan } from '../../src/family/other-pattern.js';
 import { patternOf, sameWay, type Built } from '../../src/family/pattern.js';
 import type { FamilyTask, FamilyTaskResult } from '../../src/family/task.js';
 import type { BuildPattern } from '../../src/model/build-pattern.js';
@@ -197,6 +197,27 @@ describe('a variant by a pattern', () => {
     expect(otherThan(own.plan, more('handler-out-of-the-way'), builtOf(low))?.text).toMatch(
       /does not signal handler-out-of-the-way \(welder to handler\)$/,
     );
+  });
+
+  it('is known for an own plan by comparing patterns alone, as by comparing the plan', () => {
+    const pad = pattern.stages.find(({ part }) => part === 'pad')!;
+    const last = pattern.stages.at(-1)!;
+    const given = (state: string) => ({
+      handshakes: [...last.handshakes, { state, from: 'welder', to: 'handler' }],
+    });
+    const others = [
+      pattern,
+      changed(last.part, given('away')),
+      changed(last.part, given('handler-out-of-the-way')),
+      changed('pad', { turn: 90 }),
+      changed('pad', { held: !pad.held }),
+      changed('pad', { regrips: [] }),
+      { ...pattern, stages: pattern.stages.toReversed() },
+      { ...pattern, stages: [...pattern.stages, { ...last, part: 'rib' }] },
+    ];
+    const byPlan = others.map((other) => otherThan(own.plan, other, builtOf(low)) === undefined);
+    expect(others.map((other) => isBuiltBy(own.pattern, other))).toEqual(byPlan);
+    expect(byPlan).toEqual([true, true, false, false, false, false, false, true]);
   });
 
   it('leaves out the stages of parts that it lacks, and has none for a part that the pattern lacks', () => {

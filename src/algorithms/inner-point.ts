@@ -13,7 +13,7 @@ const GIVEN_AWAY = 1e-6;
  * A reach that is wanted to be more than so many times what it is after the first step, the second and so on is not
  * worked on (measured: hardly any gets there). More steps than these cost more than a linear program.
  */
-const HOPE = [3.5, 2, 1.5] as const;
+const HOPE = [4.6, 2, 1.5] as const;
 /** Share of the way to the nearest bound that a step goes when another one follows. */
 const SHORT_OF_BOUND = 0.7;
 

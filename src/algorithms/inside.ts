@@ -38,17 +38,26 @@ const ROOM = 3;
 /** The inside of a program; costs count for nothing. Equations keep the order of its rows. */
 export const insideOf = (program: Program): Inside => new Builder(program).inside();
 
+/** A row that is no cap, the free columns' entries of which are the equation's. */
+interface Equation {
+  readonly row: Row;
+  /** What the fixed columns contribute. */
+  readonly fixed: number;
+  /** The column for what the row leaves free; -1 where it leaves nothing. */
+  readonly slack: number;
+}
+
 class Builder {
   private readonly place: Int32Array;
-  private readonly entries: Fixed[][] = [];
   private readonly lower: number[] = [];
   private readonly upper: number[] = [];
   private readonly cap: number[] = [];
-  private readonly right: number[] = [];
+  private readonly equations: Equation[] = [];
   private readonly limits: number[] = [];
   private readonly capStarts: number[] = [0];
   private readonly capped: number[] = [];
   private readonly fixed = new Map<number, Fixed[]>();
+  private greatest = 1;
 
   constructor(private readonly program: Program) {
     this.place = Int32Array.from(program.columns, ({ lower, upper }) =>
@@ -58,26 +67,20 @@ class Builder {
   }
 
   inside(): Inside {
-    const starts = new Int32Array(this.entries.length + 1);
-    this.entries.forEach((list, j) => {
-      starts[j + 1] = starts[j]! + list.length;
-    });
-    const all = this.entries.flat();
-    const sizes = [...this.fixed.values()].flat().map(({ value }) => Math.abs(value));
     return {
-      columns: this.entries.length,
-      equations: this.right.length,
-      starts,
-      rows: Int32Array.from(all, ({ row }) => row),
-      values: Float64Array.from(all, ({ value }) => value),
-      right: Float64Array.from(this.right),
+      columns: this.lower.length,
+      equations: this.equations.length,
+      ...this.entries(),
+      right: Float64Array.from(this.equations, ({ row, fixed }) =>
+        row.lower < row.upper ? 0 : row.lower - fixed,
+      ),
       lower: Float64Array.from(this.lower),
       upper: Float64Array.from(this.upper),
       cap: Int32Array.from(this.cap),
       capStarts: Int32Array.from(this.capStarts),
       capped: Int32Array.from(this.capped),
       limits: Float64Array.from(this.limits),
-      scale: ROOM * Math.max(1, ...sizes),
+      scale: ROOM * this.greatest,
       fixed: this.fixed,
     };
   }
@@ -85,8 +88,7 @@ class Builder {
   private column(lower: number, upper: number): number {
     this.lower.push(lower);
     this.upper.push(upper);
-    this.cap.push(-1);
-    return this.entries.push([]) - 1;
+    return this.cap.push(-1) - 1;
   }
 
   private row(row: Row): void {
@@ -111,20 +113,48 @@ class Builder {
     this.limits.push(upper);
   }
 
-  private equation({ lower, upper, entries }: Row): void {
-    const row = this.right.length;
-    let sum = 0;
-    for (const [column, value] of entries) {
-      const place = this.place[column]!;
-      if (place >= 0) this.entries[place]!.push({ row, value });
-      else {
-        sum += value * this.program.columns[column]!.lower;
-        const known = this.fixed.get(column);
-        if (known) known.push({ row, value });
-        else this.fixed.set(column, [{ row, value }]);
-      }
+  private equation(row: Row): void {
+    const { columns } = this.program;
+    let fixed = 0;
+    for (const [column, value] of row.entries) {
+      if (this.place[column]! >= 0) continue;
+      fixed += value * columns[column]!.lower;
+      this.greatest = Math.max(this.greatest, Math.abs(value));
+      const entry = { row: this.equations.length, value };
+      const known = this.fixed.get(column);
+      if (known) known.push(entry);
+      else this.fixed.set(column, [entry]);
     }
-    if (lower < upper) this.entries[this.column(lower - sum, upper - sum)]!.push({ row, value: -1 });
-    this.right.push(lower < upper ? 0 : lower - sum);
+    const slack = row.lower < row.upper ? this.column(row.lower - fixed, row.upper - fixed) : -1;
+    this.equations.push({ row, fixed, slack });
+  }
+
+  /** Entries of the equations, column by column: counted first, then put in their places. */
+  private entries(): Pick<Inside, 'starts' | 'rows' | 'values'> {
+    const starts = new Int32Array(this.lower.length + 1);
+    this.eachEntry((column) => {
+      starts[column + 1]! += 1;
+    });
+    for (let j = 1; j < starts.length; j += 1) starts[j]! += starts[j - 1]!;
+    const next = starts.slice();
+    const rows = new Int32Array(starts.at(-1)!);
+    const values = new Float64Array(rows.length);
+    this.eachEntry((column, row, value) => {
+      const place = next[column]!;
+      rows[place] = row;
+      values[place] = value;
+      next[column] = place + 1;
+    });
+    return { starts, rows, values };
+  }
+
+  private eachEntry(visit: (column: number, row: number, value: number) => void): void {
+    this.equations.forEach(({ row, slack }, i) => {
+      for (const [column, value] of row.entries) {
+        const place = this.place[column]!;
+        if (place >= 0) visit(place, i, value);
+      }
+      if (slack >= 0) visit(slack, i, -1);
+    });
   }
 }

@@ -7,12 +7,13 @@ import type {
   Start,
 } from '../algorithms/linear-program.js';
 import { rounded } from '../base/order.js';
-import type { ContactLayout, Layout } from './equilibrium-program.js';
-import { FACTOR_CAP, FRICTION_ROOM, equilibriumProgram, forceOf, normalOf } from './equilibrium-program.js';
+import { FACTOR_CAP, equilibriumProgram, type Layout } from './equilibrium-program.js';
+import { frictionAfter, frictionAtRest, frictionRows } from './friction-bounds.js';
 import { pressedByGravity, sides, without } from './gravity-friction.js';
 import { ProvedReserves } from './proved-reserves.js';
 import type { Disturbance, System } from './system.js';
 import type { ForceSet, Verdict } from './verdict.js';
+import { capped, failed, forcesOf } from './verdict-of.js';
 import type { FrictionBounds } from './weakest.js';
 import { weakestElement } from './weakest.js';
 
@@ -133,7 +134,7 @@ class LazyJudge implements Judge {
     this.program = program;
     this.layout = layout;
     this.active = layout.gravity;
-    this.atRest = this.gravityFriction(() => trustAll);
+    this.atRest = frictionAtRest(system, () => trustAll);
     this.friction = this.atRest;
   }
 
@@ -149,7 +150,7 @@ class LazyJudge implements Judge {
     if (!this.stands()) return { ...this.gravity(), name, reserve: 0, forces: undefined };
     const step1 = this.balance();
     if (step1.status !== 'optimal') return failed(name, step1);
-    this.rubbing ??= this.disturbedFriction(step1);
+    this.rubbing ??= frictionAfter(this.system, this.layout, step1.values);
     this.setFriction(this.rubbing);
     this.release(this.layout.disturbances[index]!);
     const outcome = this.model.solve(this.options.cold === true ? this.fromGravity : 'warm');
@@ -255,19 +256,6 @@ class LazyJudge implements Judge {
     this.active = column;
   }
 
-  /** Bounds of friction in step 1; `trusted` says of a doubtful bearing whether gravity presses it. */
-  private gravityFriction(trusted: (lower: number) => boolean): FrictionBounds {
-    return {
-      bearings: this.system.bearings.map((bearing) => {
-        const pressed = pressedByGravity(this.system, bearing);
-        const free =
-          pressed === 'sure' || (pressed === 'perhaps' && trusted(sides(this.system, bearing).lower));
-        return free ? Infinity : bearing.preload;
-      }),
-      pads: this.system.pads.map(({ pull }) => pull),
-    };
-  }
-
   /**
    * Decides the doubtful bearings: when all else stands without the lower body, nothing presses on it, and friction
    * there would be a jam. True when some were found to be pressed.
@@ -280,7 +268,7 @@ class LazyJudge implements Judge {
     const needed = new Set<number>();
     for (const lower of new Set(doubtful.map((bearing) => sides(this.system, bearing).lower)))
       if (!this.standsWithout(lower)) needed.add(lower);
-    this.atRest = this.gravityFriction((lower) => needed.has(lower));
+    this.atRest = frictionAtRest(this.system, (lower) => needed.has(lower));
     return needed.size > 0;
   }
 
@@ -293,23 +281,10 @@ class LazyJudge implements Judge {
     }
   }
 
-  private disturbedFriction(step1: Optimal): FrictionBounds {
-    const bound = (contact: ContactLayout, declared: number): number =>
-      Math.max(declared, normalOf(contact, step1.values)) + FRICTION_ROOM;
-    return {
-      bearings: this.layout.bearings.map((contact, i) => bound(contact, this.system.bearings[i]!.preload)),
-      pads: this.system.pads.map(({ pull }) => pull + FRICTION_ROOM),
-    };
-  }
-
   private setFriction(bounds: FrictionBounds): void {
     this.friction = bounds;
-    const set = (contacts: readonly ContactLayout[], limits: readonly number[]): void =>
-      contacts.forEach(({ frictionRow }, i) => {
-        if (frictionRow !== undefined) this.model.setRowBounds(frictionRow, -Infinity, limits[i]!);
-      });
-    set(this.layout.bearings, bounds.bearings);
-    set(this.layout.pads, bounds.pads);
+    for (const [row, most] of frictionRows(this.layout, bounds))
+      this.model.setRowBounds(row, -Infinity, most);
   }
 
   /** `limiting` is the optimum that found the reserve, `carrying` the one whose forces are handed out. */
@@ -332,23 +307,6 @@ class LazyJudge implements Judge {
   }
 
   private forces({ values }: Optimal): ForceSet {
-    const { bearings, links, pads, gravity } = this.layout;
-    return {
-      gravity: values[gravity]!,
-      disturbance: this.active === gravity ? 0 : values[this.active]!,
-      bearings: bearings.map(({ points }) => points.map((terms) => forceOf(terms, values))),
-      links: links.map(({ halves }) => halves.map(({ terms }) => forceOf(terms, values))),
-      pads: pads.map(({ points }) => points.map((terms) => forceOf(terms, values))),
-    };
+    return forcesOf(this.layout, values, this.active);
   }
-}
-
-const capped = (name: string): Verdict => ({
-  ...{ name, reserve: FACTOR_CAP, stands: true },
-  ...{ weakest: undefined, forces: undefined, failure: undefined },
-});
-
-function failed(name: string, outcome: Outcome): Verdict {
-  const failure = outcome.status === 'failed' ? outcome.why : `the equilibrium program is ${outcome.status}`;
-  return { name, reserve: 0, stands: false, weakest: undefined, forces: undefined, failure };
 }

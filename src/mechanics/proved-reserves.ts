@@ -1,6 +1,7 @@
 import { InnerPoint } from '../algorithms/inner-point.js';
 import type { Program } from '../algorithms/linear-program.js';
-import { FRICTION_ROOM, type ContactLayout, type Layout } from './equilibrium-program.js';
+import type { Layout } from './equilibrium-program.js';
+import { frictionByClamping, frictionRows } from './friction-bounds.js';
 import type { System } from './system.js';
 
 /**
@@ -45,13 +46,8 @@ export class ProvedReserves {
 }
 
 /** The program with gravity once, and friction by declared clamping and pull alone. */
-function weightedAndClamped({ bearings, pads }: System, program: Program, layout: Layout): Program {
-  const limits = new Map<number, number>();
-  const limit = ({ frictionRow }: ContactLayout, most: number): void => {
-    if (frictionRow !== undefined) limits.set(frictionRow, most + FRICTION_ROOM);
-  };
-  layout.bearings.forEach((contact, i) => limit(contact, bearings[i]!.preload));
-  layout.pads.forEach((contact, i) => limit(contact, pads[i]!.pull));
+function weightedAndClamped(system: System, program: Program, layout: Layout): Program {
+  const limits = new Map(frictionRows(layout, frictionByClamping(system)));
   return {
     columns: program.columns.map((column, j) =>
       j === layout.gravity ? { ...column, lower: 1, upper: 1 } : column,

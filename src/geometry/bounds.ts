@@ -10,34 +10,28 @@ export interface Bounds {
 export function boundsOf(points: readonly Vec3[]): Bounds {
   const first = points[0];
   if (first === undefined) throw new RangeError('no points have no bounds');
-  let [lowX, lowY, lowZ] = first;
-  let [highX, highY, highZ] = first;
-  for (const [x, y, z] of points) {
-    lowX = Math.min(lowX, x);
-    lowY = Math.min(lowY, y);
-    lowZ = Math.min(lowZ, z);
-    highX = Math.max(highX, x);
-    highY = Math.max(highY, y);
-    highZ = Math.max(highZ, z);
-  }
-  return { low: [lowX, lowY, lowZ], high: [highX, highY, highZ] };
+  const low: [number, number, number] = [...first];
+  const high: [number, number, number] = [...first];
+  for (let i = 1; i < points.length; i += 1) widen(low, high, points[i]!, points[i]!);
+  return { low, high };
 }
 
 /** The least box around all the boxes; there must be at least one. */
 export function boundsAround(boxes: readonly Bounds[]): Bounds {
   const first = boxes[0];
   if (first === undefined) throw new RangeError('no boxes have no bounds');
-  let [lowX, lowY, lowZ] = first.low;
-  let [highX, highY, highZ] = first.high;
-  for (const { low, high } of boxes) {
-    lowX = Math.min(lowX, low[0]);
-    lowY = Math.min(lowY, low[1]);
-    lowZ = Math.min(lowZ, low[2]);
-    highX = Math.max(highX, high[0]);
-    highY = Math.max(highY, high[1]);
-    highZ = Math.max(highZ, high[2]);
+  const low: [number, number, number] = [...first.low];
+  const high: [number, number, number] = [...first.high];
+  for (let i = 1; i < boxes.length; i += 1) widen(low, high, boxes[i]!.low, boxes[i]!.high);
+  return { low, high };
+}
+
+/** Moves two corners of a box apart, until they are round two others. */
+function widen(low: [number, number, number], high: [number, number, number], a: Vec3, b: Vec3): void {
+  for (let axis = 0; axis < 3; axis += 1) {
+    low[axis] = Math.min(low[axis]!, a[axis]!);
+    high[axis] = Math.max(high[axis]!, b[axis]!);
   }
-  return { low: [lowX, lowY, lowZ], high: [highX, highY, highZ] };
 }
 
 /** The least box around everything that `box` covers while it moves by `direction * travel`. */

@@ -135,10 +135,17 @@ interface JointStep {
   readonly size: number;
 }
 
+/** The lowest joint of equals. */
 function largestStep(from: Joints, to: Joints): JointStep {
-  const sizes = from.map((value, i) => Math.abs(to[i]! - value));
-  const size = Math.max(...sizes);
-  return { joint: (sizes.indexOf(size) + 1) as JointNumber, size };
+  let joint = 0;
+  let size = Math.abs(to[0] - from[0]);
+  for (let i = 1; i < 6; i += 1) {
+    const step = Math.abs(to[i]! - from[i]!);
+    if (step <= size) continue;
+    size = step;
+    joint = i;
+  }
+  return { joint: (joint + 1) as JointNumber, size };
 }
 
 const jointMiss = (kind: JointMiss['kind'], step: JointStep): JointMiss => ({

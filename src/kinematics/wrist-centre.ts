@@ -41,12 +41,18 @@ export function armAngles(arm: Arm, centre: Vec3, shoulder: Shoulder): Result<Ar
   const radius = Math.hypot(centre[0], centre[1]);
   const facing = shoulder === 'front' ? 1 : -1;
   const ahead = facing * Math.sqrt(Math.max(0, (radius - arm.b) * (radius + arm.b)));
-  const [x, z] = [ahead - arm.a1, centre[2] - arm.c1];
+  const x = ahead - arm.a1;
+  const z = centre[2] - arm.c1;
   const span = Math.hypot(x, z);
-  const miss = distanceMiss(arm, radius, span);
-  if (miss.missing > EDGE_SLACK) return fail(miss);
-
   const forearm = forearmLength(arm);
+  const beyond = span - (arm.c2 + forearm);
+  const within = Math.abs(arm.c2 - forearm) - span;
+  const sideways = Math.abs(arm.b) - radius;
+  // How far the wrist centre is out of reach; 0 when it is inside.
+  const missing = Math.hypot(Math.max(0, beyond, within), Math.max(0, sideways));
+  if (missing > EDGE_SLACK)
+    return fail({ kind: 'distance', side: beyond > 0 ? 'too-far' : 'too-close', missing });
+
   const [beside, across] = triangle(span, arm.c2, forearm);
   const lean = Math.atan2(x, z);
   const opening = Math.atan2(across, beside);
@@ -55,16 +61,6 @@ export function armAngles(arm: Arm, centre: Vec3, shoulder: Shoulder): Result<Ar
   const bent = (way: number) => [lean - way * opening, way * bend - rest] as const;
   const first = Math.atan2(centre[1], centre[0]) - Math.atan2(arm.b, ahead);
   return ok({ first, up: bent(facing), down: bent(-facing) });
-}
-
-/** How far a wrist centre at `radius` from axis 1 and `span` from axis 2 is out of reach; 0 when it is inside. */
-function distanceMiss(arm: Arm, radius: number, span: number): DistanceMiss {
-  const forearm = forearmLength(arm);
-  const beyond = span - (arm.c2 + forearm);
-  const within = Math.abs(arm.c2 - forearm) - span;
-  const sideways = Math.abs(arm.b) - radius;
-  const missing = Math.hypot(Math.max(0, beyond, within), Math.max(0, sideways));
-  return { kind: 'distance', side: beyond > 0 ? 'too-far' : 'too-close', missing };
 }
 
 /** Cosine and sine, both times `2 * span * upper`, of the angle between those two sides of a triangle. */

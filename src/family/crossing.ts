@@ -40,9 +40,8 @@ export async function crossMembers(
   quick: boolean,
 ): Promise<Crossing | undefined> {
   const work = new Crossed(tasks, quick);
-  const variants = [...members].sort(byName).flatMap(({ variant }) => variant ?? []);
-  const leads = variants.filter((_, i) => i === 0 || i === variants.length - 1);
-  const others = variants.filter((variant) => !leads.includes(variant));
+  const leads = leadsOf(members);
+  const others = variantsOf(members).filter((variant) => !leads.includes(variant));
   const led = leads.map((variant) => work.own(variant, []));
   const like = async (): Promise<readonly BuildPattern[]> => distinct(await Promise.all(led));
   await Promise.all([
@@ -50,6 +49,16 @@ export async function crossMembers(
     ...others.map(async (variant) => work.cross(variant, await work.own(variant, await like()))),
   ]);
   return tasks.stopped ? undefined : work.crossing(members);
+}
+
+const variantsOf = (members: readonly Member[]): readonly Variant[] =>
+  [...members].sort(byName).flatMap(({ variant }) => variant ?? []);
+
+/** The first and the last of the table by name; of the ranges where no variant of the table can be read. */
+function leadsOf(members: readonly Member[]): readonly Variant[] {
+  const table = variantsOf(members.filter(({ source }) => source === 'variant'));
+  const all = table.length > 0 ? table : variantsOf(members);
+  return all.filter((_, i) => i === 0 || i === all.length - 1);
 }
 
 class Crossed {

@@ -5,7 +5,7 @@ import type { Inputs } from '../session/inputs.js';
 import type { Built } from './pattern.js';
 
 /** Facts of a weldment of seven parts took up about 100 MB when its best plan was found (measured): a few variants a thread, and together no more than these. */
-const MOST_KNOWN = 4;
+const MOST_KNOWN = 6;
 const MOST_TOGETHER = 16;
 
 /** How many variants each of some threads keeps; one at least, which is the one that it is at. */

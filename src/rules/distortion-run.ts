@@ -38,8 +38,8 @@ export class DistortionRun {
   private clamps: number | undefined;
   /** Whether something was added or taken away since all last came to rest. */
   private restless: boolean;
-  /** Those of the tacks so far: the same for all copies of a run. */
-  private readonly seats: Map<ShrinkingTack, TackSeat>;
+  /** Those of the tacks so far, as long as anyone else knows the tack: the same for all copies of a run. */
+  private readonly seats: WeakMap<ShrinkingTack, TackSeat>;
 
   /** Parts that are `fixed` stay where they should be, as part of the ground. */
   constructor(
@@ -54,7 +54,7 @@ export class DistortionRun {
     this.weighing = new Set(state?.weighing);
     this.clamps = state?.clamps;
     this.restless = state?.restless ?? false;
-    this.seats = state?.seats ?? new Map<ShrinkingTack, TackSeat>();
+    this.seats = state?.seats ?? new WeakMap<ShrinkingTack, TackSeat>();
   }
 
   /** The same moment once more, to go on in another way. */

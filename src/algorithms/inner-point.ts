@@ -23,6 +23,20 @@ function greatest(list: Float64Array): number {
   return most;
 }
 
+/** A way along which a fixed column is raised: how far in all, and its last straight piece. */
+interface Way {
+  readonly length: number;
+  readonly at: Float64Array;
+  /** The move for each unit of the fixed column, and how many of them; undefined where there is none. */
+  readonly last: { readonly move: Float64Array; readonly length: number } | undefined;
+}
+
+/** Where a way ends: how far the fixed column has been raised, and what the columns of the program that are not fixed are. */
+export interface Reached {
+  readonly length: number;
+  readonly values: Float64Array;
+}
+
 /**
  * A point well inside the bounds of a program, its equations kept, and how far from there a fixed column may be raised at
  * least. That the bounds are sound does not depend on how they are found: each is the length of a way on which every
@@ -53,6 +67,18 @@ export class InnerPoint {
    * middle ends before what is wanted, it is bent at a few points, seen from which other bounds are near.
    */
   reach(column: number, wanted = 0): number {
+    return this.way(column, wanted).length;
+  }
+
+  /** The same with the columns there, those that are fixed being zero: a witness of the bound. */
+  reached(column: number, wanted = 0): Reached {
+    const { length, at, last } = this.way(column, wanted);
+    const end = last === undefined ? at : moved(at, last.move, last.length);
+    const values = Float64Array.from(this.inside.place, (place) => (place < 0 ? 0 : end[place]!));
+    return { length, values };
+  }
+
+  private way(column: number, wanted: number): Way {
     const { inside } = this;
     const load = new Float64Array(inside.equations);
     for (const { row, value } of inside.fixed.get(column) ?? []) load[row] = value;
@@ -62,12 +88,14 @@ export class InnerPoint {
       const move = corrected(inside, metric, metric.answer(load), load);
       const room = move === undefined ? 0 : Math.max(0, roomAlong(inside, at, move) * (1 - GIVEN_AWAY));
       const hope = (HOPE[step] ?? 0) * (gone + room);
-      if (move === undefined || gone + room >= wanted || hope < wanted) return gone + room;
+      if (move === undefined) return { length: gone, at, last: undefined };
+      if (gone + room >= wanted || hope < wanted)
+        return { length: gone + room, at, last: { move, length: room } };
       const length = SHORT_OF_BOUND * room;
       at = moved(at, move, length);
       gone += length;
       metric = metricAt(inside, at);
-      if (!metric.sound) return gone;
+      if (!metric.sound) return { length: gone, at, last: undefined };
     }
   }
 }

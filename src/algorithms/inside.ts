@@ -6,6 +6,8 @@ import type { Program, Row } from './linear-program-shape.js';
  */
 export interface Inside {
   readonly columns: number;
+  /** Where each column of the program is among them; -1 for one that is fixed. */
+  readonly place: Int32Array;
   readonly equations: number;
   /** Entries of column `j` in the equations: from `starts[j]` up to, not including, `starts[j + 1]`, rows rising. */
   readonly starts: Int32Array;
@@ -69,6 +71,7 @@ class Builder {
   inside(): Inside {
     return {
       columns: this.lower.length,
+      place: this.place,
       equations: this.equations.length,
       ...this.entries(),
       right: Float64Array.from(this.equations, ({ row, fixed }) =>

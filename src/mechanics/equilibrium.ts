@@ -146,7 +146,7 @@ class LazyJudge implements Judge {
 
   disturbance(index: number): Verdict {
     const { name } = this.disturbances[index]!;
-    if (this.isCapped(index)) return capped(name);
+    if (this.leastDisturbance(index, SURELY_CAPPED) >= SURELY_CAPPED) return this.cappedDisturbance(index);
     if (!this.stands()) return { ...this.gravity(), name, reserve: 0, forces: undefined };
     const step1 = this.balance();
     if (step1.status !== 'optimal') return failed(name, step1);
@@ -186,9 +186,11 @@ class LazyJudge implements Judge {
     return this.system.bodies.length >= MANY_BODIES ? 'marked' : 'cold';
   }
 
-  /** Whether no program is needed for a disturbance; its forces are known by none but a program. */
-  private isCapped(index: number): boolean {
-    return this.options.forces !== true && this.leastDisturbance(index, SURELY_CAPPED) >= SURELY_CAPPED;
+  /** No program is needed for it. */
+  private cappedDisturbance(index: number): Verdict {
+    const { name } = this.disturbances[index]!;
+    const forces = this.options.forces === true ? this.proved.forces(index, SURELY_CAPPED) : undefined;
+    return { ...capped(name), forces };
   }
 
   private cappedGravity(): Verdict {

@@ -3,6 +3,8 @@ import type { Program } from '../algorithms/linear-program.js';
 import type { Layout } from './equilibrium-program.js';
 import { frictionByClamping, frictionRows } from './friction-bounds.js';
 import type { System } from './system.js';
+import type { ForceSet } from './verdict.js';
+import { forcesOf } from './verdict-of.js';
 
 /**
  * Lower bounds of reserves that need no linear program: from one set of forces well inside of every limit, found once, each
@@ -34,6 +36,17 @@ export class ProvedReserves {
    */
   disturbance(index: number, wanted = 0): number {
     return this.reach(this.layout.disturbances[index]!, wanted);
+  }
+
+  /** Forces that carry a disturbance as often as is told of it for the same `wanted`; undefined where none are known. */
+  forces(index: number, wanted: number): ForceSet | undefined {
+    const column = this.layout.disturbances[index]!;
+    const reached = this.point?.reached(column, wanted);
+    if (reached === undefined) return undefined;
+    const { length, values } = reached;
+    values[this.layout.gravity] = 1;
+    values[column] = length;
+    return forcesOf(this.layout, values, column);
   }
 
   private reach(column: number, wanted: number): number {

@@ -30,7 +30,7 @@ export interface Verdict {
   readonly stands: boolean;
   /** What gives way first; undefined at the greatest reserve, or when nothing in the system could help. */
   readonly weakest: Element | undefined;
-  /** The forces found, when they were asked for and exist: for gravity at factor one, for disturbances at the reserve. */
+  /** The forces found, when they were asked for and exist: for gravity at factor one, for disturbances at the reserve or above the greatest. */
   readonly forces: ForceSet | undefined;
   /** Why the engine gave no trustworthy answer; the load then counts as not carried. */
   readonly failure: string | undefined;

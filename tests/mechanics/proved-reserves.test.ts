@@ -4,6 +4,7 @@ import type { LinearPrograms } from '../../src/algorithms/linear-program.js';
 import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
 import { judge as judgeAll, prepare } from '../../src/mechanics/equilibrium.js';
 import { FACTOR_CAP } from '../../src/mechanics/equilibrium-program.js';
+import { residuals } from '../../src/mechanics/residuals.js';
 import type { Verdict } from '../../src/mechanics/verdict.js';
 import { assembly, systemFrom } from './random-systems.js';
 import { bearingOf, bodyAt, linkAt, push, rectangle, systemOf, WEIGHT_OF_ONE } from './scenes.js';
@@ -40,7 +41,7 @@ describe('reserves proved without a linear program', () => {
     expect(seen.near).toBeGreaterThan(100);
   });
 
-  it('leave no program to be solved where they reach the greatest reserve, which a program finds too', () => {
+  it('leave no program to be solved where they reach the greatest reserve, which their forces bear witness to', () => {
     let asked = 0;
     const counted: LinearPrograms = {
       ...programs,
@@ -49,7 +50,7 @@ describe('reserves proved without a linear program', () => {
         return programs.model(program);
       },
     };
-    const seen = { capped: 0, models: 0 };
+    const seen = { capped: 0, models: 0, witnessed: 0 };
     fc.assert(
       fc.property(assembly, (data) => {
         const { system, disturbances } = systemFrom(data);
@@ -58,6 +59,15 @@ describe('reserves proved without a linear program', () => {
         const found = judgeAll(counted, system, disturbances, { cold: true });
         seen.models += asked;
         if (withForces.gravity.stands && asked === 0) seen.capped += 1;
+        const gravityForces = withForces.gravity.forces;
+        withForces.disturbances.forEach(({ forces }, i) => {
+          if (forces === undefined) return;
+          expect(
+            residuals(system, forces, { disturbance: disturbances[i], gravityForces }).worst,
+          ).toBeLessThan(1e-6);
+          expect(forces.disturbance).toBeGreaterThanOrEqual(withForces.disturbances[i]!.reserve - 1e-6);
+          if (forces.disturbance > FACTOR_CAP) seen.witnessed += 1;
+        });
         const plain = (verdict: Verdict) => ({ ...verdict, forces: undefined });
         expect(found.gravity).toEqual(plain(withForces.gravity));
         expect(found.disturbances).toEqual(withForces.disturbances.map(plain));
@@ -66,6 +76,7 @@ describe('reserves proved without a linear program', () => {
     );
     expect(seen.capped).toBeGreaterThan(1);
     expect(seen.models).toBeGreaterThan(20);
+    expect(seen.witnessed).toBeGreaterThan(5);
   });
 
   // By hand: two tacks along x, 200 mm apart on a line through the centre, share a force along it.

@@ -1,7 +1,7 @@
 import { boundsApart, boundsAround, type Bounds } from '../geometry/bounds.js';
 import type { RoundedHull } from '../geometry/rounded-hull.js';
-import { linkCount, motionBounds, type ArmBody } from '../kinematics/arm-body.js';
-import { elementsAt } from '../kinematics/arm-sample.js';
+import { motionBounds, type ArmBody } from '../kinematics/arm-body.js';
+import { ArmSample } from '../kinematics/arm-sample.js';
 import { between, keysMet } from '../kinematics/clear-path.js';
 import type { Joints } from '../kinematics/arm.js';
 
@@ -9,11 +9,6 @@ import type { Joints } from '../kinematics/arm.js';
 export interface ArmCourse {
   readonly body: ArmBody;
   readonly way: readonly Joints[];
-}
-
-/** A piece of a course, its elements grown by all that they move in it. */
-interface Piece {
-  readonly hulls: readonly RoundedHull[];
 }
 
 /** An arm is taken as standing still for stretches in which no point of it moves farther than this, mm: first, then finer. */
@@ -30,35 +25,45 @@ const grown = ({ coordinates, radius, bounds }: RoundedHull, by: number): Rounde
   },
 });
 
-/** A course cut into stretches in which no point moves farther than `most` from the middle of its stretch. */
-function piecesOf({ body, way }: ArmCourse, most: number): readonly Piece[] {
-  const at = (joints: Joints, moves: readonly number[]): Piece => ({
-    hulls: elementsAt(body, joints).map(({ hull }, i) => grown(hull, moves[i]!)),
-  });
-  if (way.length === 1)
-    return [
-      at(
-        way[0]!,
-        Array.from({ length: linkCount(body) + body.tool.length }, () => 0),
-      ),
-    ];
-  return way.slice(1).flatMap((to, i) => {
+/**
+ * Puts the arm into the middle of one stretch of a course after the other, in which no point of it moves farther than `most`
+ * from there, as long as a test holds; the test is told how far each element moves.
+ */
+function inEveryStretch(
+  { body, way }: ArmCourse,
+  most: number,
+  holds: (arm: ArmSample, moves: readonly number[]) => boolean,
+): boolean {
+  const arm = new ArmSample(body);
+  const last = Math.max(1, way.length - 1);
+  for (let i = 0; i < last; i += 1) {
     const from = way[i]!;
+    const to = way[i + 1] ?? from;
     const moves = motionBounds(body, from, to);
     const count = Math.max(1, Math.ceil(Math.max(...moves) / (2 * most)));
-    return Array.from({ length: count }, (_, k) =>
-      at(
-        between(from, to, (k + 0.5) / count),
-        moves.map((move) => move / (2 * count)),
-      ),
-    );
-  });
+    const within = moves.map((move) => move / (2 * count));
+    for (let k = 0; k < count; k += 1) {
+      arm.take(between(from, to, (k + 0.5) / count));
+      if (!holds(arm, within)) return false;
+    }
+  }
+  return true;
 }
 
-const boxesOf = (course: ArmCourse): readonly Bounds[] => {
-  const pieces = piecesOf(course, STRETCHES[0]!);
-  return pieces[0]!.hulls.map((_, i) => boundsAround(pieces.map(({ hulls }) => hulls[i]!.bounds)));
-};
+/** The elements of an arm as it stands, grown; until it takes another posture. */
+const elementsOf = (arm: ArmSample, moves: readonly number[]): readonly RoundedHull[] =>
+  moves.map((by, element) => grown(arm.hull(element), by));
+
+function boxesOf(course: ArmCourse): readonly Bounds[] {
+  const boxes: Bounds[] = [];
+  inEveryStretch(course, STRETCHES[0]!, (arm, moves) => {
+    elementsOf(arm, moves).forEach(({ bounds }, element) => {
+      boxes[element] = boundsAround([boxes[element] ?? bounds, bounds]);
+    });
+    return true;
+  });
+  return boxes;
+}
 
 /** Boxes around each element of courses, over the whole of them; worked out once. */
 const BOXES = new WeakMap<ArmCourse, readonly Bounds[]>();
@@ -84,10 +89,12 @@ export function coursesApart(
   return (
     apart ||
     stretches.some((most) =>
-      piecesOf(b, most).every(
-        ({ hulls }) =>
+      inEveryStretch(
+        b,
+        most,
+        (arm, moves) =>
           keysMet(a.body, a.way, {
-            obstacles: hulls.map((hull) => ({ hull, key: 0 })),
+            obstacles: elementsOf(arm, moves).map((hull) => ({ hull, key: 0 })),
             least: clearance,
             fatal: () => true,
           }).size === 0,

@@ -150,16 +150,40 @@ export function placePlane(pose: Pose, { normal, offset }: Plane): Plane {
   return { normal: turned, offset: offset + dot(turned, pose.at) };
 }
 
-/** The piece, given in the pose's own frame, in its parent frame. */
-export function placePiece(piece: ConvexPiece, pose: Pose): ConvexPiece {
-  const vertices = piece.vertices.map((vertex) => place(pose, vertex));
-  return {
-    vertices,
-    normals: piece.normals.map((normal) => rotate(pose.turn, normal)),
-    edges: piece.edges.map((edge) => rotate(pose.turn, edge)),
-    planes: piece.planes.map((plane) => placePlane(pose, plane)),
-    faces: piece.faces,
-    coordinates: flatten(vertices),
-    bounds: boundsOf(vertices),
-  };
+/** A piece in a frame: its vertices at once, the rest when it is asked for, as boxes answer most questions of placed pieces. */
+class PlacedPiece implements ConvexPiece {
+  readonly vertices: readonly Vec3[];
+  readonly coordinates: Float64Array;
+  readonly bounds: Bounds;
+  private ownNormals: readonly Vec3[] | undefined;
+  private ownEdges: readonly Vec3[] | undefined;
+  private ownPlanes: readonly Plane[] | undefined;
+
+  constructor(
+    private readonly piece: ConvexPiece,
+    private readonly pose: Pose,
+  ) {
+    this.vertices = piece.vertices.map((vertex) => place(pose, vertex));
+    this.coordinates = flatten(this.vertices);
+    this.bounds = boundsOf(this.vertices);
+  }
+
+  get faces(): ConvexPiece['faces'] {
+    return this.piece.faces;
+  }
+
+  get normals(): readonly Vec3[] {
+    return (this.ownNormals ??= this.piece.normals.map((normal) => rotate(this.pose.turn, normal)));
+  }
+
+  get edges(): readonly Vec3[] {
+    return (this.ownEdges ??= this.piece.edges.map((edge) => rotate(this.pose.turn, edge)));
+  }
+
+  get planes(): readonly Plane[] {
+    return (this.ownPlanes ??= this.piece.planes.map((plane) => placePlane(this.pose, plane)));
+  }
 }
+
+/** The piece, given in the pose's own frame, in its parent frame. */
+export const placePiece = (piece: ConvexPiece, pose: Pose): ConvexPiece => new PlacedPiece(piece, pose);

@@ -51,12 +51,15 @@ export class Engine {
 /** One program inside the engine, created there when it is first run. */
 export class OpenModel {
   private model: HighsModel | undefined;
+  private solver: Attempt['solver'];
 
   constructor(
     private readonly highs: Highs,
     private readonly packed: Packed,
     private readonly attempt: Attempt,
-  ) {}
+  ) {
+    this.solver = attempt.solver;
+  }
 
   setCost(column: number, cost: number): void {
     this.model?.changeColCost(column, cost);
@@ -72,12 +75,15 @@ export class OpenModel {
 
   /**
    * `from` nothing or a basis: all but the program is forgotten first, so that the answer has the bits of a new copy that
-   * starts there. Whatever the engine throws becomes `failed`: it refuses programs with NaN, for one.
+   * starts there. Whatever the engine throws becomes `failed`: it refuses programs with NaN, for one. Another simplex than
+   * that of the attempt may be asked for.
    */
-  run(from: 'last answer' | 'nothing' | Basis): Claim {
+  run(from: 'last answer' | 'nothing' | Basis, solver = this.attempt.solver): Claim {
     try {
       if (from !== 'last answer') this.model?.clearSolver();
       this.model ??= this.create();
+      if (solver !== this.solver) this.model.options.set({ simplex_strategy: SIMPLEX_STRATEGY[solver] });
+      this.solver = solver;
       if (typeof from !== 'string') this.model.setBasis(from);
       return this.claim(this.model);
     } catch (error) {

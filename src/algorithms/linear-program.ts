@@ -36,7 +36,7 @@ const WHOLE_ATTEMPTS: readonly Attempt[] = [
   { presolve: 'off', solver: 'choose' },
 ];
 /** When only costs and column bounds change, the last answer stays nearly feasible: five to ten times fewer steps. */
-const WARM: Attempt = { presolve: 'off', solver: 'primal simplex' };
+const FROM_ANSWER = 'primal simplex';
 /** A row may be violated by this much, in its own unit, before a program counts as infeasible. */
 const INFEASIBLE_BEYOND = 1e-9;
 /** By how much rows are moved outwards when the engine and the least violation disagree. */
@@ -56,64 +56,55 @@ export async function loadLinearPrograms(): Promise<LinearPrograms> {
 
 /** A kept program: the packed arrays are the truth, the engine's copy follows them. */
 class KeptModel implements Model {
-  /** The engine's copies: one for warm solves, one for the first road of cold ones. */
-  private open: OpenModel | undefined;
-  private cold: OpenModel | undefined;
+  /** The engine's copy, for the first road of cold solves and for all others: a second one costs more than a solve. */
+  private readonly copy: OpenModel;
   private marked: Basis | undefined;
 
   constructor(
     private readonly engine: Engine,
     private readonly packed: Packed,
-  ) {}
+  ) {
+    this.copy = engine.open(packed, ATTEMPTS[0]!);
+  }
 
   setCost(column: number, cost: number): void {
     if (this.packed.cost[column] === cost) return;
     this.packed.cost[column] = cost;
-    this.open?.setCost(column, cost);
-    this.cold?.setCost(column, cost);
+    this.copy.setCost(column, cost);
   }
 
   setColumnBounds(column: number, lower: number, upper: number): void {
     if (this.packed.lower[column] === lower && this.packed.upper[column] === upper) return;
     this.packed.lower[column] = lower;
     this.packed.upper[column] = upper;
-    this.open?.setColumnBounds(column, lower, upper);
-    this.cold?.setColumnBounds(column, lower, upper);
+    this.copy.setColumnBounds(column, lower, upper);
   }
 
   setRowBounds(row: number, lower: number, upper: number): void {
     if (this.packed.rowLower[row] === lower && this.packed.rowUpper[row] === upper) return;
     this.packed.rowLower[row] = lower;
     this.packed.rowUpper[row] = upper;
-    this.open?.setRowBounds(row, lower, upper);
-    this.cold?.setRowBounds(row, lower, upper);
+    this.copy.setRowBounds(row, lower, upper);
   }
 
   solve(start: Start): Outcome {
     if (start === 'cold') return this.solveCold();
     if (start === 'marked' && this.marked === undefined) return this.solveCold();
-    this.open ??= this.engine.open(this.packed, WARM);
-    const claim = this.open.run(start === 'marked' ? this.marked! : 'last answer');
+    const claim = this.copy.run(start === 'marked' ? this.marked! : 'last answer', FROM_ANSWER);
     const outcome = claim.status === 'optimal' ? checked(this.packed, claim) : undefined;
     return outcome?.status === 'optimal' ? outcome : this.solveCold();
   }
 
   mark(): void {
-    this.marked = this.cold?.basis;
+    this.marked = this.copy.basis;
   }
 
   dispose(): void {
-    this.open?.dispose();
-    this.cold?.dispose();
-    this.open = undefined;
-    this.cold = undefined;
+    this.copy.dispose();
   }
 
   private solveCold(): Outcome {
-    return solveCold(this.engine, this.packed, () => {
-      this.cold ??= this.engine.open(this.packed, ATTEMPTS[0]!);
-      return this.cold.run('nothing');
-    });
+    return solveCold(this.engine, this.packed, () => this.copy.run('nothing'));
   }
 }
 

@@ -1,11 +1,4 @@
-import type {
-  LinearPrograms,
-  Model,
-  Optimal,
-  Outcome,
-  Program,
-  Start,
-} from '../algorithms/linear-program.js';
+import type { LinearPrograms, Model, Optimal, Outcome, Program } from '../algorithms/linear-program.js';
 import { rounded } from '../base/order.js';
 import { FACTOR_CAP, equilibriumProgram, type Layout } from './equilibrium-program.js';
 import { frictionAfter, frictionAtRest, frictionRows } from './friction-bounds.js';
@@ -20,9 +13,9 @@ import { weakestElement } from './weakest.js';
 /** How a judgement is made. */
 export interface JudgeOptions {
   /**
-   * Solve every program from nothing, in fixed order: for numbers that are emitted, the same bits every time. With
-   * `MANY_BODIES` disturbances start from the basis of gravity alone instead, each of them, whatever was asked before: the
-   * same bits too. When left out, disturbances start warm from one another: faster, and the same reserves up to rounding.
+   * Solve programs of gravity from nothing, and those of disturbances each from the basis of gravity alone, whatever was
+   * asked before: for numbers that are emitted, the same bits every time. When left out, disturbances start warm from one
+   * another: faster, and the same reserves up to rounding.
    */
   readonly cold?: boolean | undefined;
   /** Hand out the forces found. */
@@ -49,12 +42,6 @@ export interface Judge {
   leastDisturbance(index: number, wanted?: number): number;
   dispose(): void;
 }
-
-/**
- * From so many bodies on a program that starts from nothing takes ten times as long as one that starts where gravity alone
- * has ended (measured: 8.2 ms beside 0.4 ms with 30 bodies); with few it does not matter (our choice).
- */
-const MANY_BODIES = 17;
 
 /**
  * Lower bounds this share above a number leave no doubt that a program would find more than it, whatever its tolerances
@@ -153,7 +140,7 @@ class LazyJudge implements Judge {
     this.rubbing ??= frictionAfter(this.system, this.layout, step1.values);
     this.setFriction(this.rubbing);
     this.release(this.layout.disturbances[index]!);
-    const outcome = this.model.solve(this.options.cold === true ? this.fromGravity : 'warm');
+    const outcome = this.model.solve(this.options.cold === true ? 'marked' : 'warm');
     if (outcome.status !== 'optimal') return failed(name, outcome);
     const factor = outcome.values[this.active]!;
     const reserve = rounded(Math.min(FACTOR_CAP, Math.max(0, factor)), 6);
@@ -180,10 +167,6 @@ class LazyJudge implements Judge {
   private get proved(): ProvedReserves {
     this.bounds ??= new ProvedReserves(this.system, this.program, this.layout);
     return this.bounds;
-  }
-
-  private get fromGravity(): Start {
-    return this.system.bodies.length >= MANY_BODIES ? 'marked' : 'cold';
   }
 
   /** No program is needed for it. */

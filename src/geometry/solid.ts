@@ -59,15 +59,18 @@ const placeFace = (pose: Pose, face: PlanarFace): PlanarFace => ({
   ...(face.curved && { curved: [place(pose, face.curved[0]), place(pose, face.curved[1])] as const }),
 });
 
-/** The solid, given in the pose's own frame, in its parent frame. */
+/** The solid, given in the pose's own frame, in its parent frame. Its faces are placed when they are asked for. */
 export function placeSolid(solid: Solid, pose: Pose): Solid {
-  return makeSolid(
-    solid.pieces.map((piece) => placePiece(piece, pose)),
-    solid.faces.map((face) => placeFace(pose, face)),
-    {
-      volume: solid.volume,
-      centre: place(pose, solid.centre),
-      inertia: turnInertia(pose.turn, solid.inertia),
+  const pieces = solid.pieces.map((piece) => placePiece(piece, pose));
+  let faces: readonly PlanarFace[] | undefined;
+  return {
+    pieces,
+    get faces() {
+      return (faces ??= solid.faces.map((face) => placeFace(pose, face)));
     },
-  );
+    volume: solid.volume,
+    centre: place(pose, solid.centre),
+    inertia: turnInertia(pose.turn, solid.inertia),
+    bounds: boundsAround(pieces.map(({ bounds }) => bounds)),
+  };
 }

@@ -119,8 +119,10 @@ class Builder {
   private equation(row: Row): void {
     const { columns } = this.program;
     let fixed = 0;
-    for (const [column, value] of row.entries) {
+    for (let k = 0; k < row.entries.length; k += 1) {
+      const column = row.entries[k]![0];
       if (this.place[column]! >= 0) continue;
+      const value = row.entries[k]![1];
       fixed += value * columns[column]!.lower;
       this.greatest = Math.max(this.greatest, Math.abs(value));
       const entry = { row: this.equations.length, value };
@@ -152,12 +154,14 @@ class Builder {
   }
 
   private eachEntry(visit: (column: number, row: number, value: number) => void): void {
-    this.equations.forEach(({ row, slack }, i) => {
-      for (const [column, value] of row.entries) {
-        const place = this.place[column]!;
-        if (place >= 0) visit(place, i, value);
+    for (let i = 0; i < this.equations.length; i += 1) {
+      const { row, slack } = this.equations[i]!;
+      for (let k = 0; k < row.entries.length; k += 1) {
+        const entry = row.entries[k]!;
+        const place = this.place[entry[0]]!;
+        if (place >= 0) visit(place, i, entry[1]);
       }
       if (slack >= 0) visit(slack, i, -1);
-    });
+    }
   }
 }

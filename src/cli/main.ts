@@ -326,10 +326,7 @@ program
   .option('--samples <n>', 'places between the ends of the ranges at which patterns are tried', wholeNumber)
   .option('--seed <n>', 'of the places that are drawn', wholeNumber)
   .option('--steps <n>', 'search steps at most, of each plan', atLeastOne)
-  .option(
-    '--quick',
-    'no search for a quicker plan of a variant that a known pattern builds as well but for the time',
-  )
+  .option('--quick', 'a plan is enough where nothing but its time could be better')
   .option('--json', 'print the result as JSON instead of text')
   .action(async (family: string, flags: FamilyFlags) => {
     const { familyCommand } = await import('./family-command.js');

@@ -73,8 +73,11 @@ class Crossed {
 
   /** Plans a variant by itself; undefined where it was stopped. */
   own(variant: Variant, like: readonly BuildPattern[]): Promise<FamilyTaskResult | undefined> {
-    const { quick } = this;
-    return this.tasks.run({ kind: 'own', variant, ...(like.length === 0 ? {} : { like, quick }) });
+    return this.tasks.run({
+      ...{ kind: 'own', variant },
+      ...(like.length > 0 && { like }),
+      ...(this.quick && { quick: true }),
+    });
   }
 
   /** What is known of a variant is crossed with what is known of the others. */

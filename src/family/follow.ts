@@ -29,8 +29,8 @@ export type VariantOutcome =
   | Exclude<FamilyTaskResult, { readonly kind: 'planned' }>;
 
 /**
- * The best plan of a variant, by one of the patterns that it may be `like` where none is better; with `quick` such a plan is
- * enough where nothing but its time could be better. An Error where our own plan breaks a rule, which is a defect.
+ * The best plan of a variant, by one of the patterns that it may be `like` where none is better; with `quick` a plan
+ * is enough where nothing but its time could be better. An Error where our own plan breaks a rule, which is a defect.
  */
 export function planVariant(
   inputs: Inputs,

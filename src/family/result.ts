@@ -56,6 +56,8 @@ export interface FamilyFound {
   readonly covered: CoveredFamily;
   readonly explored: Explored;
   readonly seed: number;
+  /** Whether a plan was enough where nothing but its time could be better. */
+  readonly quick: boolean;
   readonly files: FamilyFiles | undefined;
 }
 
@@ -91,7 +93,7 @@ export function familyResult(found: FamilyFound): {
   return { result, plans: plansOf(found) };
 }
 
-function variantResult({ crossing, files }: FamilyFound, member: Member): VariantResult {
+function variantResult({ crossing, files, quick }: FamilyFound, member: Member): VariantResult {
   const { name, source, values, variant } = member;
   const own = crossing.own(member);
   const planned = own.kind === 'planned';
@@ -100,7 +102,7 @@ function variantResult({ crossing, files }: FamilyFound, member: Member): Varian
     weldmentFile: variant ? (files?.weldment(name) ?? null) : null,
     outcome: outcomeOf(own),
     own: planned ? figuresIn(own.plan, files?.plan(name, undefined)) : null,
-    searched: !(planned && own.plan.proof.states === 0),
+    searched: !quick || !planned || own.plan.proof.provedTerms.includes('time'),
     reasons: planned ? [] : [...own.reasons],
   };
 }

@@ -16,8 +16,8 @@ export interface FamilyOptions {
   /** Of the sample. */
   readonly seed: number;
   /**
-   * Whether a variant that a known pattern builds is planned no further where nothing but its time could be better; looked
-   * for otherwise is the best plan of each.
+   * Whether a plan of a variant is enough where nothing but its time could be better; looked for otherwise is the best plan
+   * of each.
    */
   readonly quick?: boolean | undefined;
   /** What the files beside the result are called, for variants with these names; absent: there are none. */
@@ -44,11 +44,11 @@ export type FamilyOutcome =
  */
 export async function planFamily(inputs: FamilyInputs, options: FamilyOptions): Promise<FamilyOutcome> {
   const { family } = inputs;
-  const { run, stopRequested = () => false, onProgress = () => undefined, seed } = options;
+  const { run, stopRequested = () => false, onProgress = () => undefined, seed, quick = false } = options;
   const tasks = new TaskRun(run, stopRequested, onProgress);
   const axes = axesOf(family);
   const { members, places } = membersOf(family, axes);
-  const crossing = await crossMembers(members, tasks, options.quick === true);
+  const crossing = await crossMembers(members, tasks, quick);
   if (crossing === undefined) return { kind: 'stopped', done: tasks.done };
   const terms = termsOf(crossing.plans);
   const covered = coverFamily(crossing, members, terms);
@@ -59,6 +59,9 @@ export async function planFamily(inputs: FamilyInputs, options: FamilyOptions): 
   const files = options.files?.(members.map(({ name }) => name));
   return {
     kind: 'planned',
-    ...familyResult({ inputs, axes, members, places, crossing, terms, covered, explored, seed, files }),
+    ...familyResult({
+      ...{ inputs, axes, members, places, crossing, terms },
+      ...{ covered, explored, seed, files, quick },
+    }),
   };
 }

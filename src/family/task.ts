@@ -10,7 +10,7 @@ export type FamilyTask =
       readonly variant: Variant;
       /** Patterns that may be good for it: they are tried first, and the plan is by one of them where none is better. */
       readonly like?: readonly BuildPattern[];
-      /** Whether one of them is enough where nothing but its time could be better: then no other plan is looked for. */
+      /** Whether a plan is enough where nothing but its time could be better: then no other is looked for. */
       readonly quick?: boolean;
     }
   | { readonly kind: 'follow'; readonly variant: Variant; readonly pattern: BuildPattern };

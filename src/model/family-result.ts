@@ -75,7 +75,7 @@ export const variantResultSchema = z.strictObject({
   searched: z
     .boolean()
     .describe(
-      'false: its own plan is by the pattern of another variant, proved least in all terms before the time, and was enough: whether one is quicker was not looked for',
+      'false: in a quick run, where a plan was enough that is proved least in all terms before the time: whether one is quicker was not looked for, or not to the end',
     ),
   reasons: z.array(limitSchema).describe('why there is none'),
 });

@@ -45,6 +45,8 @@ import { armsAndGrippers, changesFreely, gripsOf, waysOf } from './ways.js';
 export interface OrderGuide {
   /** Terms in their order; those of the settings when left out. */
   readonly objective?: readonly ObjectiveTerm[] | undefined;
+  /** What parts cost at least, where that was worked out for a problem of the same facts before. */
+  readonly bounds?: OrderBounds | undefined;
   /** Stands for the distortion; without it no move costs any. */
   readonly proxy?: DistortionProxy | undefined;
 }
@@ -86,7 +88,7 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     private readonly completer: OrderCompleter,
     private readonly onRefusal: RefusalListener = () => undefined,
     private readonly thorough = false,
-    { objective = planObjective(facts), proxy }: OrderGuide = {},
+    { objective = planObjective(facts), proxy, bounds }: OrderGuide = {},
   ) {
     const { scene } = facts;
     const { parts, cell } = scene;
@@ -101,8 +103,12 @@ export class OrderProblem implements SearchProblem<OrderState, StageDraft, Compl
     this.hasOtherMoves = this.angles.length > 1 || cell.handlers.length > 1;
     this.relations = new OrderRelations(facts);
     this.promises = new Promises(facts);
-    const bounds = new OrderBounds(facts, this.relations);
-    this.least = new LeastToCome(objective, cell.handlers, bounds, this.wishes);
+    this.least = new LeastToCome(
+      objective,
+      cell.handlers,
+      bounds ?? new OrderBounds(facts, this.relations),
+      this.wishes,
+    );
     this.changesAnywhere = cell.handlers.every((robot) => changesFreely(facts, robot, cell.grippers));
   }
 

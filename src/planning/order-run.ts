@@ -1,16 +1,19 @@
 import { equalTerms, type Cost } from '../algorithms/cost.js';
 import { search } from '../algorithms/search.js';
 import type { SearchProgress } from '../algorithms/problem.js';
-import { Budget } from '../base/budget.js';
+import type { Budget } from '../base/budget.js';
 import { EndingBudget } from '../base/ending-budget.js';
 import type { Facts } from '../facts/facts.js';
 import type { ObjectiveTerm } from '../model/settings.js';
 import type { Refusal } from '../model/verdict.js';
 import { bestOrder, type OrderReport } from './best-order.js';
-import { OrderCompleter } from './complete.js';
+import { costOf, OrderCompleter } from './complete.js';
 import { CompletedOrders } from './completed-orders.js';
 import { DistortionProxy } from './distortion-proxy.js';
+import { inOrder } from './objective.js';
+import { OrderBounds } from './order-bounds.js';
 import { OrderProblem, type OrderGuide, type RefusalListener } from './order-problem.js';
+import { OrderRelations } from './order-relations.js';
 import { KNOWN_ORDER } from './other-orders.js';
 import { TimeToFinish } from './time-to-finish.js';
 import { DeepestState } from './deepest-state.js';
@@ -25,7 +28,7 @@ export interface PlanningOptions {
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
   /** Ways to build that are taken up first, each as far as it is legal: looked for is what is better. */
   readonly begin?: readonly StartWay[] | undefined;
-  /** Whether nothing is looked for where one of these ways costs the least there can be in all terms before the time. */
+  /** Ends as soon as an order costs the least there can be in all terms before the time, one of these ways too. */
   readonly enough?: boolean | undefined;
   /** Ends with the first whole order: for whoever only asks whether there is one. */
   readonly firstOnly?: boolean | undefined;
@@ -36,8 +39,6 @@ export interface PlanningOptions {
  * judged in seconds, and the plan found by them is better (our choice).
  */
 const DIVE_FROM = 12;
-
-const NO_STEPS = new Budget({ steps: 0 });
 
 /** Whether a cost is proved least in all terms before the time; not where the time comes first. */
 function isBestBeforeTime(objective: readonly ObjectiveTerm[], cost: Cost, bound: Cost): boolean {
@@ -50,6 +51,8 @@ export class OrderRun {
   readonly orders = new CompletedOrders();
   readonly completer: OrderCompleter;
   readonly deepest = new DeepestState();
+  /** Of all its problems. */
+  private readonly bounds: OrderBounds;
   private readonly proxy: DistortionProxy;
   private readonly time: TimeToFinish;
   private readonly fallen = new RefusalTally();
@@ -61,6 +64,7 @@ export class OrderRun {
     private readonly options: PlanningOptions,
   ) {
     this.completer = new OrderCompleter(facts, thorough);
+    this.bounds = new OrderBounds(facts, new OrderRelations(facts));
     this.proxy = new DistortionProxy(facts);
     this.time = new TimeToFinish(options.budget, () => this.orders.count > 0);
     for (const way of options.begin ?? []) {
@@ -72,7 +76,7 @@ export class OrderRun {
   /** The best order by an objective. */
   best(objective: readonly ObjectiveTerm[]): OrderReport {
     const { orders, proxy, facts, time } = this;
-    const { budget, onProgress, firstOnly = false, enough = false } = this.options;
+    const { budget, onProgress, firstOnly = false } = this.options;
     return bestOrder({
       ...{ objective, orders, most: firstOnly ? 1 : facts.settings.distortion['orders-judged'] },
       plain: () => this.problem({ objective }),
@@ -81,10 +85,7 @@ export class OrderRun {
       search: (problem, known) =>
         search(problem, {
           known,
-          budget:
-            enough && known && isBestBeforeTime(objective, known.cost, problem.bound(problem.start))
-              ? NO_STEPS
-              : this.endingWithFirst(time.within(budget())),
+          budget: this.ending(time.within(budget()), objective, problem.bound(problem.start)),
           dive: firstOnly || facts.scene.parts.length >= DIVE_FROM,
           onState: (state) => this.deepest.note(state),
           ...(onProgress ? { onProgress } : {}),
@@ -100,9 +101,16 @@ export class OrderRun {
     return this.options.firstOnly === true || this.time.isDue(0.5) || this.time.isOver;
   }
 
-  private endingWithFirst(budget: Budget): Budget {
-    if (this.options.firstOnly !== true) return budget;
-    return new EndingBudget(budget, () => (this.orders.count > 0 ? 'stop' : undefined));
+  /** A budget that ends too when what was found is enough, given what no order costs less than. */
+  private ending(budget: Budget, objective: readonly ObjectiveTerm[], bound: Cost): Budget {
+    const { firstOnly = false, enough = false } = this.options;
+    if (!firstOnly && !enough) return budget;
+    return new EndingBudget(budget, () => {
+      const best = this.orders.best(objective);
+      const done =
+        best && (firstOnly || isBestBeforeTime(objective, inOrder(objective, costOf(best)), bound));
+      return done === true ? 'stop' : undefined;
+    });
   }
 
   /** Why whole orders were refused, each part and state once with its nearest miss, most frequent first. */
@@ -111,6 +119,7 @@ export class OrderRun {
   }
 
   private problem(guide: OrderGuide): OrderProblem {
-    return new OrderProblem(this.facts, this.completer, this.options.onRefusal, this.thorough, guide);
+    const { facts, completer, thorough, bounds, options } = this;
+    return new OrderProblem(facts, completer, options.onRefusal, thorough, { ...guide, bounds });
   }
 }

@@ -50,7 +50,7 @@ export function unsearchedText(variants: readonly Pick<VariantResult, 'name' | '
   const names = variants.flatMap(({ name, searched }) => (searched ? [] : [name]));
   if (names.length === 0) return '';
   const which = names.length === variants.length ? 'any of them' : someNames(names);
-  return `Whether an own plan is quicker was not looked for with ${which}: the pattern of another variant builds it, and nothing before the time could be better.`;
+  return `Whether another plan is quicker was not looked for, or not to the end, with ${which}: a plan was enough where nothing before the time could be better.`;
 }
 
 /** What the proof rests on where some of what does not fit was only not found. */

@@ -100,7 +100,7 @@ export interface PlanSessionOptions {
   readonly near?: Plan | undefined;
   /** Ways to build that may be good: each is taken up as far as it is legal, and only what is better is looked for then. */
   readonly begin?: readonly StartWay[] | undefined;
-  /** Whether one of these is enough where it costs the least there can be in all terms before the time: then nothing else is looked for. */
+  /** Whether a plan is enough that costs the least there can be in all terms before the time, one by these ways too. */
   readonly enough?: boolean | undefined;
   /** Facts of the same files, by settings that differ at most as `Facts.under` says: for one more plan of them. */
   readonly facts?: Facts | undefined;

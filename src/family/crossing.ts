@@ -98,7 +98,7 @@ class Crossed {
   private async follow(variant: Variant, pattern: BuildPattern): Promise<void> {
     const own = this.owned.get(variant)!;
     if (own.kind === 'impossible' || own.kind === 'bad-input') return;
-    if (own.kind === 'planned' && isBuiltBy(own.pattern, pattern)) return;
+    if (own.kind === 'planned' && isBuiltBy(own, pattern)) return;
     const result = await this.tasks.run({ kind: 'follow', variant, pattern });
     if (result !== undefined) this.followed.get(variant)!.set(wayKey(pattern), result);
   }

@@ -10,10 +10,13 @@ import { sameWay, stagesFor, type Built } from './pattern.js';
 import { signalsByStage } from './signals.js';
 
 /**
- * Whether a plan of one pattern is one by another too, as `otherThan` would say of it: the stages of the parts that it has
- * are the same, but for signals that go with completing tacks where a stage of either has none.
+ * Whether an own plan is one by another pattern too, as `otherThan` would say of it: the stages of the parts that it has are
+ * the same, but for signals that go with completing tacks where a stage of either has none.
  */
-export function isBuiltBy(own: BuildPattern, pattern: BuildPattern): boolean {
+export function isBuiltBy(
+  { plan, pattern: own }: { readonly plan: GeometricPlan; readonly pattern: BuildPattern },
+  pattern: BuildPattern,
+): boolean {
   const parts = new Set(own.stages.map(({ part }) => part));
   const stages = pattern.stages.filter(({ part }) => parts.has(part));
   const silent = (all: readonly PatternStage[]): BuildPattern => ({
@@ -21,8 +24,9 @@ export function isBuiltBy(own: BuildPattern, pattern: BuildPattern): boolean {
     stages: all.map((stage) => ({ ...stage, handshakes: [] })),
   });
   if (!sameWay(silent(own.stages), silent(stages))) return false;
-  return own.stages.every(({ handshakes }, i) => {
-    const completing = handshakes.some(({ state }) => isOfCompleting(state));
+  return own.stages.every(({ part, handshakes }, i) => {
+    const tacks = plan.stages.find((stage) => stage.part === part)?.tacks ?? [];
+    const completing = tacks.some(({ phase }) => phase === 'completing');
     const last = i + 1 === stages.length;
     return otherSignals(handshakes, stages[i]!.handshakes, { completing, last }) === undefined;
   });

@@ -102,9 +102,15 @@ function variantResult({ crossing, files, quick }: FamilyFound, member: Member):
     weldmentFile: variant ? (files?.weldment(name) ?? null) : null,
     outcome: outcomeOf(own),
     own: planned ? figuresIn(own.plan, files?.plan(name, undefined)) : null,
-    searched: !quick || !planned || own.plan.proof.provedTerms.includes('time'),
+    searched: !(quick && planned && isProvedBeforeTimeOnly(own.plan)),
     reasons: planned ? [] : [...own.reasons],
   };
+}
+
+/** Whether a plan is proved least in all terms before the time, of which there are some, and not in that. */
+function isProvedBeforeTimeOnly({ objective, proof }: GeometricPlan): boolean {
+  const place = objective.findIndex(({ term }) => term === 'time');
+  return place > 0 && proof.provedTerms.length === place;
 }
 
 const figuresIn = (plan: GeometricPlan, file: string | undefined): PlanFigures => ({

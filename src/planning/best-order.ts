@@ -14,6 +14,8 @@ export type OrderReport = SearchReport<StageDraft, CompleteOrder>;
 /** How the best order is looked for. */
 export interface OrderSearches {
   readonly objective: readonly ObjectiveTerm[];
+  /** A legal order that the first search shall better. */
+  readonly known?: CompleteOrder | undefined;
   /** How many orders are looked for at most as long as none keeps the limits of distortion, in each of the two ways. */
   readonly most: number;
   /** The order as a search problem in which no move costs distortion, and the one that estimates it. */
@@ -81,12 +83,11 @@ class Run {
     }
   }
 
-  /** What the first search begins with: the best order so far, if it keeps the limits of distortion, which that search does not count. */
+  /** What the first search begins with, if it keeps the limits of distortion, which that search does not count. */
   private beginning(): SearchBest<StageDraft, CompleteOrder> | undefined {
-    const { objective, orders } = this.searches;
-    const order = this.done.length === 0 ? orders.best(objective) : undefined;
-    if (order === undefined || order.distortion > 0) return undefined;
-    return { steps: order.stages, cost: inOrder(objective, costOf(order)), result: order };
+    const { objective, known } = this.searches;
+    if (known === undefined || known.distortion > 0 || this.done.length > 0) return undefined;
+    return { steps: known.stages, cost: inOrder(objective, costOf(known)), result: known };
   }
 
   /** Whether what comes before the distortion is dearer than in the best order: then all further ones are beaten too. */

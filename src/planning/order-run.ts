@@ -26,7 +26,9 @@ export interface PlanningOptions {
   readonly budget: () => Budget;
   readonly onRefusal?: RefusalListener | undefined;
   readonly onProgress?: ((progress: SearchProgress) => void) | undefined;
-  /** Ways to build that are taken up first, each as far as it is legal: looked for is what is better. */
+  /** A way to build that is taken up as far as it is legal, beside what the search finds by itself. */
+  readonly from?: StartWay | undefined;
+  /** Ways that are taken up in the same way before the first search, which looks for what is better than they are. */
   readonly begin?: readonly StartWay[] | undefined;
   /** Ends as soon as an order costs the least there can be in all terms before the time, one of these ways too. */
   readonly enough?: boolean | undefined;
@@ -51,6 +53,8 @@ export class OrderRun {
   readonly orders = new CompletedOrders();
   readonly completer: OrderCompleter;
   readonly deepest = new DeepestState();
+  /** What the first search begins with; the next ones begin with nothing. */
+  private begun: CompletedOrders | undefined;
   /** Of all its problems. */
   private readonly bounds: OrderBounds;
   private readonly proxy: DistortionProxy;
@@ -67,24 +71,36 @@ export class OrderRun {
     this.bounds = new OrderBounds(facts, new OrderRelations(facts));
     this.proxy = new DistortionProxy(facts);
     this.time = new TimeToFinish(options.budget, () => this.orders.count > 0);
-    for (const way of options.begin ?? []) {
-      const order = takenUp(facts, this.problem({}), way);
-      if (order) this.orders.add(order);
+    this.takeUp(options.from ? [options.from] : []);
+    this.begun = this.takeUp(options.begin ?? []);
+  }
+
+  private takeUp(ways: readonly StartWay[]): CompletedOrders {
+    const taken = new CompletedOrders();
+    for (const way of ways) {
+      const order = takenUp(this.facts, this.problem({}), way);
+      if (order === undefined) continue;
+      this.orders.add(order);
+      taken.add(order);
     }
+    return taken;
   }
 
   /** The best order by an objective. */
   best(objective: readonly ObjectiveTerm[]): OrderReport {
     const { orders, proxy, facts, time } = this;
     const { budget, onProgress, firstOnly = false } = this.options;
+    const known = this.begun?.best(objective);
+    this.begun = undefined;
     return bestOrder({
+      known,
       ...{ objective, orders, most: firstOnly ? 1 : facts.settings.distortion['orders-judged'] },
       plain: () => this.problem({ objective }),
       estimating: () => this.problem({ objective, proxy }),
       everEstimated: () => proxy.everAbove,
-      search: (problem, known) =>
+      search: (problem, best) =>
         search(problem, {
-          known,
+          known: best,
           budget: this.ending(time.within(budget()), objective, problem.bound(problem.start)),
           dive: firstOnly || facts.scene.parts.length >= DIVE_FROM,
           onState: (state) => this.deepest.note(state),

@@ -173,7 +173,8 @@ function planGeometric(
   const budget = budgetsOf(settings, options);
   const report = planWeldment(facts, {
     ...{ budget, onProgress: options.onProgress, firstOnly: options.firstOnly, enough: options.enough },
-    begin: [...(start?.kind === 'geometric' ? [wayOfPlan(start)] : []), ...(options.begin ?? [])],
+    ...(start?.kind === 'geometric' && { from: wayOfPlan(start) }),
+    begin: options.begin,
   });
   const { outcome, best, counters } = report.search;
   if (outcome === 'impossible' && counters.refused === 0) {

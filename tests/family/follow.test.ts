@@ -216,7 +216,7 @@ describe('a variant by a pattern', () => {
       { ...pattern, stages: [...pattern.stages, { ...last, part: 'rib' }] },
     ];
     const byPlan = others.map((other) => otherThan(own.plan, other, builtOf(low)) === undefined);
-    expect(others.map((other) => isBuiltBy(own.pattern, other))).toEqual(byPlan);
+    expect(others.map((other) => isBuiltBy(own, other))).toEqual(byPlan);
     expect(byPlan).toEqual([true, true, false, false, false, false, false, true]);
   });
 

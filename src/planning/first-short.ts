@@ -8,7 +8,7 @@ import { betweenReserve, pushesBeside } from '../rules/push-directions.js';
  * Warm and cold solves differ in last bits; a quick yes of the search keeps this far from the limit, so that the cold
  * solves that are emitted say yes too.
  */
-export const QUICK_MARGIN = 1e-4;
+const QUICK_MARGIN = 1e-4;
 
 /** What is not carried with the reserve that it asks for. */
 export interface Fall {
@@ -47,7 +47,7 @@ export function fallOf(
 }
 
 /** The first load whose reserve is too small, asking for as few reserves as will do. */
-export function firstShort(
+function firstShort(
   loads: readonly PartLoad[],
   settings: Settings,
   judge: Pick<Judge, 'disturbance' | 'leastDisturbance'>,

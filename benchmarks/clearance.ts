@@ -3,13 +3,8 @@ import { seededRandom } from '../src/base/random.js';
 import { armBody, gripperAlone } from '../src/facts/arm-room.js';
 import { boxPiece } from '../src/geometry/convex.js';
 import { fromRollPitchYaw, place, type Pose } from '../src/geometry/pose.js';
-import {
-  capsule,
-  hullDistance,
-  hullOfPiece,
-  placedHull,
-  type RoundedHull,
-} from '../src/geometry/rounded-hull.js';
+import { hullDistance, hullOfPiece, type RoundedHull } from '../src/geometry/rounded-hull.js';
+import { capsule, placedHull } from '../tests/support/rounded-hulls.js';
 import { distance, type Vec3 } from '../src/geometry/vector.js';
 import { sixOf, type Joints } from '../src/kinematics/arm.js';
 import { motionBounds, type ArmBody } from '../src/kinematics/arm-body.js';

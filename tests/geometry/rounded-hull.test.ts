@@ -3,13 +3,8 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { seededRandom } from '../../src/base/random.js';
 import { boxPiece } from '../../src/geometry/convex.js';
 import { fromRollPitchYaw, place, type Pose } from '../../src/geometry/pose.js';
-import {
-  apartness,
-  capsule,
-  hullDistance,
-  placedHull,
-  type RoundedHull,
-} from '../../src/geometry/rounded-hull.js';
+import { apartness, hullDistance, type RoundedHull } from '../../src/geometry/rounded-hull.js';
+import { capsule, placedHull } from '../support/rounded-hulls.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
 import { axisAngle } from '../../src/kinematics/straight-path.js';
 

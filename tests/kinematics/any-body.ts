@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { boxPiece } from '../../src/geometry/convex.js';
 import { fromRollPitchYaw, place, type Pose } from '../../src/geometry/pose.js';
-import { placedHull, type RoundedHull } from '../../src/geometry/rounded-hull.js';
+import type { RoundedHull } from '../../src/geometry/rounded-hull.js';
+import { placedHull } from '../support/rounded-hulls.js';
 import { add, type Vec3 } from '../../src/geometry/vector.js';
 import type { Arm, Joints } from '../../src/kinematics/arm.js';
 import type { ArmBody, ToolPiece } from '../../src/kinematics/arm-body.js';

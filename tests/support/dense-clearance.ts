@@ -1,5 +1,6 @@
 import { boxPiece } from '../../src/geometry/convex.js';
-import { hullDistance, placedHull, type RoundedHull } from '../../src/geometry/rounded-hull.js';
+import { hullDistance, type RoundedHull } from '../../src/geometry/rounded-hull.js';
+import { placedHull } from './rounded-hulls.js';
 import { NO_TURN } from '../../src/geometry/pose.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
 import type { Joints } from '../../src/kinematics/arm.js';

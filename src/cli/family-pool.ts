@@ -32,6 +32,8 @@ class Thread {
     this.pool = new Piscina({
       ...{ filename: WORKER, minThreads: 1, maxThreads: 1, concurrentTasksPerWorker: 1 },
       workerData: { shared, most } satisfies WorkerGiven,
+      // They run what is built: a loader or a debugger of whoever starts them would only cost them time.
+      execArgv: [],
       resourceLimits: { maxYoungGenerationSizeMb: NEW_ROOM },
     });
     // Whatever ends a thread is told by the task that it had.

@@ -29,8 +29,15 @@ export type VariantOutcome =
   | Exclude<FamilyTaskResult, { readonly kind: 'planned' }>;
 
 /**
- * The best plan of a variant, by one of the patterns that it may be `like` where none is better; with `quick` a plan
- * is enough where nothing but its time could be better. An Error where our own plan breaks a rule, which is a defect.
+ * Milliseconds that another way saves at least to be better than a pattern that the variant may be like: as finely as plans
+ * state their time (our choice). A pattern of its own for less would be followed with every other variant in vain.
+ */
+const WORTH_ANOTHER_PATTERN = 100;
+
+/**
+ * The best plan of a variant, by one of the patterns that it may be `like` where none is better, or none but by less than a
+ * tenth of a second; with `quick` a plan is enough where nothing but its time could be better. An Error where our own plan
+ * breaks a rule, which is a defect.
  */
 export function planVariant(
   inputs: Inputs,
@@ -39,7 +46,8 @@ export function planVariant(
   { like = [], quick: enough }: Pick<Extract<FamilyTask, { kind: 'own' }>, 'like' | 'quick'> = {},
 ): VariantOutcome {
   const begin = like.map((pattern) => wayOfPattern(pattern, built));
-  return outcomeOf(planInputs(inputs, { ...options, begin, enough }), built);
+  const saving = WORTH_ANOTHER_PATTERN;
+  return outcomeOf(planInputs(inputs, { ...options, begin, saving, enough }), built);
 }
 
 /**

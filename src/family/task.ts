@@ -8,7 +8,10 @@ export type FamilyTask =
   | {
       readonly kind: 'own';
       readonly variant: Variant;
-      /** Patterns that may be good for it: they are tried first, and the plan is by one of them where none is better. */
+      /**
+       * Patterns that may be good for it: they are tried first, and the plan is by one of them where none is better, or none
+       * but by less than a tenth of a second.
+       */
       readonly like?: readonly BuildPattern[];
       /** Whether a plan is enough where nothing but its time could be better: then no other is looked for. */
       readonly quick?: boolean;

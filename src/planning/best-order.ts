@@ -16,6 +16,8 @@ export interface OrderSearches {
   readonly objective: readonly ObjectiveTerm[];
   /** A legal order that the first search shall better. */
   readonly known?: CompleteOrder | undefined;
+  /** Milliseconds that an order saves at least to be better than the known one, where the time is the last term; none when left out. */
+  readonly saving?: number | undefined;
   /** How many orders are looked for at most as long as none keeps the limits of distortion, in each of the two ways. */
   readonly most: number;
   /** The order as a search problem in which no move costs distortion, and the one that estimates it. */
@@ -48,12 +50,12 @@ interface Searched {
  * all orders that were completed on the way.
  */
 export function bestOrder(searches: OrderSearches): OrderReport {
-  const { objective, most, orders } = searches;
+  const { objective, most } = searches;
   const place = objective.indexOf('distortion');
   const run = new Run(searches);
   run.look(false, 1);
-  const keepsLimits = (): boolean => place < 0 || orders.best(objective)?.distortion === 0;
-  if (orders.best(objective) === undefined || keepsLimits()) return run.report();
+  const keepsLimits = (): boolean => place < 0 || run.best?.distortion === 0;
+  if (run.best === undefined || keepsLimits()) return run.report();
   run.look(true, most - 1);
   if (keepsLimits() && run.report().outcome !== 'optimal') run.look(false, most - 1);
   return run.report();
@@ -63,8 +65,21 @@ class Run {
   private readonly done: Searched[] = [];
   /** Orders that are not looked for again; each exceeds the limits. */
   private readonly known = new Set<string>();
+  /** What the first search begins with: the order that is known, at the cost from which on no other is better. */
+  private readonly beginning: SearchBest<StageDraft, CompleteOrder> | undefined;
 
-  constructor(private readonly searches: OrderSearches) {}
+  constructor(private readonly searches: OrderSearches) {
+    this.beginning = beginningOf(searches);
+  }
+
+  /** Of all orders; the known one where no other is better by as much as it must be. */
+  get best(): CompleteOrder | undefined {
+    const { objective, orders } = this.searches;
+    const best = orders.best(objective);
+    if (best === undefined || this.beginning === undefined) return best;
+    const { cost, result } = this.beginning;
+    return compareCost(inOrder(objective, costOf(best)), cost) < 0 ? best : result;
+  }
 
   /** Looks for the next best order, and again as long as the limits are exceeded. */
   look(estimating: boolean, times: number): void {
@@ -75,7 +90,7 @@ class Run {
         known,
         searches.orders,
       );
-      const report = searches.search(problem, this.beginning());
+      const report = searches.search(problem, this.done.length === 0 ? this.beginning : undefined);
       this.done.push({ report, estimated: estimating && searches.everEstimated(), met: problem.met });
       if (report.best === undefined || report.best.result.distortion === 0) return;
       if (this.isBeaten(report.best.result)) return;
@@ -83,24 +98,16 @@ class Run {
     }
   }
 
-  /** What the first search begins with, if it keeps the limits of distortion, which that search does not count. */
-  private beginning(): SearchBest<StageDraft, CompleteOrder> | undefined {
-    const { objective, known } = this.searches;
-    if (known === undefined || known.distortion > 0 || this.done.length > 0) return undefined;
-    return { steps: known.stages, cost: inOrder(objective, costOf(known)), result: known };
-  }
-
   /** Whether what comes before the distortion is dearer than in the best order: then all further ones are beaten too. */
   private isBeaten(order: CompleteOrder): boolean {
-    const { objective, orders } = this.searches;
+    const { objective } = this.searches;
     const ahead = objective.slice(0, Math.max(0, objective.indexOf('distortion')));
-    const best = orders.best(objective)!;
-    return compareCost(inOrder(ahead, costOf(order)), inOrder(ahead, costOf(best))) > 0;
+    return compareCost(inOrder(ahead, costOf(order)), inOrder(ahead, costOf(this.best!))) > 0;
   }
 
   report(): OrderReport {
-    const { objective, orders } = this.searches;
-    const order = orders.best(objective);
+    const { objective } = this.searches;
+    const order = this.best;
     const [first] = this.done;
     const counters = this.counters();
     if (order === undefined) return { ...first!.report, counters };
@@ -149,4 +156,18 @@ class Run {
       dropped: sum(({ dropped }) => dropped),
     };
   }
+}
+
+/** None where the known order exceeds the limits of distortion, which the first search does not count. */
+function beginningOf({
+  objective,
+  known,
+  saving = 0,
+}: OrderSearches): SearchBest<StageDraft, CompleteOrder> | undefined {
+  if (known === undefined || known.distortion > 0) return undefined;
+  const last = objective.length - 1;
+  const cost = inOrder(objective, costOf(known)).map((value, i) =>
+    i === last && objective[i] === 'time' ? value - saving : value,
+  );
+  return { steps: known.stages, cost, result: known };
 }

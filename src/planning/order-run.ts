@@ -30,6 +30,8 @@ export interface PlanningOptions {
   readonly from?: StartWay | undefined;
   /** Ways that are taken up in the same way before the first search, which looks for what is better than they are. */
   readonly begin?: readonly StartWay[] | undefined;
+  /** Milliseconds that an order saves at least to be better than these ways, where the time is the last term; none when left out. */
+  readonly saving?: number | undefined;
   /** Ends as soon as an order costs the least there can be in all terms before the time, one of these ways too. */
   readonly enough?: boolean | undefined;
   /** Ends with the first whole order: for whoever only asks whether there is one. */
@@ -89,11 +91,11 @@ export class OrderRun {
   /** The best order by an objective. */
   best(objective: readonly ObjectiveTerm[]): OrderReport {
     const { orders, proxy, facts, time } = this;
-    const { budget, onProgress, firstOnly = false } = this.options;
+    const { budget, onProgress, saving, firstOnly = false } = this.options;
     const known = this.begun?.best(objective);
     this.begun = undefined;
     return bestOrder({
-      known,
+      ...{ known, saving },
       ...{ objective, orders, most: firstOnly ? 1 : facts.settings.distortion['orders-judged'] },
       plain: () => this.problem({ objective }),
       estimating: () => this.problem({ objective, proxy }),

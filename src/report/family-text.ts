@@ -5,7 +5,7 @@ import {
   extraText,
   limitsText,
   someNames,
-  unsearchedText,
+  unsearchedTexts,
   valuesText,
 } from './family-claim-text.js';
 import { amount, counted, duration, listed, tenthsOf } from './numbers.js';
@@ -15,11 +15,10 @@ import { againstText } from './weakest-point.js';
 
 /** A family result for the terminal: what builds what, at what cost, and what nothing builds and why. */
 export function familyText(result: FamilyResult): string {
-  const unsearched = unsearchedText(result.variants);
   const lines = [
     ...paragraph('', headText(result)),
     ...paragraph('', coveringText(result.covering)),
-    ...(unsearched === '' ? [] : paragraph('', unsearched)),
+    ...unsearchedTexts(result.variants).flatMap((told) => paragraph('', told)),
     '',
     ...variantTable(result),
     ...unbuiltLines(result),

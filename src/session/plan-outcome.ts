@@ -100,6 +100,8 @@ export interface PlanSessionOptions {
   readonly near?: Plan | undefined;
   /** Ways to build that may be good: each is taken up as far as it is legal, and only what is better is looked for then. */
   readonly begin?: readonly StartWay[] | undefined;
+  /** Milliseconds that another plan saves at least to be better than these, where the time is the last term; none when left out. */
+  readonly saving?: number | undefined;
   /** Whether a plan is enough that costs the least there can be in all terms before the time, one by these ways too. */
   readonly enough?: boolean | undefined;
   /** Facts of the same files, by settings that differ at most as `Facts.under` says: for one more plan of them. */

@@ -174,7 +174,7 @@ function planGeometric(
   const report = planWeldment(facts, {
     ...{ budget, onProgress: options.onProgress, firstOnly: options.firstOnly, enough: options.enough },
     ...(start?.kind === 'geometric' && { from: wayOfPlan(start) }),
-    begin: options.begin,
+    ...{ begin: options.begin, saving: options.saving },
   });
   const { outcome, best, counters } = report.search;
   if (outcome === 'impossible' && counters.refused === 0) {

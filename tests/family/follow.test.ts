@@ -112,7 +112,9 @@ describe('a variant that may be like others', () => {
   it('costs as much as when it is planned from nothing, and is by the known pattern where none is better', () => {
     const begun = planned(run({ kind: 'own', variant: high, like: [pattern] }));
     expect(values(begun)).toEqual(values(alone));
-    expect(begun.plan.proof.outcome).toBe(alone.plan.proof.outcome);
+    expect(begun.plan.proof.provedTerms).toEqual(['regrips', 'tool-changes', 'distortion']);
+    const { value, bound } = begun.plan.objective.at(-1)!;
+    expect(value - bound).toBe(1);
     expect(sameWay(begun.pattern, pattern)).toBe(true);
   });
 

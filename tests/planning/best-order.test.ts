@@ -19,7 +19,24 @@ interface Found {
 
 /** The best order by searches that find, one after the other, what is said; with how many were asked for. */
 function chosen(most: number, estimated: boolean, ...finds: readonly Found[]) {
+  return chosenFrom(undefined, most, estimated, ...finds);
+}
+
+const orderOf = ([regrips, distortion, time]: NonNullable<Found['best']>) =>
+  ({
+    ...{ stages: [], raw: { makespan: time }, regrips, toolChanges: 0, distortion },
+  }) as unknown as CompleteOrder;
+
+/** The same beginning with an order that is known, than which another one is better only if it saves so much time. */
+function chosenFrom(
+  begin: { readonly known: NonNullable<Found['best']>; readonly saving: number } | undefined,
+  most: number,
+  estimated: boolean,
+  ...finds: readonly Found[]
+) {
   const orders = new CompletedOrders();
+  const known = begin && orderOf(begin.known);
+  if (known) orders.add(known);
   const asked: boolean[] = [];
   let estimating = false;
   const problem = (value: boolean) => (): OrderProblem => {
@@ -31,20 +48,22 @@ function chosen(most: number, estimated: boolean, ...finds: readonly Found[]) {
     plain: problem(false),
     estimating: problem(true),
     everEstimated: () => estimated,
-    search: (): OrderReport => {
+    ...{ known, saving: begin?.saving },
+    search: (_, beginning): OrderReport => {
       const { best, bound, open } = finds[asked.length]!;
       asked.push(estimating);
       const rest = { bound, provedTerms: 0, counters: NONE, improvements: [] };
-      if (best === undefined) return { outcome: 'impossible', ...rest };
-      const [regrips, distortion, time] = best;
-      const order = { stages: [], raw: { makespan: time }, regrips, toolChanges: 0, distortion };
-      const result = order as unknown as CompleteOrder;
-      orders.add(result);
       const outcome = open === true ? 'feasible' : 'optimal';
+      if (best === undefined && beginning) return { ...rest, outcome, best: beginning };
+      if (best === undefined) return { outcome: 'impossible', ...rest };
+      const [regrips, , time] = best;
+      const result = orderOf(best);
+      orders.add(result);
       return { outcome, best: { steps: [], cost: [regrips, 0, time], result }, ...rest };
     },
   });
-  return { cost: report.best?.cost, proved: report.provedTerms, outcome: report.outcome, asked };
+  const { best, bound, provedTerms: proved, outcome } = report;
+  return { cost: best?.cost, bound, proved, outcome, asked };
 }
 
 const GONE = [Infinity, Infinity, Infinity];
@@ -52,7 +71,7 @@ const GONE = [Infinity, Infinity, Infinity];
 describe('the best order', () => {
   it('is that of the first search where it keeps every limit, and then no estimate is asked for', () => {
     expect(chosen(4, true, { best: [1, 0, 50], bound: [1, 0, 50] })).toEqual({
-      ...{ cost: [1, 0, 50], proved: 3, outcome: 'optimal', asked: [false] },
+      ...{ cost: [1, 0, 50], bound: [1, 0, 50], proved: 3, outcome: 'optimal', asked: [false] },
     });
   });
 
@@ -110,5 +129,36 @@ describe('the best order', () => {
     const first = { best: [1, 2, 50], bound: [0, 0, 40], open: true } as const;
     const second = { best: [1, 0, 60], bound: [1, 0, 60] } as const;
     expect(chosen(2, false, first, second, second)).toMatchObject({ proved: 0, outcome: 'feasible' });
+  });
+});
+
+describe('the best order beside one that is known', () => {
+  const known = [1, 0, 500] as const;
+  const from = (saving: number, ...finds: readonly Found[]) =>
+    chosenFrom({ known, saving }, 4, false, ...finds);
+
+  it('is the known one where none is better, proved but for what another must save', () => {
+    expect(from(0, { bound: [1, 0, 500] })).toMatchObject({ cost: [1, 0, 500], outcome: 'optimal' });
+    expect(from(100, { bound: [1, 0, 400] })).toMatchObject({
+      ...{ cost: [1, 0, 500], bound: [1, 0, 400], proved: 2, outcome: 'feasible' },
+    });
+  });
+
+  it('is another one only if it saves as much as it must', () => {
+    const by = (time: number): Found => ({ best: [1, 0, time], bound: [1, 0, Math.min(time, 400)] });
+    expect(from(0, by(499))).toMatchObject({ cost: [1, 0, 499] });
+    expect(from(100, by(401))).toMatchObject({ cost: [1, 0, 500] });
+    expect(from(100, by(399))).toMatchObject({ cost: [1, 0, 399], outcome: 'optimal' });
+  });
+
+  it('is any that is better before the time', () => {
+    const fewer = { best: [0, 0, 900], bound: [0, 0, 900] } as const;
+    expect(from(100, fewer)).toMatchObject({ cost: [0, 0, 900], outcome: 'optimal' });
+  });
+
+  it('is looked for as ever where the known one exceeds the limits', () => {
+    const first = { best: [1, 0, 480], bound: [1, 0, 480] } as const;
+    const begin = { known: [1, 2, 400], saving: 100 } as const;
+    expect(chosenFrom(begin, 4, false, first)).toMatchObject({ cost: [1, 0, 480], outcome: 'optimal' });
   });
 });

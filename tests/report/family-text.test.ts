@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { familyResultSchema } from '../../src/model/family-result.js';
-import { coveringText, extraText, unsearchedText } from '../../src/report/family-claim-text.js';
+import { coveringText, extraText, unsearchedTexts } from '../../src/report/family-claim-text.js';
 import { familyPage } from '../../src/report/family/family-page.js';
 import { familyText } from '../../src/report/family-text.js';
 import { smallFamily } from './small-family.js';
@@ -82,14 +82,33 @@ describe('what is claimed of a covering', () => {
 });
 
 describe('what is said of variants that were not searched', () => {
-  const variants = (...searched: boolean[]) => searched.map((one, i) => ({ name: `h${i}`, searched: one }));
+  const own = (time: number, bound: number) => ({
+    ...smallFamily().variants[0]!.own!,
+    objective: [
+      { term: 'regrips' as const, value: 1, bound: 1 },
+      { term: 'time' as const, value: time, bound },
+    ],
+    proved: time === bound ? (['regrips', 'time'] as const).slice() : (['regrips'] as const).slice(),
+  });
+  const variants = (...searched: boolean[]) =>
+    searched.map((one, i) => ({ name: `h${i}`, searched: one, own: own(900, 900) }));
+  const found = (...bounds: number[]) =>
+    bounds.map((bound, i) => ({ name: `h${i}`, searched: true, own: own(900, bound) }));
 
   it('names them, and is nothing where all were', () => {
-    expect(unsearchedText(variants(true, true))).toBe('');
-    expect(unsearchedText(variants(true, false, false))).toBe(
+    expect(unsearchedTexts(variants(true, true))).toEqual([]);
+    expect(unsearchedTexts(variants(true, false, false))).toEqual([
       'Whether another plan is quicker was not looked for, or not to the end, with h1 and h2: a plan was enough where nothing before the time could be better.',
-    );
-    expect(unsearchedText(variants(false, false))).toContain('with any of them:');
+    ]);
+    expect(unsearchedTexts(variants(false, false))[0]).toContain('with any of them:');
+  });
+
+  it('names those whose time is least but for a tenth of a second', () => {
+    expect(unsearchedTexts(found(900, 899, 899))).toEqual([
+      'Whether another plan is quicker by less than 0.1 s was not looked for with h1 and h2: the pattern of another variant was as good as that.',
+    ]);
+    expect(unsearchedTexts(found(900, 898, 0))).toEqual([]);
+    expect(unsearchedTexts([{ name: 'h0', searched: true, own: null }])).toEqual([]);
   });
 
   it('is in the text and on the page', () => {

@@ -1,5 +1,5 @@
 import type { FamilyResult } from '../../model/family-result.js';
-import { coveringText, unsearchedText } from '../family-claim-text.js';
+import { coveringText, unsearchedTexts } from '../family-claim-text.js';
 import { amount, counted } from '../numbers.js';
 import { html, section, text } from '../page/html.js';
 import { pageHead } from '../page/page-head.js';
@@ -67,11 +67,6 @@ export function familyPage(result: FamilyResult, style: string): string {
   )}\n`;
 }
 
-const unsearched = ({ result }: FamilyView): string => {
-  const told = unsearchedText(result.variants);
-  return told === '' ? '' : html('p', {}, text(told));
-};
-
 const header = (
   view: FamilyView,
   title: string,
@@ -83,7 +78,7 @@ const header = (
     html('h1', {}, text(title)),
     html('p', { class: 'summary' }, text(summary(view))),
     html('p', {}, text(coveringText(view.result.covering))),
-    unsearched(view),
+    ...unsearchedTexts(view.result.variants).map((told) => html('p', {}, text(told))),
     html(
       'nav',
       { 'aria-label': 'Sections' },

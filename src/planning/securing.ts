@@ -66,12 +66,20 @@ export interface Securing {
   readonly fewestFound: boolean;
 }
 
+/** What tells a hold from others. */
+const told = ({ part, grip, gripper, robot }: HeldPart): readonly unknown[] => {
+  const { face, position, turn, group } = grip;
+  return [robot.id, part, face, position, turn, gripper.id, group];
+};
+
 /** Statics of a newcomer while everything else counts as one fixed body. Answers are kept. */
 export class NewcomerStatics {
   private readonly answers: Kept<Fall | undefined>;
+  private readonly pulls: Kept<number>;
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
+    this.pulls = new Kept(facts.keeping);
   }
 
   /** What the newcomer does not carry with the required reserve; undefined when it carries gravity and every load. */
@@ -159,14 +167,21 @@ export class NewcomerStatics {
 
   /** What a proof pull at a held part would tear: its tacks, or the part off the gripper. */
   unproved(newcomer: Newcomer, held: HeldPart, tacks: readonly LaidTack[]): Fall | undefined {
-    const { scene, settings, programs } = this.facts;
+    const { scene, settings } = this.facts;
     const { part, grip, gripper } = held;
-    const force = settings.loads['proof-pull'];
-    const load = proofLoad(scene, part, grip, gripper, force);
+    const load = proofLoad(scene, part, grip, gripper, settings.loads['proof-pull']);
     const required = settings.reserves.accident;
-    const reserve = proofReserve(programs, scene, held, force, settings);
+    const reserve = this.pulled(held);
     if (reserve < required) return { load: `${load.name} at the gripper`, reserve, required };
     return this.fall(newcomer, this.cooled(tacks), [], [load]);
+  }
+
+  /** How many times a hold carries the proof pull; the parts in place have no say in it. */
+  private pulled(held: HeldPart): number {
+    const { scene, settings, programs } = this.facts;
+    return this.pulls.get(JSON.stringify(told(held)), () =>
+      proofReserve(programs, scene, held, settings.loads['proof-pull'], settings),
+    );
   }
 
   /** Tacks as they are when a part is let go: as long after their arcs as it is held on. */
@@ -190,11 +205,7 @@ export class NewcomerStatics {
     const metal = ({ at, along, length, strength, hot }: LaidTack) => [at, along, length, strength, hot];
     const laid = tacks.map(metal);
     const other = beside && [beside.part, beside.tacks.map(metal)];
-    const grips = held.map(({ part: on, grip, gripper, robot }) => {
-      const { face, position, turn, group } = grip;
-      return [robot.id, on, face, position, turn, gripper.id, group];
-    });
-    return JSON.stringify([part, clamped === undefined, near, laid, grips, loads, other]);
+    return JSON.stringify([part, clamped === undefined, near, laid, held.map(told), loads, other]);
   }
 
   private judged(

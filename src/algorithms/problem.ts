@@ -134,7 +134,10 @@ export interface SearchOptions<Step, State = unknown, Result = unknown> {
    * one candidate is dear to judge. Needs `candidates`.
    */
   readonly dive?: boolean;
-  /** A legal path that is known, with what `complete` makes of it: looked for is what costs less. */
+  /**
+   * A legal path that is known, with what `complete` makes of it: looked for is what costs less than its `cost`, which may be
+   * put lower than what it costs. Where nothing does, it is the best of the report, at that cost, which then bounds the others.
+   */
   readonly known?: SearchBest<Step, Result> | undefined;
   /** Called for every state whose moves are asked for, once. */
   readonly onState?: (state: State) => void;

@@ -74,6 +74,28 @@ describe('a search that begins with a known path', () => {
     );
   });
 
+  it('finds what is better by as much as a known path is put lower, and else keeps that and proves no more', () => {
+    let [kept, bettered] = [0, 0];
+    fc.assert(
+      fc.property(anyCase, fc.integer({ min: 1, max: 6 }), ({ problem, known, least }, saving) => {
+        const cost = known!.cost.map((term, i, { length }) => (i === length - 1 ? term - saving : term));
+        const lower = { ...known!, cost };
+        const report = search(problem, { budget: new Budget({ steps: 1_000_000 }), known: lower });
+        if (compareCost(least!, cost) < 0) {
+          bettered += 1;
+          expect(report.best?.cost).toEqual(least);
+          expect(report.bound).toEqual(least);
+        } else {
+          kept += 1;
+          expect(report.best).toBe(lower);
+          expect(report.bound).toEqual(cost);
+        }
+      }),
+      { numRuns: 2000 },
+    );
+    expect(Math.min(kept, bettered)).toBeGreaterThan(300);
+  });
+
   it('tells a true bound and the known path where the budget ends at once', () => {
     fc.assert(
       fc.property(anyCase, ({ problem, known, least }) => {

@@ -1,8 +1,8 @@
 import { Heap } from '../algorithms/heap.js';
 import { compose, inverse, multiply, rotate, translate, turnAbout, type Pose } from '../geometry/pose.js';
 import { scale, type Vec3 } from '../geometry/vector.js';
-import type { Joints } from '../kinematics/arm.js';
-import { inverseBranch, inverseBranches } from '../kinematics/inverse.js';
+import type { Joints, SixRow } from '../kinematics/arm.js';
+import { eachBranch, putBranch } from '../kinematics/inverse.js';
 import { turnedNearJoints } from '../kinematics/limits.js';
 import { MARGIN_GRAIN, poseMargin } from '../kinematics/pose-margin.js';
 import { DEFAULT_WRIST_MARGIN } from '../kinematics/reach.js';
@@ -52,6 +52,9 @@ const POSTURES = 2 ** 24;
  */
 const codeOf = (margin: number, place: number, roll: number, branch: number): Code =>
   (MOST - margin) * POSTURES + (place * ROLLS.length + roll) * BRANCHES + branch;
+
+/** Room for the joints of the pose that is looked at. */
+const SOLVED: SixRow = [0, 0, 0, 0, 0, 0];
 
 interface Measured extends TorchCandidate {
   readonly code: Code;
@@ -133,10 +136,10 @@ export class TorchRanking {
     const codes: Code[] = [];
     for (let place = 0; place < this.ways.length; place += 1)
       for (let roll = 0; roll < ROLLS.length; roll += 1)
-        for (const { index, joints } of inverseBranches(arm, this.startFlange(place, roll))) {
+        eachBranch(arm, this.startFlange(place, roll), (branch, joints) => {
           const margin = poseMargin(arm, joints, DEFAULT_WRIST_MARGIN);
-          if (margin >= 0) codes.push(codeOf(tenths(margin), place, roll, index));
-        }
+          if (margin >= 0) codes.push(codeOf(tenths(margin), place, roll, branch));
+        });
     return Float64Array.from(codes).sort();
   }
 
@@ -154,14 +157,12 @@ export class TorchRanking {
     const place = Math.floor(posture / BRANCHES / ROLLS.length);
     const way = this.ways[place]!;
     const { clear, end, leave } = tipPoses(way, roll, this.stroke);
-    const start = inverseBranch(arm, this.startFlange(place, roll), branch);
-    if (!start.ok) return;
-    const { joints } = start.value;
+    if (!putBranch(arm, this.startFlange(place, roll), branch, SOLVED)) return;
+    const joints: Joints = [...SOLVED];
     let least = poseMargin(arm, joints, DEFAULT_WRIST_MARGIN);
     for (const tip of [end, clear, leave]) {
-      const solved = inverseBranch(arm, this.flange.of(tip), branch);
-      if (!solved.ok) return;
-      const near = turnedNearJoints(solved.value.joints, joints);
+      if (!putBranch(arm, this.flange.of(tip), branch, SOLVED)) return;
+      const near = turnedNearJoints(SOLVED, joints);
       least = Math.min(least, poseMargin(arm, near, DEFAULT_WRIST_MARGIN));
       if (least < 0) return;
     }

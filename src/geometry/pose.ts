@@ -51,8 +51,7 @@ export const place = (pose: Pose, point: Vec3): Vec3 => add(pose.at, rotate(pose
 export const translate = (pose: Pose, by: Vec3): Pose => ({ at: add(pose.at, by), turn: pose.turn });
 
 /** Rotation by `angle` radians about the unit vector `axis` (Rodrigues). */
-export function turnAbout(axis: Vec3, angle: number): Rotation {
-  const [x, y, z] = axis;
+export function turnAbout({ 0: x, 1: y, 2: z }: Vec3, angle: number): Rotation {
   const c = Math.cos(angle);
   const s = Math.sin(angle);
   const t = 1 - c;

@@ -1,8 +1,13 @@
+import { hypotenuse } from '../base/hypotenuse.js';
+
 /** Six values, one for each joint from the base to the flange. */
 export type Six<T> = readonly [T, T, T, T, T, T];
 
 /** Joint values as the robot shows them, in radians. */
 export type Joints = Six<number>;
+
+/** Room for six numbers that are worked out over and over. */
+export type SixRow = [number, number, number, number, number, number];
 
 /** Number of a joint as people count them, 1 at the base. */
 export type JointNumber = 1 | 2 | 3 | 4 | 5 | 6;
@@ -81,20 +86,13 @@ export function shapeAngles({ signs, offsets, coupled }: ArmShape, joints: Joint
   ];
 }
 
-/** Joint values (radians) of shape angles, the inverse of `shapeAngles`, not yet brought into the limits. */
-export function jointValues({ signs, offsets, coupled }: Arm, angles: Six<number>): Joints {
-  const third = coupled === true ? angles[2] + angles[1] : angles[2];
-  return [
-    signs[0] * (angles[0] + offsets[0]),
-    signs[1] * (angles[1] + offsets[1]),
-    signs[2] * (third + offsets[2]),
-    signs[3] * (angles[3] + offsets[3]),
-    signs[4] * (angles[4] + offsets[4]),
-    signs[5] * (angles[5] + offsets[5]),
-  ];
+/** One joint value (radians) of shape angles, the inverse of `shapeAngles`, not yet brought into the limits; its place is 0 to 5. */
+export function jointValue({ signs, offsets, coupled }: Arm, angles: Six<number>, place: number): number {
+  const angle = place === 2 && coupled === true ? angles[2] + angles[1] : angles[place]!;
+  return signs[place]! * (angle + offsets[place]!);
 }
 
 /** Length in mm from axis 3 to the wrist centre. */
-export const forearmLength = (arm: Arm): number => Math.hypot(arm.a2, arm.c3);
+export const forearmLength = (arm: Arm): number => hypotenuse(arm.a2, arm.c3);
 
 export const toDegrees = (radians: number): number => (radians * 180) / Math.PI;

@@ -1,12 +1,12 @@
 import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
-import type { Pose, Rotation } from '../geometry/pose.js';
-import type { Arm, Joints } from './arm.js';
-import { jointValues } from './arm.js';
-import { turnedIntoLimits } from './limits.js';
+import type { Pose } from '../geometry/pose.js';
+import type { Arm, Joints, SixRow } from './arm.js';
+import { jointValue } from './arm.js';
+import { turnedIntoLimit, turnedNear } from './limits.js';
 import type { ArmAngles, DistanceMiss, Shoulder } from './wrist-centre.js';
-import { armAngles, wristCentre } from './wrist-centre.js';
-import { flipped, wristAngles, type WristAngles } from './wrist-turns.js';
+import { distanceMiss, putArmAngles } from './wrist-centre.js';
+import { flipWrist, putWristAngles } from './wrist-turns.js';
 
 /** One of the eight ways an arm may take a pose. */
 export interface BranchName {
@@ -31,63 +31,108 @@ export const BRANCH_NAMES: readonly BranchName[] = (['front', 'back'] as const).
   ),
 );
 
+/** Room for the pose that is looked at: both bends of the elbow, the shape angles of one branch, and its joints. */
+const BENDS: ArmAngles = [0, 0, 0, 0, 0];
+const ANGLES: SixRow = [0, 0, 0, 0, 0, 0];
+const JOINTS: SixRow = [0, 0, 0, 0, 0, 0];
+
 /**
- * Every way the shape of the arm allows it to take the flange pose (base frame of the arm, mm), limits aside:
+ * Shows every way the shape of the arm allows it to take the flange pose (base frame of the arm, mm), limits aside:
  * none, four or eight branches in the order of their index. On the edge of reach, with the wrist stretched or with the wrist
  * centre on axis 1, branches meet and some are equal. Closed form of Brandstötter, Angerer and Hofbaur (2014).
+ * The joints are good until the next are shown, and no other pose may be asked for meanwhile.
  */
+export function eachBranch(arm: Arm, flange: Pose, show: (index: number, joints: Joints) => void): void {
+  someBend(arm, flange, (index) => {
+    putWristAngles(flange.turn, ANGLES);
+    putJoints(arm, 0, 6, JOINTS);
+    show(index, JOINTS);
+    flipWrist(ANGLES);
+    putJoints(arm, 3, 6, JOINTS);
+    show(index + 1, JOINTS);
+    return false;
+  });
+}
+
+/** The same as a list. */
 export function inverseBranches(arm: Arm, flange: Pose): readonly Branch[] {
-  const centre = wristCentre(arm, flange);
   const branches: Branch[] = [];
-  for (let index = 0; index < BRANCH_NAMES.length; index += 4) {
-    const angles = armAngles(arm, centre, BRANCH_NAMES[index]!.shoulder);
-    if (!angles.ok) continue;
-    for (let elbow = index; elbow < index + 4; elbow += 2) {
-      const plain = wristOf(flange, angles.value, BRANCH_NAMES[elbow]!.elbow);
-      branches.push(branchOf(arm, angles.value, plain, elbow), branchOf(arm, angles.value, plain, elbow + 1));
-    }
-  }
+  eachBranch(arm, flange, (index, joints) => branches.push(branchOf(index, joints)));
   return branches;
 }
 
 /** The one branch with this index (0 to 7), or by how many mm the pose is out of its reach. */
 export function inverseBranch(arm: Arm, flange: Pose, index: number): Result<Branch, DistanceMiss> {
-  const angles = armAngles(arm, wristCentre(arm, flange), BRANCH_NAMES[index]!.shoulder);
-  if (!angles.ok) return fail(angles.error);
-  return ok(branchOf(arm, angles.value, wristOf(flange, angles.value, BRANCH_NAMES[index]!.elbow), index));
+  if (putBranch(arm, flange, index, JOINTS)) return ok(branchOf(index, JOINTS));
+  return fail(branchMiss(arm, flange, index));
 }
 
-/** Axes 4 to 6 for one bend of the elbow, the wrist plain. */
-function wristOf(flange: Pose, angles: ArmAngles, elbow: BranchName['elbow']): WristAngles {
-  const [second, third] = angles[elbow];
-  return wristAngles(seenFromForearm(angles.first, second + third, flange.turn));
+/** By how many mm a pose is out of reach of a branch, which it must be. */
+export const branchMiss = (arm: Arm, flange: Pose, index: number): DistanceMiss =>
+  distanceMiss(arm, flange, BRANCH_NAMES[index]!.shoulder)!;
+
+const branchOf = (index: number, [a, b, c, d, e, f]: Joints): Branch => ({
+  ...BRANCH_NAMES[index]!,
+  index,
+  joints: [a, b, c, d, e, f],
+});
+
+/** Puts the joints of one branch into a row; false where the pose is out of its reach. */
+export function putBranch(arm: Arm, flange: Pose, index: number, joints: SixRow): boolean {
+  if (!putArmAngles(arm, flange, BRANCH_NAMES[index]!.shoulder, BENDS)) return false;
+  bendElbow(index);
+  putWristAngles(flange.turn, ANGLES);
+  if (index % 2 === 1) flipWrist(ANGLES);
+  putJoints(arm, 0, 6, joints);
+  return true;
 }
 
-/** A turn as seen from the forearm, which is turned Rz(first) Ry(bend). Written out, as every step of a stroke asks for it. */
-function seenFromForearm(first: number, bend: number, r: Rotation): Rotation {
-  const c1 = Math.cos(first);
-  const s1 = Math.sin(first);
-  const c = Math.cos(bend);
-  const s = Math.sin(bend);
-  const [ax, ay] = [c1 * c, s1 * c];
-  const [zx, zy] = [c1 * s, s1 * s];
-  return [
-    ax * r[0] + ay * r[3] - s * r[6],
-    ax * r[1] + ay * r[4] - s * r[7],
-    ax * r[2] + ay * r[5] - s * r[8],
-    c1 * r[3] - s1 * r[0],
-    c1 * r[4] - s1 * r[1],
-    c1 * r[5] - s1 * r[2],
-    zx * r[0] + zy * r[3] + c * r[6],
-    zx * r[1] + zy * r[4] + c * r[7],
-    zx * r[2] + zy * r[5] + c * r[8],
-  ];
+/**
+ * The lowest branch that takes the flange pose with joints that are nowhere farther than `most` from the given ones, by
+ * the nearest whole turns. No wrist is worked out where the joints before it are farther off already.
+ */
+export function branchNear(arm: Arm, flange: Pose, joints: Joints, most: number): number | undefined {
+  const isNear = (from: number, to: number): boolean => {
+    putJoints(arm, from, to, JOINTS);
+    for (let i = from; i < to; i += 1)
+      if (Math.abs(turnedNear(JOINTS[i]!, joints[i]!) - joints[i]!) > most) return false;
+    return true;
+  };
+  let near: number | undefined;
+  someBend(arm, flange, (index) => {
+    if (!isNear(0, 3)) return false;
+    putWristAngles(flange.turn, ANGLES);
+    if (isNear(3, 6)) near = index;
+    else {
+      flipWrist(ANGLES);
+      if (isNear(3, 6)) near = index + 1;
+    }
+    return near !== undefined;
+  });
+  return near;
 }
 
-function branchOf(arm: Arm, angles: ArmAngles, plain: WristAngles, index: number): Branch {
-  const { shoulder, elbow, wrist } = BRANCH_NAMES[index]!;
-  const [second, third] = angles[elbow];
-  const [fourth, fifth, sixth] = wrist === 'plain' ? plain : flipped(plain);
-  const joints = jointValues(arm, [angles.first, second, third, fourth, fifth, sixth]);
-  return { shoulder, elbow, wrist, index, joints: turnedIntoLimits(arm, joints) };
+/** Whether the test says so of a way to bend shoulder and elbow, the angles of axes 1 to 3 taken; by their plain branches. */
+function someBend(arm: Arm, flange: Pose, test: (index: number) => boolean): boolean {
+  for (let shoulder = 0; shoulder < BRANCH_NAMES.length; shoulder += 4) {
+    if (!putArmAngles(arm, flange, BRANCH_NAMES[shoulder]!.shoulder, BENDS)) continue;
+    for (let index = shoulder; index < shoulder + 4; index += 2) {
+      bendElbow(index);
+      if (test(index)) return true;
+    }
+  }
+  return false;
+}
+
+/** Takes the shape angles of axes 1 to 3 for the elbow of a branch. */
+function bendElbow(index: number): void {
+  const isUp = BRANCH_NAMES[index]!.elbow === 'up';
+  ANGLES[0] = BENDS[0];
+  ANGLES[1] = isUp ? BENDS[1] : BENDS[3];
+  ANGLES[2] = isUp ? BENDS[2] : BENDS[4];
+}
+
+/** Puts the joints from one place up to another into a row, by whole turns in the limits where any are. */
+function putJoints(arm: Arm, from: number, to: number, joints: SixRow): void {
+  for (let i = from; i < to; i += 1) joints[i] = turnedIntoLimit(arm, i, jointValue(arm, ANGLES, i));
 }

@@ -43,17 +43,15 @@ export function turnedNear(value: number, target: number): number {
 }
 
 /**
- * Each joint by whole turns as near as can be to the middle of its limits. When any number of turns brings a
- * joint inside its limits this does, with the largest margin; otherwise it gives the smallest excess.
+ * A joint value by whole turns as near as can be to the middle of the limits of its place, 0 to 5. When any number of turns
+ * brings it inside them this does, with the largest margin; otherwise it gives the smallest excess.
  */
-export const turnedIntoLimits = ({ limits }: Arm, joints: Joints): Joints => [
-  turnedNear(joints[0], middleOf(limits[0])),
-  turnedNear(joints[1], middleOf(limits[1])),
-  turnedNear(joints[2], middleOf(limits[2])),
-  turnedNear(joints[3], middleOf(limits[3])),
-  turnedNear(joints[4], middleOf(limits[4])),
-  turnedNear(joints[5], middleOf(limits[5])),
-];
+export const turnedIntoLimit = ({ limits }: Arm, place: number, value: number): number =>
+  turnedNear(value, middleOf(limits[place]!));
+
+/** The same for each joint. */
+export const turnedIntoLimits = (arm: Arm, joints: Joints): Joints =>
+  sixOf((place) => turnedIntoLimit(arm, place, joints[place]!));
 
 const middleOf = (range: readonly [low: number, high: number]): number => (range[0] + range[1]) / 2;
 

@@ -8,7 +8,7 @@ import { inverseBranches } from './inverse.js';
 import type { ElbowMiss, LimitMiss, WristMiss } from './limits.js';
 import { ANGLE_GRAIN, elbowMiss, limitMargin, limitMiss, wristMiss, wristSine } from './limits.js';
 import type { DistanceMiss } from './wrist-centre.js';
-import { armAngles, wristCentre } from './wrist-centre.js';
+import { distanceMiss } from './wrist-centre.js';
 
 /** A branch the arm can really take: all joints inside their limits and the wrist bent enough. */
 export interface Reachable extends Branch {
@@ -55,10 +55,14 @@ export function reach(
 
 /** What forbids these joint values (radians, as they are, no turns added): the largest miss, or undefined. */
 export function jointsMiss(arm: Arm, joints: Joints, wristMargin: number): PostureMiss | undefined {
-  let worst: PostureMiss | undefined = limitMiss(arm, joints);
-  for (const miss of [elbowMiss(arm, joints), wristMiss(arm, joints, wristMargin)])
-    if (miss !== undefined && (worst === undefined || lacking(miss) > lacking(worst))) worst = miss;
-  return worst;
+  const limit = limitMiss(arm, joints);
+  return larger(larger(limit, elbowMiss(arm, joints)), wristMiss(arm, joints, wristMargin));
+}
+
+/** The miss that lacks more, the first of equals. */
+function larger(first: PostureMiss | undefined, next: PostureMiss | undefined): PostureMiss | undefined {
+  if (first === undefined || next === undefined) return first ?? next;
+  return lacking(next) > lacking(first) ? next : first;
 }
 
 const withMargins = (arm: Arm, branch: Branch): Reachable => ({
@@ -73,10 +77,8 @@ const lacking = (miss: PostureMiss): number =>
 
 /** The smaller of the two distance misses of a pose that no branch takes; facing it where they are equal. */
 export function nearestDistance(arm: Arm, flange: Pose): DistanceMiss {
-  const centre = wristCentre(arm, flange);
-  const misses = (['front', 'back'] as const).flatMap((shoulder) => {
-    const angles = armAngles(arm, centre, shoulder);
-    return angles.ok ? [] : [angles.error];
-  });
+  const misses = (['front', 'back'] as const).flatMap(
+    (shoulder) => distanceMiss(arm, flange, shoulder) ?? [],
+  );
   return misses.reduce((best, miss) => (snap(miss.missing - best.missing, 1e-9) < 0 ? miss : best));
 }

@@ -1,9 +1,9 @@
 import type { Result } from '../base/result.js';
 import { fail, ok } from '../base/result.js';
 import type { Pose } from '../geometry/pose.js';
-import type { Arm, JointNumber, Joints } from './arm.js';
+import type { Arm, JointNumber, Joints, SixRow } from './arm.js';
 import { toDegrees } from './arm.js';
-import { inverseBranch, inverseBranches } from './inverse.js';
+import { branchMiss, branchNear, inverseBranches, putBranch } from './inverse.js';
 import { turnedNearJoints } from './limits.js';
 import type { ReachMiss } from './reach.js';
 import { DEFAULT_WRIST_MARGIN, jointsMiss, nearestDistance } from './reach.js';
@@ -41,10 +41,8 @@ interface Follower {
   readonly wristMargin: number;
 }
 
-interface Sample {
-  readonly fraction: number;
-  readonly joints: Joints;
-}
+/** Room for the joints of the place that is looked at. */
+const SOLVED: SixRow = [0, 0, 0, 0, 0, 0];
 
 /**
  * Follows the straight way from one flange pose to another (base frame of the arm, mm), turning evenly if they
@@ -73,83 +71,72 @@ export function followStraight(
   const first = stepTo(follower, start, 0);
   if (!first.ok) return fail({ atFraction: 0, miss: first.error });
 
-  const samples: Sample[] = [{ fraction: 0, joints: first.value }];
+  const samples: Joints[] = [first.value];
   const count = Math.ceil(Math.max(follower.path.length / maxStep, follower.path.turned / MAX_TURN_STEP));
   for (let i = 1; i <= count; i += 1) {
-    const failure = advance(follower, samples, i / count, MAX_HALVINGS);
+    const failure = advance(follower, samples, (i - 1) / count, i / count, MAX_HALVINGS);
     if (failure !== undefined) return fail(failure);
   }
-  return ok(samples.map((sample) => sample.joints));
+  return ok(samples);
 }
 
-/** Index of the branch whose joints at the pose are those of `start`; the lowest where branches meet. */
+/** Index of the branch whose joints at the pose are those of `start`, the lowest where branches meet; or how far off the nearest is. */
 function branchOfStart(arm: Arm, from: Pose, start: Joints): Result<number, ReachMiss | JointMiss> {
-  let nearest: { readonly index: number; readonly step: JointStep } | undefined;
-  for (const { index, joints } of inverseBranches(arm, from)) {
-    const step = largestStep(start, turnedNearJoints(joints, start));
-    if (nearest === undefined || step.size < nearest.step.size) nearest = { index, step };
-    if (step.size <= START_TOLERANCE) return ok(index);
+  const index = branchNear(arm, from, start, START_TOLERANCE);
+  if (index !== undefined) return ok(index);
+  let nearest: Joints | undefined;
+  for (const { joints } of inverseBranches(arm, from)) {
+    const turned = turnedNearJoints(joints, start);
+    if (nearest === undefined || largestStep(start, turned) < largestStep(start, nearest)) nearest = turned;
   }
-  if (nearest !== undefined) return fail(jointMiss('elsewhere', nearest.step));
-  return fail(nearestDistance(arm, from));
+  return fail(nearest ? jointMiss('elsewhere', start, nearest) : nearestDistance(arm, from));
 }
 
 /**
- * Adds the sample at `fraction`, with as many before it as the joint step asks for, or says what fails. A jump
- * is judged before the limits, since it is what would carry a joint past them.
+ * Adds the sample at the fraction `to`, the last one being at `from`, with as many before it as the joint step asks for, or
+ * says what fails. A jump is judged before the limits, since it is what would carry a joint past them.
  */
 function advance(
   follower: Follower,
-  samples: Sample[],
-  fraction: number,
+  samples: Joints[],
+  from: number,
+  to: number,
   halvings: number,
 ): MoveMiss | undefined {
-  const last = samples.at(-1)!;
-  const next = stepTo(follower, last.joints, fraction);
+  const next = stepTo(follower, samples.at(-1)!, to);
   if (next.ok) {
-    samples.push({ fraction, joints: next.value });
+    samples.push(next.value);
     return undefined;
   }
-  if (halvings === 0) return { atFraction: fraction, miss: next.error };
-  const middle = (last.fraction + fraction) / 2;
+  if (halvings === 0) return { atFraction: to, miss: next.error };
+  const middle = (from + to) / 2;
   return (
-    advance(follower, samples, middle, halvings - 1) ?? advance(follower, samples, fraction, halvings - 1)
+    advance(follower, samples, from, middle, halvings - 1) ??
+    advance(follower, samples, middle, to, halvings - 1)
   );
 }
 
 /** The joints of the follower's branch at a fraction of the way, by whole turns nearest to the last ones. */
 function stepTo(follower: Follower, last: Joints, fraction: number): Result<Joints, ReachMiss | JointMiss> {
   const { arm, path, branch, wristMargin } = follower;
-  const solved = inverseBranch(arm, path.at(fraction), branch);
-  if (!solved.ok) return fail(solved.error);
-  const joints = turnedNearJoints(solved.value.joints, last);
-  const step = largestStep(last, joints);
-  if (step.size > MAX_JOINT_STEP) return fail(jointMiss('jump', step));
+  const flange = path.at(fraction);
+  if (!putBranch(arm, flange, branch, SOLVED)) return fail(branchMiss(arm, flange, branch));
+  const joints = turnedNearJoints(SOLVED, last);
+  if (largestStep(last, joints) > MAX_JOINT_STEP) return fail(jointMiss('jump', last, joints));
   const miss = jointsMiss(arm, joints, wristMargin);
   return miss === undefined ? ok(joints) : fail(miss);
 }
 
-interface JointStep {
-  readonly joint: JointNumber;
-  /** Radians. */
-  readonly size: number;
+/** By how much the joint turns that turns most, radians. */
+function largestStep(from: Joints, to: Joints): number {
+  let size = 0;
+  for (let i = 0; i < 6; i += 1) size = Math.max(size, Math.abs(to[i]! - from[i]!));
+  return size;
 }
 
-/** The lowest joint of equals. */
-function largestStep(from: Joints, to: Joints): JointStep {
-  let joint = 0;
-  let size = Math.abs(to[0] - from[0]);
-  for (let i = 1; i < 6; i += 1) {
-    const step = Math.abs(to[i]! - from[i]!);
-    if (step <= size) continue;
-    size = step;
-    joint = i;
-  }
-  return { joint: (joint + 1) as JointNumber, size };
+/** Of the joint that turns most, the lowest of equals. */
+function jointMiss(kind: JointMiss['kind'], from: Joints, to: Joints): JointMiss {
+  const size = largestStep(from, to);
+  const place = from.findIndex((value, i) => Math.abs(to[i]! - value) === size);
+  return { kind, joint: (place + 1) as JointNumber, degrees: toDegrees(size) };
 }
-
-const jointMiss = (kind: JointMiss['kind'], step: JointStep): JointMiss => ({
-  kind,
-  joint: step.joint,
-  degrees: toDegrees(step.size),
-});

@@ -1,5 +1,5 @@
 import { Simplex } from './simplex.js';
-import { scale, type Vec3 } from './vector.js';
+import { type Vec3 } from './vector.js';
 
 /** How far apart two convex hulls are, and which way. */
 export interface Closest {
@@ -16,6 +16,8 @@ const TOUCHING = 1e-9;
 /** The search ends when the answer exceeds the true distance by no more than this, mm. */
 const ACCURACY = 1e-10;
 const MOST_ROUNDS = 200;
+/** Where a search begins that is not given a guess. */
+const BACKWARD: Vec3 = [-1, 0, 0];
 
 /** Serves every search: none begins before the last has ended. */
 const SIMPLEX = new Simplex();
@@ -37,18 +39,21 @@ function least(coordinates: Float64Array, x: number, y: number, z: number): numb
 /**
  * Distance between the convex hulls of two sets of points (flat x, y, z), the first moved by `offset`: the algorithm of
  * Gilbert, Johnson and Keerthi (1988) on the Minkowski difference, in double precision. Each round must come nearer to
- * the origin, so it ends also for touching, flat or repeated points. With `enough` it ends early, as soon as it is sure that
- * the hulls are at least `enough[1]` mm apart (then `bound` says so) or less than `enough[0]` (then `distance` does).
+ * the origin, so it ends also for touching, flat or repeated points. It ends early as soon as it is sure that
+ * the hulls are at least `far` mm apart (then `bound` says so) or less than `near` (then `distance` does).
  * `guess` is a direction from the first to the second to begin with.
  */
 export function closest(
   a: Float64Array,
   b: Float64Array,
   offset: Vec3,
-  enough: readonly [low: number, high: number] = [0, Infinity],
-  guess: Vec3 = [-1, 0, 0],
+  near = 0,
+  far = Infinity,
+  guess: Vec3 = BACKWARD,
 ): Closest {
-  const [offX, offY, offZ] = offset;
+  const offX = offset[0];
+  const offY = offset[1];
+  const offZ = offset[2];
   const nearest = SIMPLEX;
   // The point of the difference that goes least far along a direction: the one against `guess` first, then `nearest` itself.
   let from = least(a, -guess[0], -guess[1], -guess[2]);
@@ -65,13 +70,14 @@ export function closest(
     const cornerY = a[from + 1]! + offY - b[to + 1]!;
     const cornerZ = a[from + 2]! + offZ - b[to + 2]!;
     bound = (x * cornerX + y * cornerY + z * cornerZ) / distance;
-    if (distance - bound <= ACCURACY || distance < enough[0] || bound >= enough[1]) break;
+    if (distance - bound <= ACCURACY || distance < near || bound >= far) break;
     if (!nearest.add(cornerX, cornerY, cornerZ)) break;
   }
   const distance = Math.sqrt(nearest.squared);
+  const away = -1 / distance;
   return {
     distance,
     bound: Math.min(Math.max(bound, 0), distance),
-    direction: scale([nearest.x, nearest.y, nearest.z], -1 / distance),
+    direction: [nearest.x * away, nearest.y * away, nearest.z * away],
   };
 }

@@ -45,13 +45,13 @@ export function apartness(
   const seen = direction ? gapAlong(a.coordinates, b.coordinates, direction) - grown : -Infinity;
   if (seen >= high) return { kind: 'apart', direction };
   if (seen >= (low + high) / 2) return { kind: 'between', direction };
-  const found = closest(a.coordinates, b.coordinates, ORIGIN, [low + grown, high + grown], direction);
+  const found = closest(a.coordinates, b.coordinates, ORIGIN, low + grown, high + grown, direction);
   const apart = found.bound - grown;
   return { kind: apart >= high ? 'apart' : apart < low ? 'near' : 'between', direction: found.direction };
 }
 
 /** How far the second of two sets of points lies beyond the first along a unit direction, mm; negative when it does not. */
-function gapAlong(a: Float64Array, b: Float64Array, [x, y, z]: Vec3): number {
+function gapAlong(a: Float64Array, b: Float64Array, { 0: x, 1: y, 2: z }: Vec3): number {
   let far = -Infinity;
   for (let i = 0; i < a.length; i += 3) far = Math.max(far, a[i]! * x + a[i + 1]! * y + a[i + 2]! * z);
   let near = Infinity;

@@ -1,6 +1,6 @@
 import type { Pose } from '../geometry/pose.js';
 import { length, type Vec3 } from '../geometry/vector.js';
-import { forearmLength, shapeAngles, type Arm, type Joints, type Six } from './arm.js';
+import { forearmLength, shapeAngle, type Arm, type Joints, type Six, type SixRow } from './arm.js';
 
 /** The links of an arm that stand for it where clearance is asked for, each a capsule. */
 export const LINKS = ['column', 'upper arm', 'forearm', 'wrist', 'dress pack'] as const;
@@ -38,18 +38,9 @@ export interface ArmBody {
 export const linkCount = ({ radii }: Pick<ArmBody, 'radii'>): number =>
   radii.dressPack === undefined ? 4 : 5;
 
-/** By how much each axis turns between two joint values, radians; of coupled arms the forearm against the upper arm. */
-export function turnsBetween(arm: Arm, from: Joints, to: Joints): Six<number> {
-  const a = shapeAngles(arm, from);
-  const b = shapeAngles(arm, to);
-  return [
-    Math.abs(b[0] - a[0]),
-    Math.abs(b[1] - a[1]),
-    Math.abs(b[2] - a[2]),
-    Math.abs(b[3] - a[3]),
-    Math.abs(b[4] - a[4]),
-    Math.abs(b[5] - a[5]),
-  ];
+/** Puts by how much each axis turns between two joint values, radians, in a row; of coupled arms the forearm against the upper arm. */
+export function putTurns(arm: Arm, from: Joints, to: Joints, turns: SixRow): void {
+  for (let i = 0; i < 6; i += 1) turns[i] = Math.abs(shapeAngle(arm, to, i) - shapeAngle(arm, from, i));
 }
 
 /** Numbers of an element: its levers about axes 1, 2 and 3, about axes 4 and 5 both, and about axis 6. */
@@ -91,24 +82,32 @@ function longestLevers({ arm, radii, tool }: ArmBody): readonly (readonly number
 }
 
 /**
- * How far any point of each element can move, mm, while the axes turn by some angles: the sum over the axes of the angle
- * times the lever, the lever being the longest way from the axis to the far end of the element along the links. Never
- * less than the true way, whatever the posture.
+ * Puts how far any point of each element can move, mm, while the axes turn by some angles, in a list, and gives the most of
+ * them: the sum over the axes of the angle times the lever, the lever being the longest way from the axis to the far end of
+ * the element along the links. Never less than the true way, whatever the posture.
  */
-export function boundsOfTurns(body: ArmBody, turns: Six<number>): number[] {
+export function putBounds(body: ArmBody, turns: Six<number>, bounds: number[]): number {
   const levers = leversOf(body);
-  const bounds: number[] = [];
-  for (let i = 0; i < levers.length; i += LEVERS_EACH)
-    bounds.push(
-      turns[0] * levers[i]! +
-        turns[1] * levers[i + 1]! +
-        turns[2] * levers[i + 2]! +
-        (turns[3] + turns[4]) * levers[i + 3]! +
-        turns[5] * levers[i + 4]!,
-    );
-  return bounds;
+  let most = 0;
+  for (let element = 0; element * LEVERS_EACH < levers.length; element += 1) {
+    const at = element * LEVERS_EACH;
+    const bound =
+      turns[0] * levers[at]! +
+      turns[1] * levers[at + 1]! +
+      turns[2] * levers[at + 2]! +
+      (turns[3] + turns[4]) * levers[at + 3]! +
+      turns[5] * levers[at + 4]!;
+    bounds[element] = bound;
+    most = Math.max(most, bound);
+  }
+  return most;
 }
 
 /** The same in a joint move between two joint values. */
-export const motionBounds = (body: ArmBody, from: Joints, to: Joints): readonly number[] =>
-  boundsOfTurns(body, turnsBetween(body.arm, from, to));
+export function motionBounds(body: ArmBody, from: Joints, to: Joints): readonly number[] {
+  const turns: SixRow = [0, 0, 0, 0, 0, 0];
+  const bounds: number[] = [];
+  putTurns(body.arm, from, to, turns);
+  putBounds(body, turns, bounds);
+  return bounds;
+}

@@ -72,21 +72,17 @@ export const sixOf = <T>(make: (place: number) => T): Six<T> => [
   make(5),
 ];
 
-/** Shape angles (radians) of joint values: `sign * value - offset`, and for joint 3 of a coupled arm as above. */
-export function shapeAngles({ signs, offsets, coupled }: ArmShape, joints: Joints): Six<number> {
-  const second = signs[1] * joints[1] - offsets[1];
-  const third = signs[2] * joints[2] - offsets[2];
-  return [
-    signs[0] * joints[0] - offsets[0],
-    second,
-    coupled === true ? third - second : third,
-    signs[3] * joints[3] - offsets[3],
-    signs[4] * joints[4] - offsets[4],
-    signs[5] * joints[5] - offsets[5],
-  ];
+/** One shape angle (radians) of joint values: `sign * value - offset`, and for joint 3 of a coupled arm as above; its place is 0 to 5. */
+export function shapeAngle({ signs, offsets, coupled }: ArmShape, joints: Joints, place: number): number {
+  const angle = signs[place]! * joints[place]! - offsets[place]!;
+  return place === 2 && coupled === true ? angle - (signs[1] * joints[1] - offsets[1]) : angle;
 }
 
-/** One joint value (radians) of shape angles, the inverse of `shapeAngles`, not yet brought into the limits; its place is 0 to 5. */
+/** All six. */
+export const shapeAngles = (arm: ArmShape, joints: Joints): Six<number> =>
+  sixOf((place) => shapeAngle(arm, joints, place));
+
+/** One joint value (radians) of shape angles, the inverse of `shapeAngle`, not yet brought into the limits; its place is 0 to 5. */
 export function jointValue({ signs, offsets, coupled }: Arm, angles: Six<number>, place: number): number {
   const angle = place === 2 && coupled === true ? angles[2] + angles[1] : angles[place]!;
   return signs[place]! * (angle + offsets[place]!);

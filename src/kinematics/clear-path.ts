@@ -1,7 +1,7 @@
 import { apartness, type RoundedHull } from '../geometry/rounded-hull.js';
 import type { Vec3 } from '../geometry/vector.js';
-import { sixOf, type Joints, type Six } from './arm.js';
-import { boundsOfTurns, turnsBetween, type ArmBody } from './arm-body.js';
+import { sixOf, type Joints, type SixRow } from './arm.js';
+import { putBounds, putTurns, type ArmBody } from './arm-body.js';
 import { ArmSample } from './arm-sample.js';
 
 /** Something that stands while an arm moves. Several may share a key: pieces of one thing. */
@@ -28,12 +28,7 @@ export type KeyTest = (key: number) => boolean;
 
 /** Pairs of an element and an obstacle, each as one number: see `pairOf`. */
 type Pairs = readonly number[];
-
-/** A stretch of a joint move by its middle, as a share of the move, and what must still be looked at there. */
-interface Stretch {
-  readonly middle: number;
-  readonly open: Pairs;
-}
+const NOTHING: Pairs = [];
 
 /** A piece of the way whose longest motion is this, mm, is looked at first. */
 const FIRST_LOOK = 400;
@@ -113,7 +108,21 @@ function sampleOf(body: ArmBody): ArmSample {
   return sample;
 }
 
-const NO_TURNS: Six<number> = [0, 0, 0, 0, 0, 0];
+/**
+ * Room for the move that is looked at, as one question is answered after the other: how far the axes turn, how far each
+ * element moves at most (mm), and a posture on the way.
+ */
+const TURNS: SixRow = [0, 0, 0, 0, 0, 0];
+const BOUNDS: number[] = [];
+const POSTURE: SixRow = [0, 0, 0, 0, 0, 0];
+/** Stretches of that move in the order in which they are looked at: by their middles, as shares of it, and what is open in each. */
+const MIDDLES: number[] = [];
+const OPEN: Pairs[] = [];
+
+function putStretch(place: number, middle: number, open: Pairs): void {
+  MIDDLES[place] = middle;
+  OPEN[place] = open;
+}
 
 /** One question about an arm: what it has met so far, and along which direction things were last seen apart. */
 class Question {
@@ -122,12 +131,8 @@ class Question {
   isOver = false;
   private readonly sample: ArmSample;
   private readonly layout: Layout;
-  private readonly posture: number[] = [...NO_TURNS];
   /** By pair; a direction that parted two things once is likely to part them nearby. */
   private directions: Map<number, Vec3 | undefined> | undefined;
-  /** Of the move that is looked at: how far the axes turn, and how far each element moves at most, mm. */
-  private turns = NO_TURNS;
-  private bounds: readonly number[] = [];
 
   constructor(
     private readonly body: ArmBody,
@@ -139,47 +144,48 @@ class Question {
 
   /** Looks at a move in stretches, then at halves of those that leave something open, and so on: what is near is soon met. */
   judgeMove(from: Joints, to: Joints): void {
-    this.turns = turnsBetween(this.body.arm, from, to);
-    this.bounds = boundsOfTurns(this.body, this.turns);
-    const count = Math.max(1, Math.ceil(Math.max(...this.bounds) / FIRST_LOOK));
+    putTurns(this.body.arm, from, to, TURNS);
+    const farthest = putBounds(this.body, TURNS, BOUNDS);
+    const first = Math.max(1, Math.ceil(farthest / FIRST_LOOK));
     const all = this.layout.pairsOf(this.sample.count);
-    let half = 0.5 / count;
-    let level: Stretch[] = [];
-    for (let k = 0; k < count; k += 1) level.push({ middle: (k + 0.5) / count, open: all });
-    while (level.length > 0) {
-      const next: Stretch[] = [];
-      for (const { middle, open } of level) {
-        if (this.isOver) return;
-        this.takePosture(from, to, middle);
-        const left = this.stillOpen(open, half);
-        if (left.length > 0)
-          next.push({ middle: middle - half / 2, open: left }, { middle: middle + half / 2, open: left });
+    let count = 0;
+    for (; count < first; count += 1) putStretch(count, (count + 0.5) / first, all);
+    let half = 0.5 / first;
+    for (let i = 0, levelEnd = count; i < count; i += 1) {
+      if (this.isOver) return;
+      if (i === levelEnd) {
+        half /= 2;
+        levelEnd = count;
       }
-      level = next;
-      half /= 2;
+      const middle = MIDDLES[i]!;
+      this.takePosture(from, to, middle);
+      const left = this.stillOpen(OPEN[i]!, half);
+      if (left.length === 0) continue;
+      putStretch(count, middle - half / 2, left);
+      putStretch(count + 1, middle + half / 2, left);
+      count += 2;
     }
   }
 
   private takePosture(from: Joints, to: Joints, share: number): void {
-    const { posture } = this;
-    for (let i = 0; i < 6; i += 1) posture[i] = from[i]! + (to[i]! - from[i]!) * share;
-    this.sample.take(posture);
+    for (let i = 0; i < 6; i += 1) POSTURE[i] = from[i]! + (to[i]! - from[i]!) * share;
+    this.sample.take(POSTURE);
   }
 
   /** What of the open pairs must be looked at more closely than in the middle of a stretch; what is met goes to the set. */
   private stillOpen(open: Pairs, half: number): Pairs {
-    const { sample, bounds, asked } = this;
+    const { sample, asked } = this;
     const { boxes } = this.layout;
-    const left: number[] = [];
+    let left: number[] | undefined;
     for (let i = 0; i < open.length; i += 1) {
       const pair = open[i]!;
       const element = pair >> PLACE_BITS;
       const apart = sample.ballGap(element, boxes, 6 * (pair & PLACES)) - asked.least;
       // No point of the element moves farther from here to the ends of the stretch, by the longest levers.
-      const crude = bounds[element]! * half;
-      if (apart < crude && this.isOpen(pair, apart, crude, half)) left.push(pair);
+      const crude = BOUNDS[element]! * half;
+      if (apart < crude && this.isOpen(pair, apart, crude, half)) (left ??= []).push(pair);
     }
-    return left;
+    return left ?? NOTHING;
   }
 
   /** The same for one pair whose element may move, as a ball, farther than it is apart from the obstacle's box. */
@@ -189,7 +195,7 @@ class Question {
     const { key, hull } = asked.obstacles[pair & PLACES]!;
     if (met.has(key) || asked.among?.(key) === false) return false;
     // By the levers as they are here, which grow on the way by no more than the element moves.
-    const moves = Math.min(crude, sample.wayByLevers(element, this.turns, crude) * half);
+    const moves = Math.min(crude, sample.wayByLevers(element, TURNS, crude) * half);
     if (apart >= moves) return false;
     // At the finest no guess will do: what is not shown apart counts as met.
     const guess = moves > FINEST ? this.directions?.get(pair) : undefined;

@@ -1,6 +1,6 @@
 import { snap } from '../base/order.js';
 import type { Arm, JointNumber, Joints } from './arm.js';
-import { shapeAngles, sixOf, toDegrees } from './arm.js';
+import { shapeAngle, sixOf, toDegrees } from './arm.js';
 
 /** A joint would have to go past its limit. All angles are in degrees, as joint values. */
 export interface LimitMiss {
@@ -108,14 +108,18 @@ function turnsOfJoint(arm: Arm, i: number, best: number): readonly number[] {
   return values.slice(0, MOST_TURNS.joint);
 }
 
-/** Distance (radians, negative outside) of a value to the nearer end of a range; a multiple of the grain. */
+/** Distance (radians, negative outside) of a value to the nearer end of a range. */
+const roomIn = (range: readonly [low: number, high: number], value: number): number =>
+  Math.min(value - range[0], range[1] - value);
+
+/** The same as a multiple of the grain. */
 const jointMargin = (range: readonly [low: number, high: number], value: number): number =>
-  snap(Math.min(value - range[0], range[1] - value), ANGLE_GRAIN);
+  snap(roomIn(range, value), ANGLE_GRAIN);
 
 /** The angle of the elbow by whole turns nearest to the middle of its range; undefined for an arm without one. */
 function elbowAngle(arm: Arm, joints: Joints): number | undefined {
   if (arm.elbow === undefined || arm.coupled !== true) return undefined;
-  return turnedNear(shapeAngles(arm, joints)[2], (arm.elbow[0] + arm.elbow[1]) / 2);
+  return turnedNear(shapeAngle(arm, joints, 2), (arm.elbow[0] + arm.elbow[1]) / 2);
 }
 
 /**
@@ -124,9 +128,9 @@ function elbowAngle(arm: Arm, joints: Joints): number | undefined {
  */
 export function limitMargin(arm: Arm, joints: Joints): number {
   const elbow = elbowAngle(arm, joints);
-  let least = elbow === undefined ? Infinity : jointMargin(arm.elbow!, elbow);
-  for (let i = 0; i < 6; i += 1) least = Math.min(least, jointMargin(arm.limits[i]!, joints[i]!));
-  return least;
+  let least = elbow === undefined ? Infinity : roomIn(arm.elbow!, elbow);
+  for (let i = 0; i < 6; i += 1) least = Math.min(least, roomIn(arm.limits[i]!, joints[i]!));
+  return snap(least, ANGLE_GRAIN);
 }
 
 /** The miss of an elbow past its range, or undefined when it is inside or has none. */
@@ -149,6 +153,7 @@ export function limitMiss({ limits }: Arm, joints: Joints): LimitMiss | undefine
   let worst = -1;
   let worstExcess = 0;
   for (let i = 0; i < 6; i += 1) {
+    if (roomIn(limits[i]!, joints[i]!) >= 0) continue;
     const excess = -jointMargin(limits[i]!, joints[i]!);
     if (excess <= worstExcess) continue;
     worstExcess = excess;
@@ -173,7 +178,7 @@ export const wristSine = ({ signs, offsets }: Arm, joints: Joints): number =>
 /** The miss of a wrist whose |sin t5| is below `wristMargin`, or undefined when it is bent enough. */
 export function wristMiss(arm: Arm, joints: Joints, wristMargin: number): WristMiss | undefined {
   const sine = wristSine(arm, joints);
-  if (snap(sine - wristMargin, ANGLE_GRAIN) >= 0) return undefined;
+  if (sine >= wristMargin || snap(sine - wristMargin, ANGLE_GRAIN) >= 0) return undefined;
   return {
     kind: 'wrist-singular',
     degrees: toDegrees(Math.asin(Math.min(1, sine))),

@@ -1,6 +1,6 @@
 import { rounded } from '../base/order.js';
 import type { ArmBody } from '../kinematics/arm-body.js';
-import type { Joints } from '../kinematics/arm.js';
+import type { Joints, SixRow } from '../kinematics/arm.js';
 import { sixOf } from '../kinematics/arm.js';
 import { straightSamples } from '../kinematics/straight-samples.js';
 import { straightMoveTime, travelTime } from '../kinematics/travel.js';
@@ -32,17 +32,55 @@ export interface StepDraft {
 }
 
 /** Joint angles as a plan states them: degrees to 1e-4. */
-export const statedJoints = (joints: Joints): [number, number, number, number, number, number] =>
-  [...sixOf((i) => rounded((joints[i]! * 180) / Math.PI, 4))] as [
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-  ];
+export const statedJoints = (joints: Joints): SixRow => [
+  ...sixOf((i) => rounded((joints[i]! * 180) / Math.PI, 4)),
+];
 
 const radians = (stated: readonly number[]): Joints => sixOf((i) => (stated[i]! * Math.PI) / 180);
+
+/** A straight move as a plan states it. */
+interface StraightMove {
+  readonly robot: Handler | Welder;
+  readonly from: readonly number[];
+  readonly millimetres: number;
+  readonly stated: Joints;
+  /** Joints on the way, radians. */
+  readonly samples: readonly Joints[];
+  readonly seconds: number;
+}
+
+/** By where it ends: the last that led there. The moves of a motion are written anew in every order of parts that is looked at. */
+const MOVES = new WeakMap<Joints, StraightMove>();
+
+function straightMove(
+  robot: Handler | Welder,
+  from: readonly number[],
+  to: Joints,
+  millimetres: number,
+): StraightMove {
+  const known = MOVES.get(to);
+  if (known?.robot === robot && known.millimetres === millimetres && sameJoints(known.from, from))
+    return known;
+  const { arm, straightSpeed, straightAcceleration } = robot;
+  const stated = statedJoints(to);
+  const samples = straightSamples(arm, radians(from), radians(stated));
+  const seconds = straightMoveTime(arm, samples, millimetres, straightSpeed, straightAcceleration);
+  const move = { robot, from, millimetres, stated, samples, seconds };
+  MOVES.set(to, move);
+  return move;
+}
+
+/** By motion: joints along its tack. */
+const ALONG = new WeakMap<TorchMotion, readonly Joints[]>();
+
+function alongTack({ arm }: Handler | Welder, motion: TorchMotion): readonly Joints[] {
+  let along = ALONG.get(motion);
+  if (!along) ALONG.set(motion, (along = straightSamples(arm, motion.joints, motion.jointsEnd)));
+  return along;
+}
+
+const sameJoints = (a: readonly number[], b: readonly number[]): boolean =>
+  a.every((value, i) => value === b[i]);
 
 const marked = (via: boolean): { via?: true } => (via ? { via } : {});
 
@@ -108,16 +146,13 @@ export class StepWriter {
   }
 
   straight(to: Joints, place: string, millimetres: number, via = false): this {
-    const stated = statedJoints(to);
-    const { arm, straightSpeed, straightAcceleration } = this.robot;
-    const samples = straightSamples(arm, radians(this.at), radians(stated));
+    const { stated, samples, seconds } = straightMove(this.robot, this.at, to, millimetres);
     this.at = stated;
-    const seconds = straightMoveTime(arm, samples, millimetres, straightSpeed, straightAcceleration);
     return this.add(
       {
         do: 'move',
         path: 'straight',
-        to: stated,
+        to: [...stated],
         frame: this.frame,
         place,
         ...marked(via),
@@ -224,9 +259,8 @@ export class StepWriter {
       this.add({ do: 'seam-search', joint: search, stage: this.stage }, seconds);
     }
     this.straight(motion.joints, `start of ${id}`, stroke);
-    const along = straightSamples(this.robot.arm, motion.joints, motion.jointsEnd);
     const seconds = length / speed + startSeconds + endSeconds;
-    this.add({ do: 'tack', tack: id, stage: this.stage }, seconds, along);
+    this.add({ do: 'tack', tack: id, stage: this.stage }, seconds, alongTack(this.robot, motion));
     this.at = statedJoints(motion.jointsEnd);
     this.add({ do: 'wire-check', tack: id, stage: this.stage }, cell.times.wireCheck);
     return this.straight(motion.leave, `clear of ${id}`, stroke);

@@ -170,8 +170,12 @@ class Enumeration {
     let found: Choice | undefined;
     let least = Infinity;
     for (const choice of this.program.choices) {
-      const taken = choice.members.filter((item) => this.taken[item] === true).length;
-      const open = choice.members.filter((item) => this.taken[item] === undefined).length;
+      let [taken, open] = [0, 0];
+      for (const item of choice.members) {
+        const has = this.taken[item];
+        if (has === true) taken += 1;
+        else if (has === undefined) open += 1;
+      }
       const lacking = (choice.atLeast ?? 0) - taken;
       if (taken > (choice.atMost ?? Infinity) || open < lacking) return 'broken';
       if (lacking > 0 && open - lacking < least) [found, least] = [choice, open - lacking];

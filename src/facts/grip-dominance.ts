@@ -1,3 +1,4 @@
+import { hypotenuse } from '../base/hypotenuse.js';
 import { dot, subtract, type Vec3 } from '../geometry/vector.js';
 import type { PartSet } from '../base/part-set.js';
 import { faceFrame } from '../model/part-geometry.js';
@@ -34,12 +35,12 @@ const nearer = ({ off: a }: Standing, { off: b }: Standing): boolean =>
   [0, 1].every((axis) => {
     const [p, q] = [a[axis as 0 | 1], b[axis as 0 | 1]];
     return Math.abs(p) <= Math.abs(q) + 1e-6 && p * q >= -1e-6;
-  }) && Math.hypot(...a) < Math.hypot(...b) - 1e-6;
+  }) && hypotenuse(a[0], a[1]) < hypotenuse(b[0], b[1]) - 1e-6;
 
 function dominates(best: Standing, other: Standing, meets: (grip: Grip) => PartSet): boolean {
   const [a, b] = [best.grip, other.grip];
   if (a.gripper !== b.gripper || a.face !== b.face || a.turn !== b.turn) return false;
-  const apart = Math.hypot(a.position[0] - b.position[0], a.position[1] - b.position[1]);
+  const apart = hypotenuse(a.position[0] - b.position[0], a.position[1] - b.position[1]);
   return (
     apart < a.gripper.padDiameter / 2 &&
     nearer(best, other) &&

@@ -1,12 +1,11 @@
 import { IDENTITY } from '../geometry/pose.js';
 import { add, along, distance, dot, length, scale, subtract, type Vec3 } from '../geometry/vector.js';
 import type { Gripper } from '../model/gripper.js';
-import { padsInCell, type GripPlace } from '../model/placement.js';
+import { padsInCell, type GripPlace, type PlacedPads } from '../model/placement.js';
 import type { Shape } from '../model/shape.js';
 
 /** How far the centre of mass is from the line of pull of the pads in use: grips near it come first. */
-function eccentricity(shape: Shape, centre: Vec3, grip: GripPlace, gripper: Gripper): number {
-  const { pads, into } = padsInCell(shape, IDENTITY, grip, gripper);
+function eccentricity(centre: Vec3, { pads, into }: PlacedPads): number {
   const middle = scale(pads.map(({ at }) => at).reduce(add), 1 / pads.length);
   const off = subtract(centre, middle);
   return length(along(off, into, -dot(off, into)));
@@ -28,13 +27,14 @@ export const pointsAlong = (seams: readonly OwnSeam[]): readonly Vec3[] =>
   });
 
 /** Which points along the part's seams lie too near to the grip's pads to be tacked while they hold. */
-export function coveredPoints(
+export const coveredPoints = (
   shape: Shape,
   points: readonly Vec3[],
   grip: GripPlace,
   gripper: Gripper,
-): readonly boolean[] {
-  const { pads } = padsInCell(shape, IDENTITY, grip, gripper);
+): readonly boolean[] => coveredBy(padsInCell(shape, IDENTITY, grip, gripper), gripper, points);
+
+function coveredBy({ pads }: PlacedPads, gripper: Gripper, points: readonly Vec3[]): readonly boolean[] {
   const near = gripper.arcDistance + gripper.padDiameter / 2;
   return points.map((point) => pads.some(({ at }) => distance(at, point) < near));
 }
@@ -50,7 +50,8 @@ export function gripWorth(
   grip: GripPlace,
   gripper: Gripper,
 ): number {
-  const covered = coveredPoints(shape, points, grip, gripper).filter((yes) => yes).length;
+  const placed = padsInCell(shape, IDENTITY, grip, gripper);
+  const covered = coveredBy(placed, gripper, points).filter((yes) => yes).length;
   const share = points.length === 0 ? 0 : covered / points.length;
-  return eccentricity(shape, centre, grip, gripper) + SEAM_WORTH * share;
+  return eccentricity(centre, placed) + SEAM_WORTH * share;
 }

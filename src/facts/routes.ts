@@ -6,13 +6,7 @@ import { WAYS_OUT, type StrokeEnd } from './ways-out.js';
 
 /** A way for an arm with its load from one posture to another, in moves one after the other. */
 export class Route {
-  /** Straight ones first: they are short, and at the end where things are near. */
-  private readonly asked: readonly Leg[];
-
-  constructor(readonly legs: readonly Leg[]) {
-    const [straight, joint] = [legs.filter(isStraight), legs.filter((leg) => !isStraight(leg))];
-    this.asked = [...straight, ...joint];
-  }
+  constructor(readonly legs: readonly Leg[]) {}
 
   /** Whole milliseconds of its moves. */
   get milliseconds(): number {
@@ -21,7 +15,13 @@ export class Route {
 
   /** Whether it keeps clear of everything fixed, of the parts present and of arms that stand still. */
   isClearOf(present: PartSet, arms: readonly StandingArm[] = []): boolean {
-    return this.asked.every((leg) => leg.isClearOf(present) && arms.every((arm) => leg.isClearOfArm(arm)));
+    const isClear = (leg: Leg): boolean =>
+      leg.isClearOf(present) && arms.every((arm) => leg.isClearOfArm(arm));
+    // Straight ones first: they are short, and at the end where things are near.
+    return (
+      this.legs.every((leg) => !isStraight(leg) || isClear(leg)) &&
+      this.legs.every((leg) => isStraight(leg) || isClear(leg))
+    );
   }
 
   /** This route and the one that goes on from its end. */
@@ -113,12 +113,14 @@ export class Routes {
   private route(first: Leg | undefined, postures: readonly Joints[], last: Leg | undefined): Route {
     const { home } = this.mover.room.robot;
     const jointsOf = (end: StrokeEnd | 'home'): Joints => (end === 'home' ? home : end.joints);
-    const stops = [first?.end ?? jointsOf(this.from), ...postures, last?.start ?? jointsOf(this.to)];
-    return new Route([
-      ...(first ? [first] : []),
-      ...stops.slice(1).map((to, i) => new Leg(this.mover, 'joint', [stops[i]!, to])),
-      ...(last ? [last] : []),
-    ]);
+    const legs = first ? [first] : [];
+    let at = first?.end ?? jointsOf(this.from);
+    for (const to of [...postures, last?.start ?? jointsOf(this.to)]) {
+      legs.push(new Leg(this.mover, 'joint', [at, to]));
+      at = to;
+    }
+    if (last) legs.push(last);
+    return new Route(legs);
   }
 }
 

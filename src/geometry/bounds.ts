@@ -16,6 +16,17 @@ export function boundsOf(points: readonly Vec3[]): Bounds {
   return { low, high };
 }
 
+/** The same of points by their flat coordinates. */
+export function boundsOfCoordinates(flat: Float64Array): Bounds {
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < flat.length; i += 1) {
+    low[i % 3] = Math.min(low[i % 3]!, flat[i]!);
+    high[i % 3] = Math.max(high[i % 3]!, flat[i]!);
+  }
+  return { low, high };
+}
+
 /** The least box around all the boxes; there must be at least one. */
 export function boundsAround(boxes: readonly Bounds[]): Bounds {
   const first = boxes[0];
@@ -34,15 +45,6 @@ function widen(low: [number, number, number], high: [number, number, number], a:
   }
 }
 
-/** The least box around everything that `box` covers while it moves by `direction * travel`. */
-export function sweptBounds(box: Bounds, direction: Vec3, travel: number): Bounds {
-  const [x, y, z] = [direction[0] * travel, direction[1] * travel, direction[2] * travel];
-  return {
-    low: [box.low[0] + Math.min(0, x), box.low[1] + Math.min(0, y), box.low[2] + Math.min(0, z)],
-    high: [box.high[0] + Math.max(0, x), box.high[1] + Math.max(0, y), box.high[2] + Math.max(0, z)],
-  };
-}
-
 /**
  * Whether two boxes share no more than `margin` mm along some axis. A negative margin asks for a real distance:
  * `boundsApart(a, b, -5)` is true when they are at least 5 mm apart along some axis.
@@ -54,6 +56,21 @@ export const boundsApart = (a: Bounds, b: Bounds, margin: number): boolean =>
   b.high[1] - a.low[1] <= margin ||
   a.high[2] - b.low[2] <= margin ||
   b.high[2] - a.low[2] <= margin;
+
+/** The same while the first box moves by `direction * travel`: of the least box around everything that it covers. */
+export const sweptApart = (
+  { low, high }: Bounds,
+  direction: Vec3,
+  travel: number,
+  b: Bounds,
+  margin: number,
+): boolean =>
+  high[0] + Math.max(0, direction[0] * travel) - b.low[0] <= margin ||
+  b.high[0] - (low[0] + Math.min(0, direction[0] * travel)) <= margin ||
+  high[1] + Math.max(0, direction[1] * travel) - b.low[1] <= margin ||
+  b.high[1] - (low[1] + Math.min(0, direction[1] * travel)) <= margin ||
+  high[2] + Math.max(0, direction[2] * travel) - b.low[2] <= margin ||
+  b.high[2] - (low[2] + Math.min(0, direction[2] * travel)) <= margin;
 
 /** Distance between two boxes in mm, 0 when they touch or overlap: never more than that of their contents. */
 export function boundsDistance(a: Bounds, b: Bounds): number {

@@ -1,7 +1,7 @@
 import type { Bounds } from './bounds.js';
-import { boundsOf } from './bounds.js';
+import { boundsOf, boundsOfCoordinates } from './bounds.js';
 import type { Pose } from './pose.js';
-import { place, rotate } from './pose.js';
+import { rotate } from './pose.js';
 import type { Vec3 } from './vector.js';
 import { add, cross, dot, length, negate, scale, subtract, unit, withPlainZeros } from './vector.js';
 
@@ -49,7 +49,11 @@ function loopNormal(loop: readonly Vec3[]): Vec3 {
 /** Flat copy of points for inner loops: x, y, z of each in turn. */
 export function flatten(points: readonly Vec3[]): Float64Array {
   const flat = new Float64Array(points.length * 3);
-  points.forEach((point, i) => flat.set(point, i * 3));
+  points.forEach((point, i) => {
+    flat[3 * i] = point[0];
+    flat[3 * i + 1] = point[1];
+    flat[3 * i + 2] = point[2];
+  });
   return flat;
 }
 
@@ -150,11 +154,11 @@ export function placePlane(pose: Pose, { normal, offset }: Plane): Plane {
   return { normal: turned, offset: offset + dot(turned, pose.at) };
 }
 
-/** A piece in a frame: its vertices at once, the rest when it is asked for, as boxes answer most questions of placed pieces. */
+/** A piece in a frame: its coordinates at once, the rest when it is asked for, as boxes answer most questions of placed pieces. */
 class PlacedPiece implements ConvexPiece {
-  readonly vertices: readonly Vec3[];
   readonly coordinates: Float64Array;
   readonly bounds: Bounds;
+  private ownVertices: readonly Vec3[] | undefined;
   private ownNormals: readonly Vec3[] | undefined;
   private ownEdges: readonly Vec3[] | undefined;
   private ownPlanes: readonly Plane[] | undefined;
@@ -163,13 +167,16 @@ class PlacedPiece implements ConvexPiece {
     private readonly piece: ConvexPiece,
     private readonly pose: Pose,
   ) {
-    this.vertices = piece.vertices.map((vertex) => place(pose, vertex));
-    this.coordinates = flatten(this.vertices);
-    this.bounds = boundsOf(this.vertices);
+    this.coordinates = placeCoordinates(pose, piece.coordinates);
+    this.bounds = boundsOfCoordinates(this.coordinates);
   }
 
   get faces(): ConvexPiece['faces'] {
     return this.piece.faces;
+  }
+
+  get vertices(): readonly Vec3[] {
+    return (this.ownVertices ??= unflatten(this.coordinates));
   }
 
   get normals(): readonly Vec3[] {
@@ -184,6 +191,23 @@ class PlacedPiece implements ConvexPiece {
     return (this.ownPlanes ??= this.piece.planes.map((plane) => placePlane(this.pose, plane)));
   }
 }
+
+/** Points by their flat coordinates in the pose's own frame, in its parent frame. */
+function placeCoordinates({ at, turn }: Pose, own: Float64Array): Float64Array {
+  const placed = new Float64Array(own.length);
+  for (let i = 0; i < own.length; i += 3) {
+    const x = own[i]!;
+    const y = own[i + 1]!;
+    const z = own[i + 2]!;
+    placed[i] = at[0] + (turn[0] * x + turn[1] * y + turn[2] * z);
+    placed[i + 1] = at[1] + (turn[3] * x + turn[4] * y + turn[5] * z);
+    placed[i + 2] = at[2] + (turn[6] * x + turn[7] * y + turn[8] * z);
+  }
+  return placed;
+}
+
+const unflatten = (flat: Float64Array): readonly Vec3[] =>
+  Array.from({ length: flat.length / 3 }, (_, i): Vec3 => [flat[3 * i]!, flat[3 * i + 1]!, flat[3 * i + 2]!]);
 
 /** The piece, given in the pose's own frame, in its parent frame. */
 export const placePiece = (piece: ConvexPiece, pose: Pose): ConvexPiece => new PlacedPiece(piece, pose);

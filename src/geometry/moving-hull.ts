@@ -6,7 +6,10 @@ type Corner = [number, number, number];
 /** A rounded hull that is put to one place after the other, its numbers in the same room each time: arms ask for it often. */
 export class MovingHull implements RoundedHull {
   readonly coordinates: Float64Array;
-  readonly bounds: { readonly low: Corner; readonly high: Corner } = { low: [0, 0, 0], high: [0, 0, 0] };
+  readonly bounds: { readonly low: Corner; readonly high: Corner } = {
+    low: [NaN, NaN, NaN],
+    high: [NaN, NaN, NaN],
+  };
 
   constructor(
     points: number,

@@ -1,6 +1,6 @@
 import type { Span } from './axes.js';
 import { DEPTH_GRAIN, everyAxis, project } from './axes.js';
-import { boundsApart, sweptBounds } from './bounds.js';
+import { sweptApart } from './bounds.js';
 import type { ConvexPiece } from './convex.js';
 import type { Solid } from './solid.js';
 import type { Vec3 } from './vector.js';
@@ -40,15 +40,14 @@ export function pieceSweepHits(
   tolerance: number,
 ): boolean {
   const limit = tolerance + DEPTH_GRAIN;
-  if (boundsApart(sweptBounds(moving.bounds, direction, travel), fixed.bounds, limit)) return false;
+  if (sweptApart(moving.bounds, direction, travel, fixed.bounds, limit)) return false;
   const window: Window = { enter: -Infinity, leave: Infinity };
   const spanMoving: Span = { low: 0, high: 0 };
   const spanFixed: Span = { low: 0, high: 0 };
-  const [dx, dy, dz] = direction;
   return everyAxis(moving, fixed, (x, y, z) => {
     project(moving.coordinates, x, y, z, spanMoving);
     project(fixed.coordinates, x, y, z, spanFixed);
-    narrow(window, spanMoving, spanFixed, dx * x + dy * y + dz * z, limit);
+    narrow(window, spanMoving, spanFixed, direction[0] * x + direction[1] * y + direction[2] * z, limit);
     return window.enter < window.leave && window.enter < travel && window.leave > 0;
   });
 }
@@ -61,7 +60,7 @@ export function sweepHits(
   fixed: Solid,
   tolerance: number,
 ): boolean {
-  if (boundsApart(sweptBounds(moving.bounds, direction, travel), fixed.bounds, tolerance)) return false;
+  if (sweptApart(moving.bounds, direction, travel, fixed.bounds, tolerance)) return false;
   for (const pieceMoving of moving.pieces)
     for (const pieceFixed of fixed.pieces)
       if (pieceSweepHits(pieceMoving, direction, travel, pieceFixed, tolerance)) return true;

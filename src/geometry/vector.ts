@@ -14,7 +14,12 @@ export const cross = (a: Vec3, b: Vec3): Vec3 => [
   a[0] * b[1] - a[1] * b[0],
 ];
 export const length = (a: Vec3): number => Math.sqrt(dot(a, a));
-export const distance = (a: Vec3, b: Vec3): number => length(subtract(a, b));
+export function distance(a: Vec3, b: Vec3): number {
+  const x = a[0] - b[0];
+  const y = a[1] - b[1];
+  const z = a[2] - b[2];
+  return Math.sqrt(x * x + y * y + z * z);
+}
 
 /** The unit vector along `a`; throws a RangeError for a zero vector, which no caller may pass. */
 export function unit(a: Vec3): Vec3 {

@@ -1,5 +1,4 @@
-import type { Arm, Joints, Six } from './arm.js';
-import { sixOf } from './arm.js';
+import type { Arm, Joints, Six, SixRow } from './arm.js';
 
 /**
  * Seconds to cover `distance` from rest to rest with a trapezoidal speed profile, or a triangular one when the
@@ -50,43 +49,37 @@ export function straightMoveTime(
   const { rates, bends } = slopes(samples);
   // In mm, so that a way on which no joint is the slowest takes `straightTime` to the last bit; turning on the spot in u.
   const way = length > 0 ? length : 1;
-  const cruising = Math.min(
-    length > 0 ? speed : Infinity,
-    ...rates.map((rate, j) => (way * arm.speeds[j]!) / rate),
-    ...bends.map((bend, j) => way * Math.sqrt(arm.accelerations[j]! / (2 * bend))),
-  );
-  const gaining = Math.min(
-    length > 0 ? acceleration : Infinity,
-    ...rates.map((rate, j) => {
-      const bending = bends[j] === 0 ? 0 : bends[j]! * (cruising / way) ** 2;
-      return (way * (arm.accelerations[j]! - bending)) / rate;
-    }),
-  );
+  let cruising = length > 0 ? speed : Infinity;
+  for (let j = 0; j < 6; j += 1)
+    cruising = Math.min(
+      cruising,
+      (way * arm.speeds[j]!) / rates[j]!,
+      way * Math.sqrt(arm.accelerations[j]! / (2 * bends[j]!)),
+    );
+  let gaining = length > 0 ? acceleration : Infinity;
+  for (let j = 0; j < 6; j += 1) {
+    const bending = bends[j] === 0 ? 0 : bends[j]! * (cruising / way) ** 2;
+    gaining = Math.min(gaining, (way * (arm.accelerations[j]! - bending)) / rates[j]!);
+  }
   return Number.isFinite(cruising) ? profileTime(way, cruising, gaining) : 0;
 }
 
 /** The largest first and second derivatives of each joint by the share of the way, from samples at even shares. */
 function slopes(samples: readonly Joints[]): { readonly rates: Six<number>; readonly bends: Six<number> } {
   const intervals = samples.length - 1;
-  const largest = sixOf((j) => largestSteps(samples, j));
-  return {
-    rates: sixOf((j) => intervals * largest[j]!.first),
-    bends: sixOf((j) => intervals ** 2 * largest[j]!.second),
-  };
-}
-
-/** The largest first and second difference of one joint between samples. */
-function largestSteps(
-  samples: readonly Joints[],
-  joint: number,
-): { readonly first: number; readonly second: number } {
-  let [first, second] = [0, 0];
-  let before = NaN;
-  for (let i = 1; i < samples.length; i += 1) {
-    const step = samples[i]![joint]! - samples[i - 1]![joint]!;
-    first = Math.max(first, Math.abs(step));
-    if (i > 1) second = Math.max(second, Math.abs(step - before));
-    before = step;
+  const rates: SixRow = [0, 0, 0, 0, 0, 0];
+  const bends: SixRow = [0, 0, 0, 0, 0, 0];
+  for (let j = 0; j < 6; j += 1) {
+    let [first, second] = [0, 0];
+    let before = NaN;
+    for (let i = 1; i < samples.length; i += 1) {
+      const step = samples[i]![j]! - samples[i - 1]![j]!;
+      first = Math.max(first, Math.abs(step));
+      if (i > 1) second = Math.max(second, Math.abs(step - before));
+      before = step;
+    }
+    rates[j] = intervals * first;
+    bends[j] = intervals ** 2 * second;
   }
-  return { first, second };
+  return { rates, bends };
 }

@@ -93,17 +93,18 @@ export interface PlacedPad {
   readonly into: Vec3;
 }
 
+/** Pads in use, and the direction in which their gripper as a whole comes down on the part. */
+export interface PlacedPads {
+  readonly pads: readonly PlacedPad[];
+  readonly into: Vec3;
+}
+
 /**
  * The pads in use of a gripper in the cell, each with its own direction into the part, and the direction in which the
  * gripper as a whole comes down on the part. The pads of a magnet or vacuum all look that way; the two of a jaw look
  * at each other.
  */
-export function padsInCell(
-  shape: Shape,
-  partPose: Pose,
-  grip: GripPlace,
-  gripper: Gripper,
-): { readonly pads: readonly PlacedPad[]; readonly into: Vec3 } {
+export function padsInCell(shape: Shape, partPose: Pose, grip: GripPlace, gripper: Gripper): PlacedPads {
   const own = padFrame(shape, grip);
   const frame = compose(partPose, own);
   const into = rotate(frame.turn, UP);

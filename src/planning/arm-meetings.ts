@@ -133,8 +133,9 @@ class Grid {
   boxes(): readonly { readonly rows: Range; readonly columns: Range }[] {
     const width = this.columns.length;
     const seen = new Set<number>();
-    return Array.from(this.cells.keys()).flatMap((cell) => {
-      if (this.cells[cell] !== MEETS || seen.has(cell)) return [];
+    const found: { readonly rows: Range; readonly columns: Range }[] = [];
+    for (let cell = 0; cell < this.cells.length; cell += 1) {
+      if (this.cells[cell] !== MEETS || seen.has(cell)) continue;
       const component = [cell];
       seen.add(cell);
       for (const at of component) {
@@ -151,13 +152,12 @@ class Grid {
           component.push(next);
         }
       }
-      return [
-        {
-          rows: rangeOf(component.map((at) => Math.floor(at / width))),
-          columns: rangeOf(component.map((at) => at % width)),
-        },
-      ];
-    });
+      found.push({
+        rows: rangeOf(component.map((at) => Math.floor(at / width))),
+        columns: rangeOf(component.map((at) => at % width)),
+      });
+    }
+    return found;
   }
 }
 

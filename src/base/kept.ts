@@ -9,7 +9,10 @@ export class Kept<T> {
 
   get(key: string, workOut: () => T): T {
     if (!this.keeping) return workOut();
-    if (!this.answers.has(key)) this.answers.set(key, workOut());
-    return this.answers.get(key)!;
+    const known = this.answers.get(key);
+    if (known !== undefined || this.answers.has(key)) return known!;
+    const found = workOut();
+    this.answers.set(key, found);
+    return found;
   }
 }

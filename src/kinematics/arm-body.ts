@@ -49,7 +49,8 @@ const LEVERS_EACH = 5;
 /** By body, element by element; worked out once. */
 const LEVERS = new WeakMap<ArmBody, Float64Array>();
 
-function leversOf(body: ArmBody): Float64Array {
+/** The levers of all elements of a body, in a row. */
+export function leversOf(body: ArmBody): Float64Array {
   let levers = LEVERS.get(body);
   if (!levers) LEVERS.set(body, (levers = Float64Array.from(longestLevers(body).flat())));
   return levers;
@@ -82,12 +83,11 @@ function longestLevers({ arm, radii, tool }: ArmBody): readonly (readonly number
 }
 
 /**
- * Puts how far any point of each element can move, mm, while the axes turn by some angles, in a list, and gives the most of
+ * Puts how far any point of each element can move, mm, while the axes turn by some angles, in a list by the levers of its body, and gives the most of
  * them: the sum over the axes of the angle times the lever, the lever being the longest way from the axis to the far end of
  * the element along the links. Never less than the true way, whatever the posture.
  */
-export function putBounds(body: ArmBody, turns: Six<number>, bounds: number[]): number {
-  const levers = leversOf(body);
+export function putBounds(levers: Float64Array, turns: Six<number>, bounds: number[]): number {
   let most = 0;
   for (let element = 0; element * LEVERS_EACH < levers.length; element += 1) {
     const at = element * LEVERS_EACH;
@@ -108,6 +108,6 @@ export function motionBounds(body: ArmBody, from: Joints, to: Joints): readonly 
   const turns: SixRow = [0, 0, 0, 0, 0, 0];
   const bounds: number[] = [];
   putTurns(body.arm, from, to, turns);
-  putBounds(body, turns, bounds);
+  putBounds(leversOf(body), turns, bounds);
   return bounds;
 }

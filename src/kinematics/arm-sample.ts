@@ -103,17 +103,10 @@ export class ArmSample {
     this.postures += 1;
   }
 
-  /** Distance from the ball around an element to a box (its low corner, then its high one, from `at` on), mm; negative inside, by no more than the radius. */
-  ballGap(element: number, boxes: Float64Array, at: number): number {
+  /** Where the ball around an element is written: x, y, z and radius, from four times its place on. */
+  ball(element: number): Float64Array {
     this.placeBall(element);
-    const { balls } = this;
-    const x = balls[4 * element]!;
-    const y = balls[4 * element + 1]!;
-    const z = balls[4 * element + 2]!;
-    const dx = Math.max(0, boxes[at]! - x, x - boxes[at + 3]!);
-    const dy = Math.max(0, boxes[at + 1]! - y, y - boxes[at + 4]!);
-    const dz = Math.max(0, boxes[at + 2]! - z, z - boxes[at + 5]!);
-    return Math.sqrt(dx * dx + dy * dy + dz * dz) - balls[4 * element + 3]!;
+    return this.balls;
   }
 
   /** The hull of an element in this posture; in the next one it is moved. */

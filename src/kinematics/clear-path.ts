@@ -1,7 +1,7 @@
 import { apartness, type RoundedHull } from '../geometry/rounded-hull.js';
 import type { Vec3 } from '../geometry/vector.js';
 import { sixOf, type Joints, type SixRow } from './arm.js';
-import { putBounds, putTurns, type ArmBody } from './arm-body.js';
+import { leversOf, putBounds, putTurns, type ArmBody } from './arm-body.js';
 import { ArmSample } from './arm-sample.js';
 
 /** Something that stands while an arm moves. Several may share a key: pieces of one thing. */
@@ -124,6 +124,10 @@ function putStretch(place: number, middle: number, open: Pairs): void {
   OPEN[place] = open;
 }
 
+/** How far a number is outside of a range. */
+const outside = (value: number, low: number, high: number): number =>
+  value < low ? low - value : value > high ? value - high : 0;
+
 /** One question about an arm: what it has met so far, and along which direction things were last seen apart. */
 class Question {
   readonly met = new Set<number>();
@@ -131,6 +135,7 @@ class Question {
   isOver = false;
   private readonly sample: ArmSample;
   private readonly layout: Layout;
+  private readonly levers: Float64Array;
   /** By pair; a direction that parted two things once is likely to part them nearby. */
   private directions: Map<number, Vec3 | undefined> | undefined;
 
@@ -140,12 +145,13 @@ class Question {
   ) {
     this.sample = sampleOf(body);
     this.layout = layoutOf(asked);
+    this.levers = leversOf(body);
   }
 
   /** Looks at a move in stretches, then at halves of those that leave something open, and so on: what is near is soon met. */
   judgeMove(from: Joints, to: Joints): void {
     putTurns(this.body.arm, from, to, TURNS);
-    const farthest = putBounds(this.body, TURNS, BOUNDS);
+    const farthest = putBounds(this.levers, TURNS, BOUNDS);
     const first = Math.max(1, Math.ceil(farthest / FIRST_LOOK));
     const all = this.layout.pairsOf(this.sample.count);
     let count = 0;
@@ -172,17 +178,34 @@ class Question {
     this.sample.take(POSTURE);
   }
 
-  /** What of the open pairs must be looked at more closely than in the middle of a stretch; what is met goes to the set. */
+  /**
+   * What of the open pairs must be looked at more closely than in the middle of a stretch; what is met goes to the set.
+   * The balls around elements answer most, some millions of times a plan: written out, pairs of one element in a row.
+   */
   private stillOpen(open: Pairs, half: number): Pairs {
-    const { sample, asked } = this;
+    const { sample } = this;
     const { boxes } = this.layout;
+    const { least } = this.asked;
     let left: number[] | undefined;
+    let element = -1;
+    let [x, y, z, radius, crude] = [0, 0, 0, 0, 0];
     for (let i = 0; i < open.length; i += 1) {
       const pair = open[i]!;
-      const element = pair >> PLACE_BITS;
-      const apart = sample.ballGap(element, boxes, 6 * (pair & PLACES)) - asked.least;
-      // No point of the element moves farther from here to the ends of the stretch, by the longest levers.
-      const crude = BOUNDS[element]! * half;
+      if (pair >> PLACE_BITS !== element) {
+        element = pair >> PLACE_BITS;
+        const ball = sample.ball(element);
+        x = ball[4 * element]!;
+        y = ball[4 * element + 1]!;
+        z = ball[4 * element + 2]!;
+        radius = ball[4 * element + 3]!;
+        // No point of the element moves farther from here to the ends of the stretch, by the longest levers.
+        crude = BOUNDS[element]! * half;
+      }
+      const at = 6 * (pair & PLACES);
+      const dx = outside(x, boxes[at]!, boxes[at + 3]!);
+      const dy = outside(y, boxes[at + 1]!, boxes[at + 4]!);
+      const dz = outside(z, boxes[at + 2]!, boxes[at + 5]!);
+      const apart = Math.sqrt(dx * dx + dy * dy + dz * dz) - radius - least;
       if (apart < crude && this.isOpen(pair, apart, crude, half)) (left ??= []).push(pair);
     }
     return left ?? NOTHING;

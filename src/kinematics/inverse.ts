@@ -71,11 +71,10 @@ export function inverseBranch(arm: Arm, flange: Pose, index: number): Result<Bra
 export const branchMiss = (arm: Arm, flange: Pose, index: number): DistanceMiss =>
   distanceMiss(arm, flange, BRANCH_NAMES[index]!.shoulder)!;
 
-const branchOf = (index: number, [a, b, c, d, e, f]: Joints): Branch => ({
-  ...BRANCH_NAMES[index]!,
-  index,
-  joints: [a, b, c, d, e, f],
-});
+function branchOf(index: number, [a, b, c, d, e, f]: Joints): Branch {
+  const { shoulder, elbow, wrist } = BRANCH_NAMES[index]!;
+  return { shoulder, elbow, wrist, index, joints: [a, b, c, d, e, f] };
+}
 
 /** Puts the joints of one branch into a row; false where the pose is out of its reach. */
 export function putBranch(arm: Arm, flange: Pose, index: number, joints: SixRow): boolean {

@@ -105,10 +105,14 @@ describe('the capsules of an arm', () => {
         sample.take(taken);
         for (let i = 0; i < sample.count; i += 1) {
           const hull = sample.hull(i);
+          const [x, y, z, radius] = sample.ball(i).subarray(4 * i) as unknown as [
+            number,
+            number,
+            number,
+            number,
+          ];
           for (const point of pointsOf(hull))
-            expect(sample.ballGap(i, Float64Array.of(...point, ...point), 0)).toBeLessThanOrEqual(
-              1e-6 - hull.radius,
-            );
+            expect(distance(point, [x, y, z]) + hull.radius).toBeLessThanOrEqual(radius + 1e-6);
         }
       }),
       { seed: 4, numRuns: 200 },

@@ -188,7 +188,11 @@ class Question {
     const { least } = this.asked;
     let left: number[] | undefined;
     let element = -1;
-    let [x, y, z, radius, crude] = [0, 0, 0, 0, 0];
+    let x = 0;
+    let y = 0;
+    let z = 0;
+    let radius = 0;
+    let crude = 0;
     for (let i = 0; i < open.length; i += 1) {
       const pair = open[i]!;
       if (pair >> PLACE_BITS !== element) {

@@ -1,4 +1,4 @@
-import { boundsApart, boundsAround, type Bounds } from '../geometry/bounds.js';
+import { boundsApart, type Bounds } from '../geometry/bounds.js';
 import type { RoundedHull } from '../geometry/rounded-hull.js';
 import { motionBounds, type ArmBody } from '../kinematics/arm-body.js';
 import { ArmSample } from '../kinematics/arm-sample.js';
@@ -54,25 +54,45 @@ function inEveryStretch(
 const elementsOf = (arm: ArmSample, moves: readonly number[]): readonly RoundedHull[] =>
   moves.map((by, element) => grown(arm.hull(element), by));
 
+type Corner = [number, number, number];
+
 function boxesOf(course: ArmCourse): readonly Bounds[] {
-  const boxes: Bounds[] = [];
+  const boxes: { readonly low: Corner; readonly high: Corner }[] = [];
   inEveryStretch(course, STRETCHES[0]!, (arm, moves) => {
-    elementsOf(arm, moves).forEach(({ bounds }, element) => {
-      boxes[element] = boundsAround([boxes[element] ?? bounds, bounds]);
-    });
+    for (let element = 0; element < arm.count; element += 1) {
+      const { low, high } = (boxes[element] ??= {
+        low: [Infinity, Infinity, Infinity],
+        high: [-Infinity, -Infinity, -Infinity],
+      });
+      const { bounds } = arm.hull(element);
+      for (let axis = 0; axis < 3; axis += 1) {
+        low[axis] = Math.min(low[axis]!, bounds.low[axis]! - moves[element]!);
+        high[axis] = Math.max(high[axis]!, bounds.high[axis]! + moves[element]!);
+      }
+    }
     return true;
   });
   return boxes;
 }
 
-/** Boxes around each element of courses, over the whole of them; worked out once. */
-const BOXES = new WeakMap<ArmCourse, readonly Bounds[]>();
-
-function boxes(course: ArmCourse): readonly Bounds[] {
-  let known = BOXES.get(course);
-  if (!known) BOXES.set(course, (known = boxesOf(course)));
-  return known;
+/** Boxes around each element of a course, over the whole of it. */
+interface Boxed {
+  readonly body: ArmBody;
+  readonly boxes: readonly Bounds[];
 }
+
+/** By way: of the course that was asked for last. A way that is written anew in many orders is gone by the same arm. */
+const BOXES = new WeakMap<ArmCourse['way'], Boxed>();
+
+function boxes({ body, way }: ArmCourse): readonly Bounds[] {
+  let known = BOXES.get(way);
+  if (!known || !sameBody(known.body, body))
+    BOXES.set(way, (known = { body, boxes: boxesOf({ body, way }) }));
+  return known.boxes;
+}
+
+const sameBody = (a: ArmBody, b: ArmBody): boolean =>
+  a === b || (a.base === b.base && a.arm === b.arm && a.radii === b.radii && a.tool === b.tool);
 
 /**
  * Whether two arms keep at least `clearance` mm apart, wherever each is in its course. Boxes around whole courses answer
@@ -85,7 +105,8 @@ export function coursesApart(
   clearance: number,
   stretches: readonly number[],
 ): boolean {
-  const apart = boxes(a).every((one) => boxes(b).every((other) => boundsApart(one, other, -clearance)));
+  const [ofA, ofB] = [boxes(a), boxes(b)];
+  const apart = ofA.every((one) => ofB.every((other) => boundsApart(one, other, -clearance)));
   return (
     apart ||
     stretches.some((most) =>

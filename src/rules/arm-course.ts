@@ -1,9 +1,10 @@
+import { diagonal } from '../base/hypotenuse.js';
 import { boundsAround, type Bounds } from '../geometry/bounds.js';
 import { placePiece, type ConvexPiece } from '../geometry/convex.js';
 import { compose } from '../geometry/pose.js';
 import type { RoundedHull } from '../geometry/rounded-hull.js';
-import { forearmLength, shapeAngles, sixOf, type Joints } from '../kinematics/arm.js';
-import { LINKS, type ArmBody } from '../kinematics/arm-body.js';
+import { forearmLength, sixOf, type Joints, type Six, type SixRow } from '../kinematics/arm.js';
+import { LINKS, putTurns, type ArmBody } from '../kinematics/arm-body.js';
 import { elementsAt } from '../kinematics/arm-sample.js';
 import { forward } from '../kinematics/forward.js';
 
@@ -66,7 +67,7 @@ function leversOf({ arm, radii, tool }: ArmBody): readonly Lever[] {
 function farthestMoved({ coordinates: a }: RoundedHull, { coordinates: b }: RoundedHull): number {
   let most = 0;
   for (let i = 0; i < a.length; i += 3)
-    most = Math.max(most, Math.hypot(a[i]! - b[i]!, a[i + 1]! - b[i + 1]!, a[i + 2]! - b[i + 2]!));
+    most = Math.max(most, diagonal(a[i]! - b[i]!, a[i + 1]! - b[i + 1]!, a[i + 2]! - b[i + 2]!));
   return most;
 }
 
@@ -89,6 +90,7 @@ export class ArmCourse {
   private readonly levers: readonly Lever[];
   private readonly seen = new Map<number, readonly RoundedHull[]>();
   private readonly boxes = new Map<number, Bounds>();
+  private readonly legTurns: Six<number>[] = [];
   private readonly linkCount: number;
   private wholeBox: Bounds | undefined;
 
@@ -162,12 +164,22 @@ export class ArmCourse {
 
   /** How far a point of an element bows from a straight line between two moments of one leg, mm. */
   private bow(element: number, from: number, to: number): number {
-    const { arm } = this.loaded.body;
     const { joints, length } = this.levers[element]!;
-    const [a, b] = [shapeAngles(arm, this.joints(from)), shapeAngles(arm, this.joints(to))];
+    const turns = this.turns(from, to);
     let turned = 0;
-    for (let i = 0; i < joints; i += 1) turned += Math.abs(b[i]! - a[i]!);
+    for (let i = 0; i < joints; i += 1) turned += turns[i]!;
     return (turned * turned * length) / 8;
+  }
+
+  /** By how much each axis turns between two moments of one leg, radians; of whole legs, which each element asks for, once. */
+  private turns(from: number, to: number): Six<number> {
+    const isWhole = to - from === 1;
+    const known = isWhole ? this.legTurns[from] : undefined;
+    if (known) return known;
+    const turns: SixRow = [0, 0, 0, 0, 0, 0];
+    putTurns(this.loaded.body.arm, this.joints(from), this.joints(to), turns);
+    if (isWhole) this.legTurns[from] = turns;
+    return turns;
   }
 
   private travel(element: number, from: number, to: number): number {

@@ -1,5 +1,5 @@
 import { FACTOR_CAP, equilibriumProgram } from '../src/mechanics/equilibrium-program.js';
-import type { Program } from '../src/algorithms/linear-program.js';
+import type { Packed, Program, Row } from '../src/algorithms/linear-program.js';
 import { GROUND, type Disturbance, type System } from '../src/mechanics/system.js';
 
 /** Forces on the uppermost block: one set of load cases. */
@@ -32,11 +32,22 @@ export function tower(count: number): { readonly system: System; readonly pushes
 export function towerPrograms(count: number): readonly Program[] {
   const { system, pushes } = tower(count);
   const { program, layout } = equilibriumProgram(system, pushes);
+  const rows = rowsOf(program);
   return layout.disturbances.map((active) => ({
-    ...program,
-    columns: program.columns.map((column, j) => {
-      if (j === layout.gravity) return { ...column, lower: 1, upper: 1 };
-      return j === active ? { cost: -1, lower: 0, upper: FACTOR_CAP } : column;
+    rows,
+    columns: Array.from(program.upper, (upper, j) => {
+      if (j === layout.gravity) return { cost: 0, lower: 1, upper: 1 };
+      return j === active ? { cost: -1, lower: 0, upper: FACTOR_CAP } : { cost: 0, lower: 0, upper };
     }),
   }));
 }
+
+/** The rows of a packed program as lists, as other engines want them. */
+const rowsOf = ({ rowLower, rowUpper, starts, indices, values }: Packed): readonly Row[] =>
+  Array.from(rowLower, (lower, i) => ({
+    ...{ lower, upper: rowUpper[i]! },
+    entries: Array.from(indices.subarray(starts[i], starts[i + 1]), (column, k) => [
+      column,
+      values[starts[i]! + k]!,
+    ]),
+  }));

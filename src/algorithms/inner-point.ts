@@ -1,7 +1,7 @@
 import { analyticCentre, roomAlong } from './analytic-centre.js';
 import { BarrierMetric, inEquations, underCaps } from './barrier-metric.js';
 import { insideOf, type Inside } from './inside.js';
-import type { Program } from './linear-program-shape.js';
+import type { Packed } from './linear-program-packed.js';
 
 /** Equations count as kept when they miss by no more than this, in their own unit: as the engine of linear programs has it. */
 const KEPT_WITHIN = 1e-9;
@@ -50,7 +50,7 @@ export class InnerPoint {
   ) {}
 
   /** Undefined where no such point is found, and nothing can be told. */
-  static of(program: Program): InnerPoint | undefined {
+  static of(program: Packed): InnerPoint | undefined {
     const inside = insideOf(program);
     const centre = analyticCentre(inside);
     if (centre === undefined) return undefined;

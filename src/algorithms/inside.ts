@@ -1,4 +1,4 @@
-import type { Program, Row } from './linear-program-shape.js';
+import type { Packed } from './linear-program-packed.js';
 
 /**
  * What the columns of a program that are not fixed must keep: equations, bounds, and caps on sums of them. A column has
@@ -38,48 +38,50 @@ interface Fixed {
 const ROOM = 3;
 
 /** The inside of a program; costs count for nothing. Equations keep the order of its rows. */
-export const insideOf = (program: Program): Inside => new Builder(program).inside();
-
-/** A row that is no cap, the free columns' entries of which are the equation's. */
-interface Equation {
-  readonly row: Row;
-  /** What the fixed columns contribute. */
-  readonly fixed: number;
-  /** The column for what the row leaves free; -1 where it leaves nothing. */
-  readonly slack: number;
-}
+export const insideOf = (program: Packed): Inside => new Builder(program).inside();
 
 class Builder {
   private readonly place: Int32Array;
-  private readonly lower: number[] = [];
-  private readonly upper: number[] = [];
-  private readonly cap: number[] = [];
-  private readonly equations: Equation[] = [];
+  private count = 0;
+  private readonly lower: Float64Array;
+  private readonly upper: Float64Array;
+  private readonly cap: Int32Array;
+  /** Of each equation its row of the program, what the fixed columns contribute, and the column for what it leaves free or -1. */
+  private readonly equations: number[] = [];
+  private readonly contributed: number[] = [];
+  private readonly slacks: number[] = [];
   private readonly limits: number[] = [];
   private readonly capStarts: number[] = [0];
   private readonly capped: number[] = [];
   private readonly fixed = new Map<number, Fixed[]>();
   private greatest = 1;
 
-  constructor(private readonly program: Program) {
-    this.place = Int32Array.from(program.columns, ({ lower, upper }) =>
-      lower < upper ? this.column(lower, upper) : -1,
-    );
-    for (const row of program.rows) this.row(row);
+  constructor(private readonly program: Packed) {
+    const { lower, upper, rowLower } = program;
+    const most = lower.length + rowLower.length;
+    this.place = new Int32Array(lower.length).fill(-1);
+    this.lower = new Float64Array(most);
+    this.upper = new Float64Array(most);
+    this.cap = new Int32Array(most).fill(-1);
+    for (let j = 0; j < lower.length; j += 1)
+      if (lower[j]! < upper[j]!) this.place[j] = this.column(lower[j]!, upper[j]!);
+    for (let row = 0; row < rowLower.length; row += 1) this.row(row);
   }
 
   inside(): Inside {
+    const { count, equations, contributed } = this;
+    const { rowLower, rowUpper } = this.program;
     return {
-      columns: this.lower.length,
+      columns: count,
       place: this.place,
-      equations: this.equations.length,
+      equations: equations.length,
       ...this.entries(),
-      right: Float64Array.from(this.equations, ({ row, fixed }) =>
-        row.lower < row.upper ? 0 : row.lower - fixed,
+      right: Float64Array.from(equations, (row, i) =>
+        rowLower[row]! < rowUpper[row]! ? 0 : rowLower[row]! - contributed[i]!,
       ),
-      lower: Float64Array.from(this.lower),
-      upper: Float64Array.from(this.upper),
-      cap: Int32Array.from(this.cap),
+      lower: this.lower.slice(0, count),
+      upper: this.upper.slice(0, count),
+      cap: this.cap.slice(0, count),
       capStarts: Int32Array.from(this.capStarts),
       capped: Int32Array.from(this.capped),
       limits: Float64Array.from(this.limits),
@@ -89,54 +91,61 @@ class Builder {
   }
 
   private column(lower: number, upper: number): number {
-    this.lower.push(lower);
-    this.upper.push(upper);
-    return this.cap.push(-1) - 1;
+    this.lower[this.count] = lower;
+    this.upper[this.count] = upper;
+    this.count += 1;
+    return this.count - 1;
   }
 
-  private row(row: Row): void {
-    if (row.lower === -Infinity && row.upper === Infinity) return;
-    if (row.lower < row.upper && this.isCap(row)) this.limit(row);
+  private row(row: number): void {
+    const [lower, upper] = [this.program.rowLower[row]!, this.program.rowUpper[row]!];
+    if (lower === -Infinity && upper === Infinity) return;
+    if (lower < upper && this.isCap(row)) this.limit(row);
     else this.equation(row);
   }
 
-  private isCap({ lower, entries }: Row): boolean {
-    return (
-      lower === -Infinity &&
-      entries.every(([column, value]) => value === 1 && this.cap[this.place[column]!] === -1)
-    );
+  private isCap(row: number): boolean {
+    const { rowLower, starts, indices, values } = this.program;
+    if (rowLower[row] !== -Infinity) return false;
+    for (let k = starts[row]!; k < starts[row + 1]!; k += 1)
+      if (values[k] !== 1 || this.cap[this.place[indices[k]!]!] !== -1) return false;
+    return true;
   }
 
-  private limit({ upper, entries }: Row): void {
-    for (const [column] of entries) {
-      this.cap[this.place[column]!] = this.limits.length;
-      this.capped.push(this.place[column]!);
+  private limit(row: number): void {
+    const { rowUpper, starts, indices } = this.program;
+    for (let k = starts[row]!; k < starts[row + 1]!; k += 1) {
+      const place = this.place[indices[k]!]!;
+      this.cap[place] = this.limits.length;
+      this.capped.push(place);
     }
     this.capStarts.push(this.capped.length);
-    this.limits.push(upper);
+    this.limits.push(rowUpper[row]!);
   }
 
-  private equation(row: Row): void {
-    const { columns } = this.program;
-    let fixed = 0;
-    for (let k = 0; k < row.entries.length; k += 1) {
-      const column = row.entries[k]![0];
+  private equation(row: number): void {
+    const { lower, rowLower, rowUpper, starts, indices, values } = this.program;
+    let contributed = 0;
+    for (let k = starts[row]!; k < starts[row + 1]!; k += 1) {
+      const column = indices[k]!;
       if (this.place[column]! >= 0) continue;
-      const value = row.entries[k]![1];
-      fixed += value * columns[column]!.lower;
+      const value = values[k]!;
+      contributed += value * lower[column]!;
       this.greatest = Math.max(this.greatest, Math.abs(value));
       const entry = { row: this.equations.length, value };
       const known = this.fixed.get(column);
       if (known) known.push(entry);
       else this.fixed.set(column, [entry]);
     }
-    const slack = row.lower < row.upper ? this.column(row.lower - fixed, row.upper - fixed) : -1;
-    this.equations.push({ row, fixed, slack });
+    const [below, above] = [rowLower[row]!, rowUpper[row]!];
+    this.slacks.push(below < above ? this.column(below - contributed, above - contributed) : -1);
+    this.contributed.push(contributed);
+    this.equations.push(row);
   }
 
   /** Entries of the equations, column by column: counted first, then put in their places. */
   private entries(): Pick<Inside, 'starts' | 'rows' | 'values'> {
-    const starts = new Int32Array(this.lower.length + 1);
+    const starts = new Int32Array(this.count + 1);
     this.eachEntry((column) => {
       starts[column + 1]! += 1;
     });
@@ -154,14 +163,14 @@ class Builder {
   }
 
   private eachEntry(visit: (column: number, row: number, value: number) => void): void {
+    const { starts, indices, values } = this.program;
     for (let i = 0; i < this.equations.length; i += 1) {
-      const { row, slack } = this.equations[i]!;
-      for (let k = 0; k < row.entries.length; k += 1) {
-        const entry = row.entries[k]!;
-        const place = this.place[entry[0]]!;
-        if (place >= 0) visit(place, i, entry[1]);
+      const row = this.equations[i]!;
+      for (let k = starts[row]!; k < starts[row + 1]!; k += 1) {
+        const place = this.place[indices[k]!]!;
+        if (place >= 0) visit(place, i, values[k]!);
       }
-      if (slack >= 0) visit(slack, i, -1);
+      if (this.slacks[i]! >= 0) visit(this.slacks[i]!, i, -1);
     }
   }
 }

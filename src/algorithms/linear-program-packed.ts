@@ -1,6 +1,6 @@
 import type { Program } from './linear-program-shape.js';
 
-/** A program as flat arrays, rows packed one after the other; costs and bounds may be changed in place. */
+/** A program as flat arrays, rows packed one after the other. */
 export interface Packed {
   readonly maximise: boolean;
   readonly cost: Float64Array;
@@ -45,6 +45,16 @@ export function pack(program: Program): Packed {
     integer: whole ? Int32Array.from(columns, (column) => (column.integer === true ? 1 : 0)) : undefined,
   };
 }
+
+/** The same program, the costs and bounds of which may be changed in place. */
+export const withOwnBounds = (packed: Packed): Packed => ({
+  ...packed,
+  cost: packed.cost.slice(),
+  lower: packed.lower.slice(),
+  upper: packed.upper.slice(),
+  rowLower: packed.rowLower.slice(),
+  rowUpper: packed.rowUpper.slice(),
+});
 
 const concatenated = (first: Float64Array, rest: readonly number[]): Float64Array =>
   Float64Array.from([...first, ...rest]);

@@ -1,3 +1,5 @@
+import type { Packed } from './linear-program-packed.js';
+
 /** One unknown: what a unit of it costs, and between which values it lies (infinities allowed). */
 export interface Column {
   readonly cost: number;
@@ -71,5 +73,5 @@ export interface LinearPrograms {
   /** Solves one program from nothing: the same program gives the same bits. */
   solve(program: Program): Outcome;
   /** Keeps a program for repeated solving; the caller disposes of it. Programs with integer columns are not kept. */
-  model(program: Program): Model;
+  model(packed: Packed): Model;
 }

@@ -8,8 +8,11 @@ import {
 import type { Attempt, Basis, Claim, OpenModel } from './linear-program-engine.js';
 import { Engine } from './linear-program-engine.js';
 import type { Packed } from './linear-program-packed.js';
-import { elastic, pack, widened } from './linear-program-packed.js';
+import { elastic, pack, widened, withOwnBounds } from './linear-program-packed.js';
 import type { LinearPrograms, Model, Outcome, Start } from './linear-program-shape.js';
+
+export { GrowingRows } from './growing-rows.js';
+export { pack, type Packed } from './linear-program-packed.js';
 
 export type {
   Column,
@@ -50,7 +53,7 @@ export async function loadLinearPrograms(): Promise<LinearPrograms> {
   const engine = await Engine.load();
   return {
     solve: (program) => solveCold(engine, pack(program)),
-    model: (program) => new KeptModel(engine, pack(program)),
+    model: (packed) => new KeptModel(engine, withOwnBounds(packed)),
   };
 }
 

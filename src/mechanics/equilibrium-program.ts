@@ -1,6 +1,6 @@
-import type { Column, Entry, Program } from '../algorithms/linear-program.js';
+import { GrowingRows, type Packed } from '../algorithms/linear-program.js';
 import type { Vec3 } from '../geometry/vector.js';
-import { add, cross, scale, subtract } from '../geometry/vector.js';
+import { add, scale } from '../geometry/vector.js';
 import { frictionEdges, linkDirections, linkPoints, padPoints } from './generators.js';
 import type { Bearing, Disturbance, Link, Pad, System } from './system.js';
 import { GROUND, gravityOf } from './system.js';
@@ -54,7 +54,7 @@ const METRE = 1e-3;
 export function equilibriumProgram(
   system: System,
   disturbances: readonly Disturbance[],
-): { readonly program: Program; readonly layout: Layout } {
+): { readonly program: Packed; readonly layout: Layout } {
   const builder = new Builder(system);
   const layout: Layout = {
     bearings: system.bearings.map((bearing) => builder.bearing(bearing)),
@@ -67,39 +67,34 @@ export function equilibriumProgram(
   return { program: builder.program(), layout };
 }
 
-interface GrowingRow {
-  lower: number;
-  upper: number;
-  readonly entries: Entry[];
-}
-
-/** Six sums that belong to one body or hold: force, and moment about a point, N and N m. */
+/** Six sums that belong to one body or hold, from a row on: force, and moment about a point, N and N m. */
 interface Balance {
   readonly about: Vec3;
-  readonly rows: readonly GrowingRow[];
+  readonly rows: GrowingRows;
+  readonly first: number;
 }
 
-const balanceAbout = (about: Vec3): Balance => ({
-  about,
-  rows: Array.from({ length: 6 }, () => ({ lower: 0, upper: 0, entries: [] })),
-});
-
-/** Force and moment of a force at a point, about another: N and N m, points in mm. */
-export const wrench = (force: Vec3, at: Vec3, about: Vec3): readonly number[] => [
-  ...force,
-  ...scale(cross(subtract(at, about), force), METRE),
-];
+/** A balance with six rows of its own, all sums zero. */
+function balanceAbout(about: Vec3, rows: GrowingRows): Balance {
+  const first = rows.count;
+  for (let i = 0; i < 6; i += 1) rows.add(0, 0);
+  return { about, rows, first };
+}
 
 class Builder {
-  private readonly columns: Column[] = [];
-  private readonly rows: GrowingRow[] = [];
+  /** Upper bounds of the columns; all lower ones and all costs are zero. */
+  private readonly uppers: number[] = [];
+  private readonly rows = new GrowingRows();
+  /** Sums over the pads of each hold, which are rows only where they are limited. */
+  private readonly sums = new GrowingRows();
   private readonly bodies: readonly Balance[];
   private readonly grips: readonly Balance[];
+  /** The wrench that is being looked at. */
+  private readonly wrench = new Float64Array(6);
 
   constructor(private readonly system: System) {
-    this.bodies = system.bodies.map((body) => balanceAbout(body.centre));
-    this.grips = system.holds.map((hold) => balanceAbout(hold.at));
-    for (const balance of this.bodies) this.rows.push(...balance.rows);
+    this.bodies = system.bodies.map((body) => balanceAbout(body.centre, this.rows));
+    this.grips = system.holds.map((hold) => balanceAbout(hold.at, this.sums));
   }
 
   bearing({ a, b, corners, normal, friction, preload }: Bearing): ContactLayout {
@@ -143,35 +138,40 @@ class Builder {
 
   disturbance({ forces }: Disturbance): number {
     const column = this.column(0);
-    const sums = new Map<number, number[]>();
+    const sums = new Map<number, Float64Array>();
     for (const { body, force, at } of forces) {
       const balance = this.of(body);
       if (balance === undefined) continue;
-      const sum = sums.get(body) ?? [0, 0, 0, 0, 0, 0];
-      sums.set(
-        body,
-        wrench(force, at, balance.about).map((value, i) => sum[i]! + value),
-      );
+      const sum = sums.get(body) ?? new Float64Array(6);
+      sums.set(body, sum);
+      putWrench(this.wrench, force, at, balance.about);
+      for (let i = 0; i < 6; i += 1) sum[i]! += this.wrench[i]!;
     }
-    for (const [body, sum] of sums) this.enterSum(this.of(body), column, sum, 1);
+    for (const [body, sum] of sums) enterSum(this.of(body)!, column, sum, 1);
     return column;
   }
 
   /** Turns the sums over each hold's pads into rows with its limits; call when all pads are in. */
   holds(): (number | undefined)[][] {
-    return this.grips.map(({ rows }, i) =>
-      rows.map((row, axis) => {
+    const { rows, sums } = this;
+    const places = new Int32Array(sums.count).fill(-1);
+    const numbers = this.grips.map(({ first }, i) =>
+      Array.from({ length: 6 }, (_, axis) => {
         const limit = axis < 3 ? this.system.holds[i]!.force : this.system.holds[i]!.moment * METRE;
-        if (limit === Infinity || row.entries.length === 0) return undefined;
-        row.upper += limit;
-        row.lower -= limit;
-        return this.rows.push(row) - 1;
+        const sum = first + axis;
+        if (limit === Infinity || sums.isEmpty(sum)) return undefined;
+        places[sum] = rows.add(sums.lower[sum]! - limit, sums.upper[sum]! + limit);
+        return places[sum];
       }),
     );
+    rows.takeEntries(sums, places);
+    return numbers;
   }
 
-  program(): Program {
-    return { columns: this.columns, rows: this.rows };
+  program(): Packed {
+    const upper = Float64Array.from(this.uppers);
+    const none = new Float64Array(upper.length);
+    return { maximise: false, cost: none, lower: none, upper, integer: undefined, ...this.rows.packed() };
   }
 
   private of(body: number): Balance | undefined {
@@ -204,32 +204,44 @@ class Builder {
   }
 
   private column(upper: number): number {
-    return this.columns.push({ cost: 0, lower: 0, upper }) - 1;
+    return this.uppers.push(upper) - 1;
   }
 
   private limit(terms: readonly Term[], upper: number): number {
-    const entries = terms.map(({ column }) => [column, 1] as const);
-    return this.rows.push({ lower: -Infinity, upper, entries }) - 1;
+    const row = this.rows.add(-Infinity, upper);
+    for (const { column } of terms) this.rows.enter(row, column, 1);
+    return row;
   }
 
   private enter(balance: Balance | undefined, column: number, force: Vec3, at: Vec3, sign: number): void {
-    if (balance !== undefined) this.enterSum(balance, column, wrench(force, at, balance.about), sign);
-  }
-
-  private enterSum(balance: Balance | undefined, column: number, sum: readonly number[], sign: number): void {
-    sum.forEach((value, i) => {
-      if (value !== 0) balance?.rows[i]!.entries.push([column, sign * value]);
-    });
+    if (balance === undefined) return;
+    putWrench(this.wrench, force, at, balance.about);
+    enterSum(balance, column, this.wrench, sign);
   }
 
   /** Moves a given force to the right-hand side. */
   private constant(balance: Balance | undefined, force: Vec3, at: Vec3, sign: number): void {
     if (balance === undefined) return;
-    wrench(force, at, balance.about).forEach((value, i) => {
-      balance.rows[i]!.lower -= sign * value;
-      balance.rows[i]!.upper -= sign * value;
-    });
+    putWrench(this.wrench, force, at, balance.about);
+    for (let i = 0; i < 6; i += 1) balance.rows.raise(balance.first + i, -sign * this.wrench[i]!);
   }
+}
+
+/** Force and moment of a force at a point, about another: N and N m, points in mm; written out, for it is asked most of all. */
+function putWrench(into: Float64Array, force: Vec3, at: Vec3, about: Vec3): void {
+  const x = at[0] - about[0];
+  const y = at[1] - about[1];
+  const z = at[2] - about[2];
+  into[0] = force[0];
+  into[1] = force[1];
+  into[2] = force[2];
+  into[3] = (y * force[2] - z * force[1]) * METRE;
+  into[4] = (z * force[0] - x * force[2]) * METRE;
+  into[5] = (x * force[1] - y * force[0]) * METRE;
+}
+
+function enterSum({ rows, first }: Balance, column: number, sum: Float64Array, sign: number): void {
+  for (let i = 0; i < 6; i += 1) if (sum[i] !== 0) rows.enter(first + i, column, sign * sum[i]!);
 }
 
 /** The sum of a point's terms at the given strengths, N. */

@@ -1,4 +1,4 @@
-import type { LinearPrograms, Model, Optimal, Outcome, Program } from '../algorithms/linear-program.js';
+import type { LinearPrograms, Model, Optimal, Outcome, Packed } from '../algorithms/linear-program.js';
 import { rounded } from '../base/order.js';
 import { FACTOR_CAP, equilibriumProgram, type Layout } from './equilibrium-program.js';
 import { frictionAfter, frictionAtRest, frictionRows } from './friction-bounds.js';
@@ -94,7 +94,7 @@ export const prepare = (
 ): Judge => new LazyJudge(programs, system, disturbances, options);
 
 class LazyJudge implements Judge {
-  private readonly program: Program;
+  private readonly program: Packed;
   private readonly layout: Layout;
   private opened: Model | undefined;
   private bounds: ProvedReserves | undefined;

@@ -1,5 +1,5 @@
 import { InnerPoint } from '../algorithms/inner-point.js';
-import type { Program } from '../algorithms/linear-program.js';
+import type { Packed } from '../algorithms/linear-program.js';
 import type { Layout } from './equilibrium-program.js';
 import { frictionByClamping, frictionRows } from './friction-bounds.js';
 import type { System } from './system.js';
@@ -19,7 +19,7 @@ export class ProvedReserves {
 
   constructor(
     system: System,
-    program: Program,
+    program: Packed,
     private readonly layout: Layout,
   ) {
     this.point = InnerPoint.of(weightedAndClamped(system, program, layout));
@@ -59,12 +59,10 @@ export class ProvedReserves {
 }
 
 /** The program with gravity once, and friction by declared clamping and pull alone. */
-function weightedAndClamped(system: System, program: Program, layout: Layout): Program {
-  const limits = new Map(frictionRows(layout, frictionByClamping(system)));
-  return {
-    columns: program.columns.map((column, j) =>
-      j === layout.gravity ? { ...column, lower: 1, upper: 1 } : column,
-    ),
-    rows: program.rows.map((row, i) => (limits.has(i) ? { ...row, upper: limits.get(i)! } : row)),
-  };
+function weightedAndClamped(system: System, program: Packed, layout: Layout): Packed {
+  const [lower, upper, rowUpper] = [program.lower.slice(), program.upper.slice(), program.rowUpper.slice()];
+  lower[layout.gravity] = 1;
+  upper[layout.gravity] = 1;
+  for (const [row, most] of frictionRows(layout, frictionByClamping(system))) rowUpper[row] = most;
+  return { ...program, lower, upper, rowUpper };
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { LinearPrograms, Outcome, Program } from '../../src/algorithms/linear-program.js';
-import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
+import { loadLinearPrograms, pack } from '../../src/algorithms/linear-program.js';
 import { denseMaximum } from '../mechanics/dense-simplex.js';
 
 let programs: LinearPrograms;
@@ -151,7 +151,7 @@ describe('a kept program', () => {
         smallProgram,
         fc.array(fc.integer({ min: 0, max: 20 }), { minLength: 4, maxLength: 8 }),
         (data, limits) => {
-          const model = programs.model(programOf(data));
+          const model = programs.model(pack(programOf(data)));
           try {
             for (const [step, limit] of limits.entries()) {
               const row = step % data.limit.length;
@@ -176,7 +176,9 @@ describe('a kept program', () => {
   });
 
   it('follows changed column bounds', () => {
-    const model = programs.model({ maximise: true, columns: [{ cost: 2, lower: 0, upper: 3 }], rows: [] });
+    const model = programs.model(
+      pack({ maximise: true, columns: [{ cost: 2, lower: 0, upper: 3 }], rows: [] }),
+    );
     expect(objectiveOf(model.solve('warm'))).toBe(6);
     model.setColumnBounds(0, 1, 5);
     expect(objectiveOf(model.solve('warm'))).toBe(10);

@@ -5,80 +5,106 @@ import type { Inside } from './inside.js';
 const OWN_GRAIN = 1e-14;
 const COMMON_GRAIN = 1e-18;
 
-/** The sum of the columns under each cap. */
-export function underCaps({ capStarts, capped, limits }: Inside, columns: Float64Array): Float64Array {
-  const sums = new Float64Array(limits.length);
-  for (let cap = 0; cap < sums.length; cap += 1)
-    for (let c = capStarts[cap]!; c < capStarts[cap + 1]!; c += 1) sums[cap]! += columns[capped[c]!]!;
-  return sums;
+/** Puts the sum of the columns under each cap in a list. */
+export function underCaps(
+  { capStarts, capped, limits }: Inside,
+  columns: Float64Array,
+  into: Float64Array,
+): void {
+  for (let cap = 0; cap < limits.length; cap += 1) {
+    const end = capStarts[cap + 1]!;
+    let sum = 0;
+    for (let c = capStarts[cap]!; c < end; c += 1) sum += columns[capped[c]!]!;
+    into[cap] = sum;
+  }
 }
 
-/** What the equations make of columns, on top of other numbers, one an equation. */
-export function inEquations(
+/** Adds what the equations make of columns to other numbers, one an equation. */
+export function addEquations(
   { starts, rows, values }: Inside,
   columns: Float64Array,
-  others: Float64Array,
-): Float64Array {
-  const sums = others.slice();
+  sums: Float64Array,
+): void {
   for (let j = 0; j < columns.length; j += 1) {
     const column = columns[j]!;
-    for (let k = starts[j]!; k < starts[j + 1]!; k += 1) sums[rows[k]!]! += values[k]! * column;
+    const end = starts[j + 1]!;
+    for (let k = starts[j]!; k < end; k += 1) sums[rows[k]!]! += values[k]! * column;
   }
-  return sums;
 }
 
 /**
  * A second derivative of the barrier of an inside, as a measure of moves: `stretch` of each column by itself is the inverse
- * of its own part, and each cap adds `press` times the square of the sum of its columns. Factorised when it is made.
+ * of its own part, and each cap adds `press` times the square of the sum of its columns. Both are filled in, then settled, and
+ * may be filled in anew: arrays are made once for all points that are looked at.
  */
 export class BarrierMetric {
+  readonly stretch: Float64Array;
+  readonly press: Float64Array;
   private readonly shares: Float64Array;
   private readonly matrix: LowerTriangle;
-  /** Whether the equations could be factorised. */
-  readonly sound: boolean;
+  private readonly prices: Float64Array;
+  /** What the stretched columns under a cap make of the equations, and of which of them they make anything. */
+  private readonly capSums: Float64Array;
+  private readonly touched: Int32Array;
 
-  constructor(
-    private readonly inside: Inside,
-    private readonly stretch: Float64Array,
-    press: Float64Array,
-  ) {
-    const sums = underCaps(inside, stretch);
-    this.shares = press.map((weight, cap) => weight / (1 + weight * sums[cap]!));
-    this.matrix = lowerTriangle(inside.equations);
+  constructor(private readonly inside: Inside) {
+    const { columns, equations, limits } = inside;
+    this.stretch = new Float64Array(columns);
+    this.press = new Float64Array(limits.length);
+    this.shares = new Float64Array(limits.length);
+    this.matrix = lowerTriangle(equations);
+    this.prices = new Float64Array(equations);
+    this.capSums = new Float64Array(equations);
+    this.touched = new Int32Array(equations);
+  }
+
+  /** Takes stretch and press as they are; whether the equations could be factorised. */
+  settle(): boolean {
+    const { inside, stretch, press, shares } = this;
+    underCaps(inside, stretch, shares);
+    for (let cap = 0; cap < press.length; cap += 1)
+      shares[cap] = press[cap]! / (1 + press[cap]! * shares[cap]!);
+    this.matrix.entries.fill(0);
     this.addColumns();
     this.addCaps();
-    this.sound = this.factorised();
+    return this.factorised();
   }
 
   /** The least move of which the equations make the opposite of these numbers, one an equation. */
-  answer(sums: Float64Array): Float64Array {
-    return this.downhill(new Float64Array(this.inside.columns), sums.slice());
+  answer(sums: Float64Array, move: Float64Array): void {
+    this.prices.set(sums);
+    move.fill(0);
+    this.downhill(move);
   }
 
   /** Newton's step for a gradient, of which the equations make the opposite of these numbers. */
-  step(gradient: Float64Array, sums: Float64Array): Float64Array {
-    const free = inEquations(this.inside, this.measured(gradient.slice()), new Float64Array(sums.length));
-    return this.downhill(
-      gradient,
-      sums.map((sum, i) => sum - free[i]!),
-    );
+  step(gradient: Float64Array, sums: Float64Array, move: Float64Array): void {
+    const { inside, prices } = this;
+    move.set(gradient);
+    this.measure(move);
+    prices.fill(0);
+    addEquations(inside, move, prices);
+    for (let i = 0; i < prices.length; i += 1) prices[i] = sums[i]! - prices[i]!;
+    move.set(gradient);
+    this.downhill(move);
   }
 
-  /** The move against a gradient and the prices that the equations need for these numbers, which are spoilt. */
-  private downhill(gradient: Float64Array, prices: Float64Array): Float64Array {
+  /** Makes of a gradient the move against it and the prices that the equations need for the numbers in their place. */
+  private downhill(gradient: Float64Array): void {
     const { starts, rows, values, columns } = this.inside;
+    const { prices } = this;
     solveFactorised(this.matrix, prices);
-    const slope = new Float64Array(columns);
     for (let j = 0; j < columns; j += 1) {
+      const end = starts[j + 1]!;
       let sum = gradient[j]!;
-      for (let k = starts[j]!; k < starts[j + 1]!; k += 1) sum += values[k]! * prices[rows[k]!]!;
-      slope[j] = -sum;
+      for (let k = starts[j]!; k < end; k += 1) sum += values[k]! * prices[rows[k]!]!;
+      gradient[j] = -sum;
     }
-    return this.measured(slope);
+    this.measure(gradient);
   }
 
   /** The inverse of the metric times a gradient, in its place (Sherman and Morrison's formula for each cap). */
-  private measured(gradient: Float64Array): Float64Array {
+  private measure(gradient: Float64Array): void {
     const { stretch, shares } = this;
     const { capStarts, capped } = this.inside;
     for (let j = 0; j < gradient.length; j += 1) gradient[j]! *= stretch[j]!;
@@ -89,7 +115,6 @@ export class BarrierMetric {
       sum *= shares[cap]!;
       for (let c = capStarts[cap]!; c < end; c += 1) gradient[capped[c]!]! -= stretch[capped[c]!]! * sum;
     }
-    return gradient;
   }
 
   private addColumns(): void {
@@ -98,8 +123,9 @@ export class BarrierMetric {
     const { entries, size } = this.matrix;
     for (let j = 0; j < columns; j += 1) {
       const from = starts[j]!;
+      const end = starts[j + 1]!;
       const own = stretch[j]!;
-      for (let k = from; k < starts[j + 1]!; k += 1) {
+      for (let k = from; k < end; k += 1) {
         const weight = values[k]! * own;
         const row = rows[k]! * size;
         for (let l = from; l <= k; l += 1) entries[row + rows[l]!]! += weight * values[l]!;
@@ -108,21 +134,32 @@ export class BarrierMetric {
   }
 
   private addCaps(): void {
-    const { starts, rows, values, capStarts, capped } = this.inside;
     const { entries, size } = this.matrix;
-    const sums = new Float64Array(size);
+    const { capSums: sums, touched } = this;
     for (let cap = 0; cap < this.shares.length; cap += 1) {
-      sums.fill(0);
-      for (let c = capStarts[cap]!; c < capStarts[cap + 1]!; c += 1) {
-        const j = capped[c]!;
-        for (let k = starts[j]!; k < starts[j + 1]!; k += 1) sums[rows[k]!]! += values[k]! * this.stretch[j]!;
-      }
-      for (let i = 0; i < size; i += 1) {
-        if (sums[i] === 0) continue;
-        const weight = sums[i]! * this.shares[cap]!;
-        for (let l = 0; l <= i; l += 1) entries[i * size + l]! -= weight * sums[l]!;
+      const count = this.sumCap(cap);
+      for (let p = 0; p < count; p += 1) {
+        const row = touched[p]! * size;
+        const weight = sums[touched[p]!]! * this.shares[cap]!;
+        for (let q = 0; q <= p; q += 1) entries[row + touched[q]!]! -= weight * sums[touched[q]!]!;
       }
     }
+  }
+
+  /** Of how many equations the stretched columns under a cap make anything. */
+  private sumCap(cap: number): number {
+    const { stretch, capSums: sums, touched } = this;
+    const { starts, rows, values, capStarts, capped } = this.inside;
+    sums.fill(0);
+    for (let c = capStarts[cap]!; c < capStarts[cap + 1]!; c += 1) {
+      const j = capped[c]!;
+      const end = starts[j + 1]!;
+      const own = stretch[j]!;
+      for (let k = starts[j]!; k < end; k += 1) sums[rows[k]!]! += values[k]! * own;
+    }
+    let count = 0;
+    for (let i = 0; i < sums.length; i += 1) if (sums[i] !== 0) touched[count++] = i;
+    return count;
   }
 
   private factorised(): boolean {

@@ -1,5 +1,5 @@
 import { analyticCentre, roomAlong } from './analytic-centre.js';
-import { BarrierMetric, inEquations, underCaps } from './barrier-metric.js';
+import { addEquations, BarrierMetric, underCaps } from './barrier-metric.js';
 import { insideOf, type Inside } from './inside.js';
 import type { Packed } from './linear-program-packed.js';
 
@@ -23,12 +23,17 @@ function greatest(list: Float64Array): number {
   return most;
 }
 
-/** A way along which a fixed column is raised: how far in all, and its last straight piece. */
+/** A straight piece of a way: the move for each unit of the fixed column, and how many of them there is room for. */
+interface Piece {
+  readonly move: Float64Array;
+  readonly room: number;
+}
+
+/** A way along which a fixed column is raised: how far in all, and its last piece; undefined where there is none. */
 interface Way {
   readonly length: number;
   readonly at: Float64Array;
-  /** The move for each unit of the fixed column, and how many of them; undefined where there is none. */
-  readonly last: { readonly move: Float64Array; readonly length: number } | undefined;
+  readonly last: Piece | undefined;
 }
 
 /** Where a way ends: how far the fixed column has been raised, and what the columns of the program that are not fixed are. */
@@ -43,23 +48,33 @@ export interface Reached {
  * equation, bound and cap has been looked at.
  */
 export class InnerPoint {
+  private readonly metric: BarrierMetric;
+  /** First pieces of ways, straight from the middle: the same whatever is wanted. */
+  private readonly straight = new Map<number, Piece | undefined>();
+  private readonly load: Float64Array;
+  private readonly miss: Float64Array;
+  private readonly correction: Float64Array;
+  /** Of the way that is being bent: where it is, the metric there, and its next move. */
+  private bent:
+    { readonly at: Float64Array; readonly metric: BarrierMetric; readonly move: Float64Array } | undefined;
+
   private constructor(
     private readonly inside: Inside,
     private readonly at: Float64Array,
-    private readonly metric: BarrierMetric,
-  ) {}
+  ) {
+    this.metric = new BarrierMetric(inside);
+    this.load = new Float64Array(inside.equations);
+    this.miss = new Float64Array(inside.equations);
+    this.correction = new Float64Array(inside.columns);
+  }
 
   /** Undefined where no such point is found, and nothing can be told. */
   static of(program: Packed): InnerPoint | undefined {
     const inside = insideOf(program);
     const centre = analyticCentre(inside);
     if (centre === undefined) return undefined;
-    const metric = metricAt(inside, centre);
-    if (!metric.sound) return undefined;
-    const off = inside.right.map((value) => -value);
-    const at = corrected(inside, metric, centre, off);
-    if (at === undefined || !isInside(inside, at)) return undefined;
-    return new InnerPoint(inside, at, metric);
+    const point = new InnerPoint(inside, centre);
+    return point.settle() ? point : undefined;
   }
 
   /**
@@ -73,71 +88,112 @@ export class InnerPoint {
   /** The same with the columns there, those that are fixed being zero: a witness of the bound. */
   reached(column: number, wanted = 0): Reached {
     const { length, at, last } = this.way(column, wanted);
-    const end = last === undefined ? at : moved(at, last.move, last.length);
+    const end = at.slice();
+    if (last !== undefined) advance(end, last.move, last.room);
     const values = Float64Array.from(this.inside.place, (place) => (place < 0 ? 0 : end[place]!));
     return { length, values };
   }
 
+  /** Makes the middle keep the equations; whether it is then inside of all bounds. */
+  private settle(): boolean {
+    const { inside, at, metric } = this;
+    if (!settleAt(metric, inside, at)) return false;
+    const off = inside.right.map((value) => -value);
+    return this.correct(metric, at, off) && isInside(inside, at);
+  }
+
   private way(column: number, wanted: number): Way {
-    const { inside } = this;
-    const load = new Float64Array(inside.equations);
-    for (const { row, value } of inside.fixed.get(column) ?? []) load[row] = value;
-    let { at, metric } = this;
+    let { at } = this;
     let gone = 0;
+    let piece = this.firstPiece(column);
     for (let step = 0; ; step += 1) {
-      const move = corrected(inside, metric, metric.answer(load), load);
-      const room = move === undefined ? 0 : Math.max(0, roomAlong(inside, at, move) * (1 - GIVEN_AWAY));
-      const hope = (HOPE[step] ?? 0) * (gone + room);
-      if (move === undefined) return { length: gone, at, last: undefined };
-      if (gone + room >= wanted || hope < wanted)
-        return { length: gone + room, at, last: { move, length: room } };
-      const length = SHORT_OF_BOUND * room;
-      at = moved(at, move, length);
+      if (piece === undefined) return { length: gone, at, last: undefined };
+      const reach = gone + piece.room;
+      if (reach >= wanted || (HOPE[step] ?? 0) * reach < wanted) return { length: reach, at, last: piece };
+      const length = SHORT_OF_BOUND * piece.room;
+      const bent = this.bend(at);
+      advance(bent.at, piece.move, length);
+      at = bent.at;
       gone += length;
-      metric = metricAt(inside, at);
-      if (!metric.sound) return { length: gone, at, last: undefined };
+      if (!settleAt(bent.metric, this.inside, at)) return { length: gone, at, last: undefined };
+      piece = this.piece(column, at, bent.metric, bent.move);
     }
   }
+
+  private firstPiece(column: number): Piece | undefined {
+    if (!this.straight.has(column)) {
+      const move = new Float64Array(this.inside.columns);
+      this.straight.set(column, this.piece(column, this.at, this.metric, move));
+    }
+    return this.straight.get(column);
+  }
+
+  /** The piece of a way that goes on straight from a point, its move put in a list; undefined where there is none. */
+  private piece(
+    column: number,
+    at: Float64Array,
+    metric: BarrierMetric,
+    move: Float64Array,
+  ): Piece | undefined {
+    const { inside, load } = this;
+    load.fill(0);
+    for (const { row, value } of inside.fixed.get(column) ?? []) load[row] = value;
+    metric.answer(load, move);
+    if (!this.correct(metric, move, load)) return undefined;
+    return { move, room: Math.max(0, roomAlong(inside, at, move) * (1 - GIVEN_AWAY)) };
+  }
+
+  /** What a bent way is worked out with, at a point that may be its own. */
+  private bend(at: Float64Array): NonNullable<InnerPoint['bent']> {
+    const { inside } = this;
+    this.bent ??= {
+      at: new Float64Array(inside.columns),
+      metric: new BarrierMetric(inside),
+      move: new Float64Array(inside.columns),
+    };
+    this.bent.at.set(at);
+    return this.bent;
+  }
+
+  /** Changes columns so that the equations make the opposite of these numbers of them; false where they are missed. */
+  private correct(metric: BarrierMetric, columns: Float64Array, sums: Float64Array): boolean {
+    const { inside, miss, correction } = this;
+    for (let turn = 0; turn <= CORRECTIONS; turn += 1) {
+      miss.set(sums);
+      addEquations(inside, columns, miss);
+      if (greatest(miss) <= KEPT_WITHIN) return true;
+      metric.answer(miss, correction);
+      advance(columns, correction, 1);
+    }
+    return false;
+  }
 }
 
-function moved(at: Float64Array, move: Float64Array, share: number): Float64Array {
-  const there = at.slice();
-  for (let j = 0; j < there.length; j += 1) there[j]! += share * move[j]!;
-  return there;
+/** Moves a point in its place. */
+function advance(at: Float64Array, move: Float64Array, share: number): void {
+  for (let j = 0; j < at.length; j += 1) at[j]! += share * move[j]!;
 }
 
-function metricAt(inside: Inside, at: Float64Array): BarrierMetric {
+/** Makes a metric that at a point; whether the equations could be factorised. */
+function settleAt(metric: BarrierMetric, inside: Inside, at: Float64Array): boolean {
   const { lower, upper, limits } = inside;
-  const stretch = new Float64Array(at.length);
+  const { stretch, press } = metric;
   for (let j = 0; j < at.length; j += 1) {
-    const [low, high] = [at[j]! - lower[j]!, upper[j]! - at[j]!];
+    const low = at[j]! - lower[j]!;
+    const high = upper[j]! - at[j]!;
     stretch[j] = 1 / (1 / (low * low) + 1 / (high * high));
   }
-  const press = underCaps(inside, at).map((sum, cap) => 1 / (limits[cap]! - sum) ** 2);
-  return new BarrierMetric(inside, stretch, press);
-}
-
-/** Columns of which the equations make the opposite of these numbers; undefined where they are missed. */
-function corrected(
-  inside: Inside,
-  metric: BarrierMetric,
-  columns: Float64Array,
-  sums: Float64Array,
-): Float64Array | undefined {
-  let found = columns;
-  for (let turn = 0; turn <= CORRECTIONS; turn += 1) {
-    const miss = inEquations(inside, found, sums);
-    if (greatest(miss) <= KEPT_WITHIN) return found;
-    const more = metric.answer(miss);
-    found = moved(found, more, 1);
-  }
-  return undefined;
+  underCaps(inside, at, press);
+  for (let cap = 0; cap < press.length; cap += 1) press[cap] = 1 / (limits[cap]! - press[cap]!) ** 2;
+  return metric.settle();
 }
 
 function isInside(inside: Inside, at: Float64Array): boolean {
   const { lower, upper, limits } = inside;
+  const sums = new Float64Array(limits.length);
+  underCaps(inside, at, sums);
   return (
     at.every((value, j) => value > lower[j]! && value < upper[j]!) &&
-    underCaps(inside, at).every((sum, cap) => sum < limits[cap]!)
+    sums.every((sum, cap) => sum < limits[cap]!)
   );
 }

@@ -15,10 +15,9 @@ import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { hangingSystem } from '../rules/assembly.js';
 import {
   carriedHome,
-  carriedReserves,
   governingInertia,
   inertiaLoads,
-  weakestCarried,
+  notCarried,
   type CarriedReserve,
 } from '../rules/carried.js';
 import type { Grip } from './grips.js';
@@ -27,7 +26,7 @@ const UP: Vec3 = [0, 0, 1];
 
 /** Whether pads alone carry a part; poses that differ by a quarter turn about the vertical or a reflection share an answer. */
 export class CarryingTest {
-  private readonly answers: Kept<CarriedReserve | 'sure'>;
+  private readonly answers: Kept<CarriedReserve | undefined>;
 
   constructor(
     private readonly scene: Scene,
@@ -44,7 +43,7 @@ export class CarryingTest {
     const arranged = this.arrangement(part, grip, pose);
     const key = `${part} ${grip.robot.id} ${grip.gripper.id} ${thickness} ${arranged}`;
     const weakest = this.answers.get(key, () => this.weakest(part, grip, pose));
-    if (weakest === 'sure' || weakest.reserve >= weakest.required) return undefined;
+    if (weakest === undefined) return undefined;
     const gravity = weakest.case === 'gravity';
     // Of mirror images the ways of a stop are mirrored too, so that only its kind is told.
     const load = gravity ? 'gravity' : governingInertia(this.settings).name;
@@ -96,8 +95,8 @@ export class CarryingTest {
     return rounded(Math.min(degrees, 90 - degrees), 3);
   }
 
-  /** The weakest reserve; `sure` where a quick test says that every load is carried as often as it must be. */
-  private weakest(part: number, grip: Grip, pose: Pose): CarriedReserve | 'sure' {
+  /** The weakest reserve where it is too small; undefined where every load is carried as often as it must be. */
+  private weakest(part: number, grip: Grip, pose: Pose): CarriedReserve | undefined {
     const held = { part, grip, gripper: grip.gripper, robot: grip.robot };
     const { scene, settings } = this;
     const { system, frame } = hangingSystem(scene, held, pose, settings);
@@ -110,7 +109,6 @@ export class CarryingTest {
     const sure = [scale(weight, settings.reserves.gravity), ...together].every((force) =>
       surelyCarried(system.pads, system.holds[0]!, force, centre),
     );
-    if (sure) return 'sure';
-    return weakestCarried(carriedReserves(this.programs, scene, held, pose, settings));
+    return sure ? undefined : notCarried(this.programs, scene, held, pose, settings);
   }
 }

@@ -51,7 +51,7 @@ export const BEYOND_DOUBT = 1e-4;
 /** What is carried so many times has the greatest reserve that is looked for. */
 const SURELY_CAPPED = FACTOR_CAP * (1 + BEYOND_DOUBT);
 /** What is carried so many times stands. */
-const SURELY_STANDS = 1 + BEYOND_DOUBT;
+export const SURELY_STANDS = 1 + BEYOND_DOUBT;
 
 /** A factor this little below one still carries the load: rounding of the engine. */
 const STANDING_WITHIN = 1e-9;

@@ -17,7 +17,7 @@ import { robotsOf } from '../model/cell.js';
 import { inCellAt } from '../model/table-turn.js';
 import { footingOf } from '../model/standing.js';
 import { powerLossOf } from '../rules/power-loss.js';
-import { carriedHome, carriedReserves, weakestCarried } from '../rules/carried.js';
+import { carriedHome, weakestCarried } from '../rules/carried.js';
 import { NO_STAGE_DISTORTION } from './distortion.js';
 import type { CompleteOrder } from './complete.js';
 import type { Synchronised } from './handshakes.js';
@@ -66,11 +66,8 @@ function statedCarried(
 ): Handling['carried'] {
   const { scene, settings, programs } = facts;
   const held = heldBy({ part, grip });
-  const { reserve, ...rest } = weakestCarried(
-    [poses[0], carriedHome(scene, held), poses[1]].flatMap((pose) =>
-      carriedReserves(programs, scene, held, pose, settings),
-    ),
-  );
+  const on = [poses[0], carriedHome(scene, held), poses[1]];
+  const { reserve, ...rest } = weakestCarried(programs, scene, held, on, settings);
   return { ...rest, reserve: rounded(reserve, 4) };
 }
 

@@ -75,7 +75,7 @@ const told = ({ part, grip, gripper, robot }: HeldPart): readonly unknown[] => {
 /** Statics of a newcomer while everything else counts as one fixed body. Answers are kept. */
 export class NewcomerStatics {
   private readonly answers: Kept<Fall | undefined>;
-  private readonly pulls: Kept<number>;
+  private readonly pulls: Kept<number | undefined>;
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
@@ -171,16 +171,17 @@ export class NewcomerStatics {
     const { part, grip, gripper } = held;
     const load = proofLoad(scene, part, grip, gripper, settings.loads['proof-pull']);
     const required = settings.reserves.accident;
-    const reserve = this.pulled(held);
-    if (reserve < required) return { load: `${load.name} at the gripper`, reserve, required };
+    const reserve = this.pulled(held, required);
+    if (reserve !== undefined && reserve < required)
+      return { load: `${load.name} at the gripper`, reserve, required };
     return this.fall(newcomer, this.cooled(tacks), [], [load]);
   }
 
-  /** How many times a hold carries the proof pull; the parts in place have no say in it. */
-  private pulled(held: HeldPart): number {
+  /** How many times a hold carries the proof pull, as `proofReserve` has it; the parts in place have no say in it. */
+  private pulled(held: HeldPart, required: number): number | undefined {
     const { scene, settings, programs } = this.facts;
     return this.pulls.get(JSON.stringify(told(held)), () =>
-      proofReserve(programs, scene, held, settings.loads['proof-pull'], settings),
+      proofReserve(programs, scene, held, settings.loads['proof-pull'], settings, required),
     );
   }
 

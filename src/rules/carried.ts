@@ -2,7 +2,8 @@ import type { LinearPrograms } from '../algorithms/linear-program.js';
 import { axisX, compose, IDENTITY, inverse, place, type Pose } from '../geometry/pose.js';
 import { add, cross, dot, negate, scale, type Vec3 } from '../geometry/vector.js';
 import { forward } from '../kinematics/forward.js';
-import { judge } from '../mechanics/equilibrium.js';
+import { BEYOND_DOUBT, prepare, SURELY_STANDS, type Judge } from '../mechanics/equilibrium.js';
+import { FACTOR_CAP } from '../mechanics/equilibrium-program.js';
 import { movedDisturbance } from '../mechanics/moved-system.js';
 import type { Disturbance } from '../mechanics/system.js';
 import { gripFlange, padsInCell } from '../model/placement.js';
@@ -74,26 +75,96 @@ export function inertiaLoads(scene: Scene, held: HeldPart, pose: Pose, settings:
   }));
 }
 
-/** Reserves of a part that hangs on a grip at a pose: its weight, and its inertia in each way. Solved from nothing. */
-export function carriedReserves(
+/** What a part that hangs on a grip carries least surely, of its weight and its inertia in each way at some poses: the first of equals. */
+export const weakestCarried = (
+  programs: LinearPrograms,
+  scene: Scene,
+  held: HeldPart,
+  poses: readonly Pose[],
+  settings: Settings,
+): CarriedReserve => weakestBelow(programs, scene, held, poses, settings, Infinity)!;
+
+/** The same where it is not carried as often as it must be; undefined where all is. */
+export function notCarried(
   programs: LinearPrograms,
   scene: Scene,
   held: HeldPart,
   pose: Pose,
   settings: Settings,
-): readonly CarriedReserve[] {
-  const { system, frame } = hangingSystem(scene, held, pose, settings);
-  const loads = inertiaLoads(scene, held, pose, settings).map((load) => movedDisturbance(load, frame));
-  const { gravity, disturbances } = judge(programs, system, loads, { cold: true });
-  const { required } = governingInertia(settings);
-  const weight = { case: 'gravity', required: settings.reserves.gravity, reserve: gravity.reserve };
-  // What falls by its weight alone has no reserve of anything else.
-  if (!gravity.stands) return [weight];
-  return [weight, ...disturbances.map(({ name, reserve }) => ({ case: name, required, reserve }))];
+): CarriedReserve | undefined {
+  const weakest = weakestBelow(programs, scene, held, [pose], settings, 1);
+  return weakest && weakest.reserve < weakest.required ? weakest : undefined;
 }
 
-/** The one that is nearest to what is required, as a ratio; the first of equals. */
-export const weakestCarried = (reserves: readonly CarriedReserve[]): CarriedReserve =>
-  reserves.reduce((least, next) =>
-    next.reserve / next.required < least.reserve / least.required ? next : least,
-  );
+/** How near a reserve is to what is required. */
+const share = ({ reserve, required }: CarriedReserve): number => reserve / required;
+
+/** The weakest, solved from nothing; undefined, or any other, where its share is surely not below a limit. */
+function weakestBelow(
+  programs: LinearPrograms,
+  scene: Scene,
+  held: HeldPart,
+  poses: readonly Pose[],
+  settings: Settings,
+  limit: number,
+): CarriedReserve | undefined {
+  let weakest: CarriedReserve | undefined;
+  for (const pose of poses) {
+    const { system, frame } = hangingSystem(scene, held, pose, settings);
+    const loads = inertiaLoads(scene, held, pose, settings).map((load) => movedDisturbance(load, frame));
+    const judge = prepare(programs, system, loads, { cold: true });
+    try {
+      const found = weakestOf(casesOf(judge, loads, settings), weakest ? share(weakest) : limit);
+      if (found && (weakest === undefined || share(found) < share(weakest))) weakest = found;
+    } finally {
+      judge.dispose();
+    }
+  }
+  return weakest;
+}
+
+/** One thing that a grip must carry, and how it is judged: `least` is a lower bound of its reserve that is soon told. */
+interface CarriedCase {
+  readonly case: string;
+  readonly required: number;
+  readonly least: (wanted?: number) => number;
+  readonly reserve: () => number;
+}
+
+/** Weight first; what falls by its weight alone has no reserve of anything else. */
+function casesOf(judge: Judge, loads: readonly Disturbance[], settings: Settings): readonly CarriedCase[] {
+  const weight: CarriedCase = {
+    ...{ case: 'gravity', required: settings.reserves.gravity },
+    least: (wanted) => judge.leastGravity(wanted),
+    reserve: () => judge.gravity().reserve,
+  };
+  if (judge.leastGravity(SURELY_STANDS) < SURELY_STANDS && !judge.gravity().stands) return [weight];
+  const { required } = governingInertia(settings);
+  const inertia = loads.map(({ name }, index): CarriedCase => ({
+    ...{ case: name, required },
+    least: (wanted) => judge.leastDisturbance(index, wanted),
+    reserve: () => judge.disturbance(index).reserve,
+  }));
+  return [weight, ...inertia];
+}
+
+/**
+ * Of the cases the weakest, the first of equals; likeliest first, and judged only where its lower bound leaves that open. No
+ * reserve is above the greatest, however high its bound.
+ */
+function weakestOf(cases: readonly CarriedCase[], limit: number): CarriedReserve | undefined {
+  const bounds = cases.map(({ least, required }) => least() / required);
+  const likeliest = cases.map((_, index) => index).sort((p, q) => bounds[p]! - bounds[q]!);
+  let weakest: { readonly index: number; readonly found: CarriedReserve } | undefined;
+  for (const index of likeliest) {
+    const { required, least, reserve, case: name } = cases[index]!;
+    const lowest = Math.min(limit, weakest ? share(weakest.found) : Infinity);
+    const wanted = lowest * required * (1 + BEYOND_DOUBT);
+    if (wanted <= FACTOR_CAP && least(wanted) >= wanted) continue;
+    const found = { case: name, required, reserve: reserve() };
+    const before = weakest ? share(weakest.found) : Infinity;
+    const earlier = weakest === undefined || index < weakest.index;
+    if (share(found) < before || (share(found) === before && earlier)) weakest = { index, found };
+  }
+  return weakest?.found;
+}

@@ -2,7 +2,7 @@ import type { Pose } from '../geometry/pose.js';
 import type { Finding } from '../model/finding.js';
 import type { Handling } from '../model/plan.js';
 import { hangingSystem, type HeldPart } from './assembly.js';
-import { carriedHome, carriedReserves, weakestCarried, type CarriedReserve } from './carried.js';
+import { carriedHome, weakestCarried, type CarriedReserve } from './carried.js';
 import { sound } from './judged-reserves.js';
 import { poseOf } from './plan-frames.js';
 import { breach, shown, type Rule, type RuleContext } from './rule.js';
@@ -33,7 +33,7 @@ export function carriedOnTheWay(
   const held = { part: view.part, grip, gripper, robot };
   const poses = carriedPoses(context, held, handling);
   if (!poses.every((pose) => sound(hangingSystem(scene, held, pose, settings).system))) return undefined;
-  return weakestCarried(poses.flatMap((pose) => carriedReserves(programs, scene, held, pose, settings)));
+  return weakestCarried(programs, scene, held, poses, settings);
 }
 
 function judge(context: RuleContext): Finding[] {

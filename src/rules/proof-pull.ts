@@ -26,9 +26,9 @@ function judge(context: RuleContext): Finding[] {
     }
     const held = holdersOf(context, view)[0];
     if (held === undefined) return found;
-    const reserve = proofReserve(programs, scene, held, force, settings);
     const required = settings.reserves.accident;
-    if (reserve >= required) return found;
+    const reserve = proofReserve(programs, scene, held, force, settings, required);
+    if (reserve === undefined || reserve >= required) return found;
     const message =
       `${held.gripper.id} would come off ${name} at ${shown(reserve)} times the proof pull; ` +
       `${shown(required)} is required`;

@@ -1,11 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { loadLinearPrograms } from '../../src/algorithms/linear-program.js';
 import type { Vec3 } from '../../src/geometry/vector.js';
+import { judge } from '../../src/mechanics/equilibrium.js';
+import { movedDisturbance } from '../../src/mechanics/moved-system.js';
 import type { GripPlace } from '../../src/model/placement.js';
-import { buildScene } from '../../src/model/scene.js';
+import { buildScene, type Scene } from '../../src/model/scene.js';
 import { DEFAULT_SETTINGS } from '../../src/model/settings.js';
-import type { HeldPart } from '../../src/rules/assembly.js';
-import { carriedReserves } from '../../src/rules/carried.js';
+import { hangingSystem, type HeldPart } from '../../src/rules/assembly.js';
+import {
+  governingInertia,
+  inertiaLoads,
+  notCarried,
+  weakestCarried,
+  type CarriedReserve,
+} from '../../src/rules/carried.js';
 import { proofReserve } from '../../src/rules/proof-reserve.js';
 import { testCell } from '../support/cell.js';
 import { magnetOf } from '../support/grippers.js';
@@ -29,14 +37,23 @@ const sceneOf = (mass: number, turn: Vec3 = [0, 0, 0]) => {
   return buildScene(weldment, testCell(), DEFAULT_SETTINGS);
 };
 
+/** Every reserve of the plate as it hangs in its place, each by a program. */
+function carriedReserves(scene: Scene): readonly CarriedReserve[] {
+  const { pose } = scene.parts[0]!;
+  const { system, frame } = hangingSystem(scene, held, pose, DEFAULT_SETTINGS);
+  const loads = inertiaLoads(scene, held, pose, DEFAULT_SETTINGS).map((load) =>
+    movedDisturbance(load, frame),
+  );
+  const { gravity, disturbances } = judge(programs, system, loads, { cold: true });
+  const { required } = governingInertia(DEFAULT_SETTINGS);
+  const weight = { case: 'gravity', required: DEFAULT_SETTINGS.reserves.gravity, reserve: gravity.reserve };
+  if (!gravity.stands) return [weight];
+  return [weight, ...disturbances.map(({ name, reserve }) => ({ case: name, required, reserve }))];
+}
+
 describe('a plate of 8 kg under one pad in an emergency stop of 3 m/s2', () => {
   const scene = sceneOf(8);
-  const reserves = new Map(
-    carriedReserves(programs, scene, held, scene.parts[0]!.pose, DEFAULT_SETTINGS).map((one) => [
-      one.case,
-      one,
-    ]),
-  );
+  const reserves = new Map(carriedReserves(scene).map((one) => [one.case, one]));
   const [weight, inertia] = [8 * GRAVITY, 8 * 3];
 
   it('hangs by its pull', () => {
@@ -52,12 +69,53 @@ describe('a plate of 8 kg under one pad in an emergency stop of 3 m/s2', () => {
   });
 });
 
+describe('the weakest of what is carried', () => {
+  const share = ({ reserve, required }: CarriedReserve): number => reserve / required;
+  const turns: readonly Vec3[] = [
+    [0, 0, 0],
+    [90, 0, 0],
+    [30, 0, 0],
+    [0, 60, 15],
+  ];
+
+  it('is the first of the least of all, and known where it is too little', () => {
+    const seen = { weight: 0, inertia: 0, short: 0, fallen: 0 };
+    for (const turn of turns)
+      for (const mass of [0.1, 0.5, 1, 2, 4, 8, 14, 30]) {
+        const scene = sceneOf(mass, turn);
+        const { pose } = scene.parts[0]!;
+        const all = carriedReserves(scene);
+        const first = all.reduce((least, next) => (share(next) < share(least) ? next : least));
+        expect(weakestCarried(programs, scene, held, [pose], DEFAULT_SETTINGS)).toEqual(first);
+        const short = share(first) < 1 ? first : undefined;
+        expect(notCarried(programs, scene, held, pose, DEFAULT_SETTINGS)).toEqual(short);
+        seen[first.case === 'gravity' ? 'weight' : 'inertia'] += 1;
+        if (short) seen.short += 1;
+        if (all.length === 1) seen.fallen += 1;
+      }
+    expect(Math.min(...Object.values(seen))).toBeGreaterThan(2);
+  });
+
+  it('is that of the pose in which it is least', () => {
+    const [one, other] = [sceneOf(2), sceneOf(2, [90, 0, 0])];
+    const poses = [one, other].map(({ parts }) => parts[0]!.pose);
+    const weakest = weakestCarried(programs, one, held, poses, DEFAULT_SETTINGS);
+    expect(weakest).toEqual(weakestCarried(programs, other, held, poses.slice(1), DEFAULT_SETTINGS));
+  });
+});
+
 describe('a proof pull of 50 N away from the part', () => {
   it('has what the weight of a hanging part leaves of the pull', () => {
     expect(proofReserve(programs, sceneOf(8), held, 50, DEFAULT_SETTINGS)).toBeCloseTo(
       (PULL - 8 * GRAVITY) / 50,
       4,
     );
+  });
+
+  it('is not worked out where it is surely enough', () => {
+    const asked = (enough: number) => proofReserve(programs, sceneOf(8), held, 50, DEFAULT_SETTINGS, enough);
+    expect(asked(2)).toBeUndefined();
+    expect(asked(5)).toBeCloseTo((PULL - 8 * GRAVITY) / 50, 4);
   });
 
   it('at an upright web leaves the pads the friction for its weight: mu (P - f) = W', () => {

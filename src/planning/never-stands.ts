@@ -2,7 +2,8 @@ import { setOf } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Refusal } from '../model/verdict.js';
 import { fallsUnheld, type Fall } from './first-short.js';
-import { NewcomerStatics, pushesOn } from './securing.js';
+import { pushesOn } from './newcomer-pushes.js';
+import { NewcomerStatics } from './securing.js';
 
 /** Of a part that touches more others their sets are not all asked; our choice. */
 const MOST_NEIGHBOURS = 8;

@@ -1,4 +1,5 @@
 import { Kept } from '../base/kept.js';
+import { Numbered } from '../base/numbered.js';
 import { fail, ok, type Result } from '../base/result.js';
 import type { Refusal } from '../model/verdict.js';
 import { has, members, type PartSet } from '../base/part-set.js';
@@ -10,7 +11,6 @@ import {
   asDisturbances,
   letGoLoad,
   proofLoad,
-  pushLoads,
   torchLoads,
   wireLoads,
   type PartLoad,
@@ -20,6 +20,7 @@ import { hotTack, secondsAtLetGo } from '../rules/hot-tacks.js';
 import { proofReserve } from '../rules/proof-reserve.js';
 import { fewestThat } from './fewest-that.js';
 import { fallOf, type Fall } from './first-short.js';
+import { pushesOn } from './newcomer-pushes.js';
 import type { TackAsk } from './tack-ask.js';
 import type { ChosenTack } from './tack-layout.js';
 
@@ -41,12 +42,6 @@ export const touchOf = (tack: LaidTack & Pick<ChosenTack, 'site'>, id: string): 
   along: tack.along,
   open: tack.site.open,
 });
-
-/** Pushes on a newcomer among the parts in place. */
-export const pushesOn = (
-  { scene, settings }: Facts,
-  { part, inPlace }: Pick<Newcomer, 'part' | 'inPlace'>,
-): readonly PartLoad[] => pushLoads(scene, part, members(inPlace), settings);
 
 /** Loads on a newcomer that nobody holds, with these tacks still to be laid; `inPlace` are the other parts there. */
 export const standingLoads = (
@@ -76,6 +71,15 @@ const told = ({ part, grip, gripper, robot }: HeldPart): readonly unknown[] => {
 export class NewcomerStatics {
   private readonly answers: Kept<Fall | undefined>;
   private readonly pulls: Kept<number | undefined>;
+  private readonly loads = new Numbered<PartLoad>((load) => load);
+  private readonly metal = new Numbered<LaidTack>(({ at, along, length, strength, hot }) => [
+    at,
+    along,
+    length,
+    strength,
+    hot,
+  ]);
+  private readonly cold = new WeakMap<LaidTack, LaidTack>();
 
   constructor(private readonly facts: Facts) {
     this.answers = new Kept(facts.keeping);
@@ -188,7 +192,11 @@ export class NewcomerStatics {
   /** Tacks as they are when a part is let go: as long after their arcs as it is held on. */
   private cooled(tacks: readonly LaidTack[]): readonly LaidTack[] {
     const { scene, settings } = this.facts;
-    return tacks.map((tack) => hotTack(scene, tack, secondsAtLetGo(scene.cell), settings));
+    return tacks.map((tack) => {
+      const cold = this.cold.get(tack) ?? hotTack(scene, tack, secondsAtLetGo(scene.cell), settings);
+      this.cold.set(tack, cold);
+      return cold;
+    });
   }
 
   /** Only the parts in place that touch the newcomer can carry it, so only they are in the key. */
@@ -198,15 +206,22 @@ export class NewcomerStatics {
     held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): string {
-    const near = this.facts.scene.contacts.flatMap(({ a, b }) =>
-      [part, beside?.part].some((own) => own === a || own === b)
-        ? [a, b].filter((i) => has(inPlace, i) && i !== part)
-        : [],
-    );
-    const metal = ({ at, along, length, strength, hot }: LaidTack) => [at, along, length, strength, hot];
-    const laid = tacks.map(metal);
-    const other = beside && [beside.part, beside.tacks.map(metal)];
-    return JSON.stringify([part, clamped === undefined, near, laid, held.map(told), loads, other]);
+    const near = this.nearTo(part, beside?.part, inPlace);
+    const laid = tacks.map((tack) => this.metal.of(tack));
+    const other = beside && [beside.part, beside.tacks.map((tack) => this.metal.of(tack))];
+    const asked = loads.map((load) => this.loads.of(load));
+    return JSON.stringify([part, clamped === undefined, near, laid, held.map(told), asked, other]);
+  }
+
+  /** Parts in place that meet one of two others, for each contact. */
+  private nearTo(part: number, beside: number | undefined, inPlace: PartSet): readonly number[] {
+    const near: number[] = [];
+    for (const { a, b } of this.facts.scene.contacts) {
+      if (a !== part && b !== part && a !== beside && b !== beside) continue;
+      if (a !== part && has(inPlace, a)) near.push(a);
+      if (b !== part && has(inPlace, b)) near.push(b);
+    }
+    return near;
   }
 
   private judged(

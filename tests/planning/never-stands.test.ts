@@ -3,7 +3,8 @@ import { setOf } from '../../src/base/part-set.js';
 import type { Facts } from '../../src/facts/facts.js';
 import { neverStands } from '../../src/planning/never-stands.js';
 import { factsOf } from '../../src/planning/plan.js';
-import { NewcomerStatics, pushesOn } from '../../src/planning/securing.js';
+import { pushesOn } from '../../src/planning/newcomer-pushes.js';
+import { NewcomerStatics } from '../../src/planning/securing.js';
 import { example, inputsOf, Planner, story, type Files } from '../support/planned.js';
 
 let planner: Planner;

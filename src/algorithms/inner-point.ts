@@ -90,8 +90,19 @@ export class InnerPoint {
     const { length, at, last } = this.way(column, wanted);
     const end = at.slice();
     if (last !== undefined) advance(end, last.move, last.room);
-    const values = Float64Array.from(this.inside.place, (place) => (place < 0 ? 0 : end[place]!));
-    return { length, values };
+    return { length, values: this.inProgram(end) };
+  }
+
+  /** The columns of the program at the point, those that are fixed being zero. */
+  values(): Float64Array {
+    return this.inProgram(this.at);
+  }
+
+  private inProgram(columns: Float64Array): Float64Array {
+    const { place } = this.inside;
+    const values = new Float64Array(place.length);
+    for (let j = 0; j < place.length; j += 1) if (place[j]! >= 0) values[j] = columns[place[j]!]!;
+    return values;
   }
 
   /** Makes the middle keep the equations; whether it is then inside of all bounds. */

@@ -1,6 +1,6 @@
 import { GrowingRows, type Packed } from '../algorithms/linear-program.js';
 import type { Vec3 } from '../geometry/vector.js';
-import { add, scale } from '../geometry/vector.js';
+import { scale } from '../geometry/vector.js';
 import { frictionEdges, linkDirections, linkPoints, padPoints } from './generators.js';
 import type { Bearing, Disturbance, Link, Pad, System } from './system.js';
 import { GROUND, gravityOf } from './system.js';
@@ -245,9 +245,19 @@ function enterSum({ rows, first }: Balance, column: number, sum: Float64Array, s
 }
 
 /** The sum of a point's terms at the given strengths, N. */
-export const forceOf = (terms: readonly Term[], values: Float64Array): Vec3 =>
-  terms.reduce<Vec3>((sum, { column, force }) => add(sum, scale(force, values[column]!)), [0, 0, 0]);
+export function forceOf(terms: readonly Term[], values: Float64Array): Vec3 {
+  let [x, y, z] = [0, 0, 0];
+  for (const { column, force } of terms) {
+    x += force[0] * values[column]!;
+    y += force[1] * values[column]!;
+    z += force[2] * values[column]!;
+  }
+  return [x, y, z];
+}
 
 /** The normal force of a contact at the given strengths, N: every term has a unit of it. */
-export const normalOf = (contact: ContactLayout, values: Float64Array): number =>
-  contact.points.flat().reduce((sum, { column }) => sum + values[column]!, 0);
+export function normalOf({ points }: ContactLayout, values: Float64Array): number {
+  let sum = 0;
+  for (const terms of points) for (const { column } of terms) sum += values[column]!;
+  return sum;
+}

@@ -33,6 +33,10 @@ export interface Judge {
   gravity(): Verdict;
   /** Step 2: one disturbance, by number, on top of gravity. */
   disturbance(index: number): Verdict;
+  /** Whether a disturbance has needed the forces of step 1, by which its friction is bounded. */
+  readonly usesStep1: boolean;
+  /** The forces of step 1, found where they are not known yet; undefined for what does not stand. */
+  step1(): ForceSet | undefined;
   /**
    * A lower bound of the reserve of gravity, for which no program is solved; zero where none is known, and less than
    * `wanted` only where no more can be found.
@@ -76,10 +80,10 @@ export function judge(
 ): Judgement {
   const prepared = prepare(programs, system, disturbances, options);
   try {
-    return {
-      gravity: prepared.gravity(),
-      disturbances: disturbances.map((_, index) => prepared.disturbance(index)),
-    };
+    const gravity = prepared.gravity();
+    const judged = disturbances.map((_, index) => prepared.disturbance(index));
+    const forces = options.forces === true ? (prepared.step1() ?? gravity.forces) : undefined;
+    return { gravity: { ...gravity, forces }, disturbances: judged };
   } finally {
     prepared.dispose();
   }
@@ -102,8 +106,9 @@ class LazyJudge implements Judge {
   private atRest: FrictionBounds;
   private friction: FrictionBounds;
   private verdict: Verdict | undefined;
-  /** Step 1 at factor one, once it is needed. */
+  /** Step 1 at factor one, once it is needed, and its forces once they are. */
   private balanced: Outcome | undefined;
+  private balancing: ForceSet | undefined;
   /** Bounds of friction in step 2. */
   private rubbing: FrictionBounds | undefined;
   /** Factor at which gravity is held in step 2: one, or a rounding less. */
@@ -144,7 +149,19 @@ class LazyJudge implements Judge {
     if (outcome.status !== 'optimal') return failed(name, outcome);
     const factor = outcome.values[this.active]!;
     const reserve = rounded(Math.min(FACTOR_CAP, Math.max(0, factor)), 6);
-    return this.verdictOf(name, reserve, reserve >= 1, outcome, outcome);
+    return this.verdictOf(name, reserve, reserve >= 1, outcome);
+  }
+
+  get usesStep1(): boolean {
+    return this.balanced !== undefined;
+  }
+
+  step1(): ForceSet | undefined {
+    if (!this.stands()) return undefined;
+    const step1 = this.balance();
+    if (step1.status !== 'optimal') return undefined;
+    this.balancing ??= this.forces(step1);
+    return this.balancing;
   }
 
   leastGravity(wanted?: number): number {
@@ -177,10 +194,7 @@ class LazyJudge implements Judge {
   }
 
   private cappedGravity(): Verdict {
-    if (this.options.forces !== true) return capped('gravity');
-    const step1 = this.balance();
-    if (step1.status !== 'optimal') return failed('gravity', step1);
-    return { ...capped('gravity'), forces: this.forces(step1) };
+    return { ...capped('gravity'), forces: this.options.forces === true ? this.proved.atRest() : undefined };
   }
 
   private stands(): boolean {
@@ -193,13 +207,17 @@ class LazyJudge implements Judge {
       outcome = this.greatestGravity();
     if (outcome.status !== 'optimal') return failed('gravity', outcome);
     const factor = rounded(outcome.values[this.layout.gravity]!, 6);
-    if (!this.carries(outcome))
-      return this.verdictOf('gravity', Math.min(factor, 1 - 1e-6), false, outcome, outcome);
+    if (!this.carries(outcome)) return this.verdictOf('gravity', Math.min(factor, 1 - 1e-6), false, outcome);
     this.weight = Math.min(1, outcome.values[this.layout.gravity]!);
-    // The forces of step 1 are needed only for step 2 and for whoever asks for them.
-    const carrying = this.options.forces === true ? this.balance() : outcome;
-    if (carrying.status !== 'optimal') return failed('gravity', carrying);
-    return this.verdictOf('gravity', Math.max(factor, 1), true, outcome, carrying);
+    const verdict = this.verdictOf('gravity', Math.max(factor, 1), true, outcome);
+    if (this.options.forces !== true) return verdict;
+    // The forces of step 1 are needed only for step 2, and here where no others are known.
+    const forces = this.proved.atRest();
+    if (forces !== undefined) return { ...verdict, forces };
+    const carrying = this.balance();
+    return carrying.status === 'optimal'
+      ? { ...verdict, forces: this.forces(carrying) }
+      : failed('gravity', carrying);
   }
 
   /** Gravity balanced for step 2. Expects a system that stands. */
@@ -267,26 +285,21 @@ class LazyJudge implements Judge {
   }
 
   private setFriction(bounds: FrictionBounds): void {
+    if (this.opened !== undefined && bounds === this.friction) return;
     this.friction = bounds;
     for (const [row, most] of frictionRows(this.layout, bounds))
       this.model.setRowBounds(row, -Infinity, most);
   }
 
-  /** `limiting` is the optimum that found the reserve, `carrying` the one whose forces are handed out. */
-  private verdictOf(
-    name: string,
-    reserve: number,
-    stands: boolean,
-    limiting: Optimal,
-    carrying: Optimal,
-  ): Verdict {
+  /** `optimum` is that which found the reserve. */
+  private verdictOf(name: string, reserve: number, stands: boolean, optimum: Optimal): Verdict {
     return {
       name,
       reserve,
       stands,
       weakest:
-        reserve >= FACTOR_CAP ? undefined : weakestElement(this.system, this.layout, this.friction, limiting),
-      forces: this.options.forces === true ? this.forces(carrying) : undefined,
+        reserve >= FACTOR_CAP ? undefined : weakestElement(this.system, this.layout, this.friction, optimum),
+      forces: this.options.forces === true ? this.forces(optimum) : undefined,
       failure: undefined,
     };
   }

@@ -38,6 +38,14 @@ export class ProvedReserves {
     return this.reach(this.layout.disturbances[index]!, wanted);
   }
 
+  /** Forces that carry gravity once; undefined where none are known. */
+  atRest(): ForceSet | undefined {
+    const values = this.point?.values();
+    if (values === undefined) return undefined;
+    values[this.layout.gravity] = 1;
+    return forcesOf(this.layout, values, this.layout.gravity);
+  }
+
   /** Forces that carry a disturbance as often as is told of it for the same `wanted`; undefined where none are known. */
   forces(index: number, wanted: number): ForceSet | undefined {
     const column = this.layout.disturbances[index]!;

@@ -78,9 +78,12 @@ function judgeCase(
   const loads = asDisturbances(one.loads, assembly);
   if (!sound(system) || !loads.every(({ forces }) => forces.every(({ at }) => soundPoint(at)))) return [];
   const judge = prepare(programs, system, loads, { cold: true, forces: true });
+  // Friction under gravity alone goes by its own forces, and what is carried by clamping alone keeps to any.
+  const bounding = (load?: Disturbance): ForceSet | undefined =>
+    load && judge.usesStep1 ? judge.step1() : undefined;
   const judged = (verdict: Verdict, load?: Disturbance): { reserve: number; name: string; miss: number } => {
-    const step1 = judge.gravity();
-    const miss = step1.stands ? missOf(system, verdict, step1.forces, load) : 0;
+    const rest = judge.gravity();
+    const miss = rest.stands ? missOf(system, verdict, bounding(load) ?? rest.forces, load) : 0;
     return { name: verdict.name, miss, reserve: miss > 0 ? 0 : verdict.reserve };
   };
   try {

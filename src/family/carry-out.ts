@@ -37,7 +37,7 @@ export function carryOut(task: FamilyTask, options: CarryOutOptions): FamilyTask
       : follow(inputs, built, task.pattern, planning);
   if (outcome.kind !== 'planned') return outcome;
   const pattern = task.kind === 'own' ? patternOf(outcome.plan, built, variant.name) : task.pattern;
-  return { kind: 'planned', plan: outcome.plan, pattern };
+  return { ...outcome, pattern };
 }
 
 const WITHOUT_SHAPES: Limit = {

@@ -9,8 +9,8 @@ import { isGrip } from '../rules/wish-kept.js';
 import type { Inputs } from '../session/inputs.js';
 import { planInputs, type PlanOutcome, type PlanSessionOptions } from '../session/plan.js';
 import { limitOf, limitsOf } from './limits.js';
-import { otherThan } from './other-pattern.js';
-import type { Built } from './pattern.js';
+import { isBuiltBy, otherThan } from './other-pattern.js';
+import { patternOf, type Built } from './pattern.js';
 import { wayOfPattern, wishesOfPattern } from './pattern-wishes.js';
 import type { FamilyTask, FamilyTaskResult } from './task.js';
 
@@ -25,7 +25,7 @@ export type VariantOptions = Pick<
 
 /** What became of a variant: its plan, or why there is none. */
 export type VariantOutcome =
-  | { readonly kind: 'planned'; readonly plan: GeometricPlan }
+  | { readonly kind: 'planned'; readonly plan: GeometricPlan; readonly leastSaving?: number }
   | Exclude<FamilyTaskResult, { readonly kind: 'planned' }>;
 
 /**
@@ -46,8 +46,25 @@ export function planVariant(
   { like = [], quick: enough }: Pick<Extract<FamilyTask, { kind: 'own' }>, 'like' | 'quick'> = {},
 ): VariantOutcome {
   const begin = like.map((pattern) => wayOfPattern(pattern, built));
-  const saving = WORTH_ANOTHER_PATTERN;
-  return outcomeOf(planInputs(inputs, { ...options, begin, saving, enough }), built);
+  const planned = (saving: number): VariantOutcome =>
+    outcomeOf(planInputs(inputs, { ...options, begin, saving, enough }), built);
+  const outcome = planned(WORTH_ANOTHER_PATTERN);
+  if (begin.length === 0 || outcome.kind !== 'planned' || !isTimeOpen(outcome.plan)) return outcome;
+  const own = { plan: outcome.plan, pattern: patternOf(outcome.plan, built, '') };
+  if (like.some((pattern) => isBuiltBy(own, pattern)))
+    return { ...outcome, leastSaving: WORTH_ANOTHER_PATTERN / 1000 };
+  // What was made of a pattern that could not be had is shared with none: what is quicker by little is looked for after all.
+  return enough !== true && endedShortOf(WORTH_ANOTHER_PATTERN, outcome.plan) ? planned(0) : outcome;
+}
+
+/** Whether the time is the last term of a plan and not proved least. */
+const isTimeOpen = ({ objective, proof }: GeometricPlan): boolean =>
+  objective.at(-1)?.term === 'time' && proof.provedTerms.length < objective.length;
+
+/** Whether the search for a plan ended when no more than so many milliseconds could be saved. */
+function endedShortOf(saving: number, { objective, proof }: GeometricPlan): boolean {
+  const { value, bound } = (proof.beforeReordering?.objective ?? objective).at(-1)!;
+  return value - bound <= saving / 100;
 }
 
 /**

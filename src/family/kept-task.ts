@@ -9,7 +9,12 @@ import type { FamilyTask, FamilyTaskResult } from './task.js';
 const FORMAT = 'tackwright-family-task';
 
 const resultSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('planned'), plan: geometricPlanSchema, pattern: buildPatternSchema }),
+  z.strictObject({
+    kind: z.literal('planned'),
+    plan: geometricPlanSchema,
+    pattern: buildPatternSchema,
+    leastSaving: z.number().optional(),
+  }),
   z.strictObject({
     kind: z.enum(['impossible', 'none-found', 'bad-input', 'other-pattern']),
     reasons: z.array(limitSchema),

@@ -103,6 +103,7 @@ function variantResult({ crossing, files, quick }: FamilyFound, member: Member):
     outcome: outcomeOf(own),
     own: planned ? figuresIn(own.plan, files?.plan(name, undefined)) : null,
     searched: !(quick && planned && isProvedBeforeTimeOnly(own.plan)),
+    leastSaving: (planned && own.leastSaving) || 0,
     reasons: planned ? [] : [...own.reasons],
   };
 }

@@ -25,6 +25,11 @@ export type FamilyTaskResult =
       readonly plan: GeometricPlan;
       /** Of an own plan its pattern, with an empty id; of a followed one the pattern it was given. */
       readonly pattern: BuildPattern;
+      /**
+       * Of an own plan by a pattern that it may be like: seconds that another plan would have had to save at least to be
+       * better; left out where any saving was looked for.
+       */
+      readonly leastSaving?: number | undefined;
     }
   | {
       /** `other-pattern`: there is a plan, but it is built otherwise than the pattern says. */

@@ -51,7 +51,7 @@ export function putArmAngles(arm: Arm, flange: Pose, shoulder: Shoulder, angles:
   const z = centreAlong(arm, flange, 2) - arm.c1;
   const span = hypotenuse(x, z);
   const forearm = forearmLength(arm);
-  if (missing(arm, radius, span, forearm) > EDGE_SLACK) return false;
+  if (!(missing(arm, radius, span, forearm) <= EDGE_SLACK)) return false;
 
   // Cosine and sine, both times 2 * span * c2, of the angle between those two sides of the triangle.
   const beside = span * span + arm.c2 * arm.c2 - forearm * forearm;

@@ -45,28 +45,27 @@ export function coveringText({ chosen, uncovered, proof }: FamilyCovering): stri
   return [found, fewerText(proof), cost, openText(proof)].filter((text) => text !== '').join(' ');
 }
 
-type Searched = Pick<VariantResult, 'name' | 'searched' | 'own'>;
+type Searched = Pick<VariantResult, 'name' | 'searched' | 'leastSaving'>;
 
 /** For which variants nothing quicker was looked for, and for which nothing that is hardly quicker; empty where all was for all. */
 export function unsearchedTexts(variants: readonly Searched[]): readonly string[] {
   const which = (wanted: readonly Searched[]): string =>
     wanted.length === variants.length ? 'any of them' : someNames(wanted.map(({ name }) => name));
   const not = variants.filter(({ searched }) => !searched);
-  const nearly = variants.filter(({ searched, own }) => searched && own !== null && isNearlyLeast(own));
+  const hardly = variants.filter(({ searched, leastSaving }) => searched && leastSaving > 0);
+  const least = Math.max(...hardly.map(({ leastSaving }) => leastSaving));
   return [
-    not.length === 0
-      ? ''
-      : `Whether another plan is quicker was not looked for, or not to the end, with ${which(not)}: a plan was enough where nothing before the time could be better.`,
-    nearly.length === 0
-      ? ''
-      : `Whether another plan is quicker by less than ${duration(1)} was not looked for with ${which(nearly)}: the pattern of another variant was as good as that.`,
-  ].filter((text) => text !== '');
-}
-
-/** Whether all is proved least but the time, and that but for the tenth of a second to which times are told. */
-function isNearlyLeast({ objective, proved }: NonNullable<VariantResult['own']>): boolean {
-  const next = objective[proved.length];
-  return next?.term === 'time' && next.bound > 0 && next.value - next.bound <= 1;
+    ...(not.length === 0
+      ? []
+      : [
+          `Whether another plan is quicker was not looked for, or not to the end, with ${which(not)}: a plan was enough where nothing before the time could be better.`,
+        ]),
+    ...(hardly.length === 0
+      ? []
+      : [
+          `Whether another plan is quicker by less than ${amount(least, 1)} s was not looked for with ${which(hardly)}: the pattern of another variant is as good as that.`,
+        ]),
+  ];
 }
 
 /** What the proof rests on where some of what does not fit was only not found. */

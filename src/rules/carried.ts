@@ -160,7 +160,7 @@ function weakestOf(cases: readonly CarriedCase[], limit: number): CarriedReserve
     const { required, least, reserve, case: name } = cases[index]!;
     const lowest = Math.min(limit, weakest ? share(weakest.found) : Infinity);
     const wanted = lowest * required * (1 + BEYOND_DOUBT);
-    if (wanted <= FACTOR_CAP && least(wanted) >= wanted) continue;
+    if (lowest > 0 && wanted <= FACTOR_CAP && least(wanted) >= wanted) continue;
     const found = { case: name, required, reserve: reserve() };
     const before = weakest ? share(weakest.found) : Infinity;
     const earlier = weakest === undefined || index < weakest.index;

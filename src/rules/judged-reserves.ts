@@ -1,10 +1,10 @@
 import { dot, type Vec3 } from '../geometry/vector.js';
 import { prepare } from '../mechanics/equilibrium.js';
-import { residuals } from '../mechanics/residuals.js';
 import type { Disturbance, System } from '../mechanics/system.js';
-import type { ForceSet, Verdict } from '../mechanics/verdict.js';
+import type { Verdict } from '../mechanics/verdict.js';
 import type { PlanReserve, PlanTack } from '../model/plan.js';
 import { assemblySystem, type LaidTack } from './assembly.js';
+import { ForceCheck } from './force-check.js';
 import { asDisturbances, requiredReserve, type LoadFamily, type TouchedTack } from './load-cases.js';
 import type { RuleContext } from './rule.js';
 import { turnBefore } from './seen-stage.js';
@@ -50,21 +50,6 @@ export const sound = ({ bodies, bearings, links, pads, holds }: System): boolean
   pads.every(({ at, pull }) => soundPoint(at) && soundNumber(pull)) &&
   holds.every(({ at }) => soundPoint(at));
 
-/** Equations, cones and bounds are met within this many N, plus this share of the greatest force. */
-const RESIDUAL = { newtons: 1e-3, share: 1e-5 } as const;
-
-function greatestForce(forces: ForceSet): number {
-  const all = [...forces.bearings, ...forces.links, ...forces.pads].flat(2);
-  return all.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-}
-
-/** By how much the forces of a verdict miss what they must keep; 0 where there are none to look at. */
-function missOf(system: System, verdict: Verdict, step1: ForceSet | undefined, load?: Disturbance): number {
-  if (verdict.forces === undefined || step1 === undefined) return 0;
-  const { worst } = residuals(system, verdict.forces, { disturbance: load, gravityForces: step1 });
-  return worst <= RESIDUAL.newtons + RESIDUAL.share * greatestForce(verdict.forces) ? 0 : worst;
-}
-
 /** Judges one state from nothing and keeps the worst of each family; `known` are those of other states of its kind. */
 function judgeCase(
   context: RuleContext,
@@ -78,12 +63,9 @@ function judgeCase(
   const loads = asDisturbances(one.loads, assembly);
   if (!sound(system) || !loads.every(({ forces }) => forces.every(({ at }) => soundPoint(at)))) return [];
   const judge = prepare(programs, system, loads, { cold: true, forces: true });
-  // Friction under gravity alone goes by its own forces, and what is carried by clamping alone keeps to any.
-  const bounding = (load?: Disturbance): ForceSet | undefined =>
-    load && judge.usesStep1 ? judge.step1() : undefined;
+  const check = new ForceCheck(system, judge);
   const judged = (verdict: Verdict, load?: Disturbance): { reserve: number; name: string; miss: number } => {
-    const rest = judge.gravity();
-    const miss = rest.stands ? missOf(system, verdict, bounding(load) ?? rest.forces, load) : 0;
+    const miss = judge.gravity().stands ? check.missOf(verdict, load) : 0;
     return { name: verdict.name, miss, reserve: miss > 0 ? 0 : verdict.reserve };
   };
   try {

@@ -115,6 +115,7 @@ describe('a variant that may be like others', () => {
     expect(begun.plan.proof.provedTerms).toEqual(['regrips', 'tool-changes', 'distortion']);
     const { value, bound } = begun.plan.objective.at(-1)!;
     expect(value - bound).toBe(1);
+    expect(begun.leastSaving).toBe(0.1);
     expect(sameWay(begun.pattern, pattern)).toBe(true);
   });
 
@@ -122,8 +123,13 @@ describe('a variant that may be like others', () => {
     const last = pattern.stages.at(-1)!;
     const bad = { ...pattern, stages: [pattern.stages[0]!, last, ...pattern.stages.slice(1, -1)] };
     const unfit = changed('pad', { regrips: [], grip: null });
-    for (const like of [[bad], [unfit], [unfit, bad]])
-      expect(values(planned(run({ kind: 'own', variant: high, like })))).toEqual(values(alone));
+    for (const like of [[bad], [unfit], [unfit, bad]]) {
+      const begun = planned(run({ kind: 'own', variant: high, like }));
+      expect(values(begun)).toEqual(values(alone));
+      expect(like.some((one) => isBuiltBy(begun, one))).toBe(false);
+      expect(begun.plan.proof.outcome).toBe(alone.plan.proof.outcome);
+      expect(begun.leastSaving).toBeUndefined();
+    }
   });
 
   it('is planned no further in a quick run where nothing but its time could be better', () => {

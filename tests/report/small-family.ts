@@ -48,7 +48,7 @@ const pattern = (id: string, from: string, stages: PatternStage[]): BuildPattern
 
 const variant = (name: string, height: number): FamilyResult['variants'][number] => ({
   ...{ name, source: 'variant', values: { height, ribbed: false }, parts: 2, weldmentFile: null },
-  ...{ outcome: 'planned', own: figures(1, 1200), searched: true, reasons: [] },
+  ...{ outcome: 'planned', own: figures(1, 1200), searched: true, leastSaving: 0, reasons: [] },
 });
 
 /** Four variants, invented: two patterns build three of them, and the last cannot be built. */

@@ -157,6 +157,7 @@ export function familyResult(): FamilyResult {
       outcome: any ? 'planned' : 'impossible',
       own: any ? figures(name, 'own', fits.P1 ? 1 : 2, time) : null,
       searched: true,
+      leastSaving: 0,
       reasons: any ? [] : [HEAVY],
     };
   });

@@ -104,8 +104,13 @@ export class Leg {
     return true;
   }
 
-  /** Whether links and load keep clear of an arm that stands still. */
-  isClearOfArm(standing: StandingArm): boolean {
+  /** Whether links and load keep clear of arms that stand still. */
+  isClearOfArms(standing: readonly StandingArm[]): boolean {
+    for (const arm of standing) if (!this.isClearOfArm(arm)) return false;
+    return true;
+  }
+
+  private isClearOfArm(standing: StandingArm): boolean {
     const arms = (this.answers.arms ??= new Map());
     let clear = arms.get(standing);
     if (clear === undefined) {

@@ -15,13 +15,14 @@ export class Route {
 
   /** Whether it keeps clear of everything fixed, of the parts present and of arms that stand still. */
   isClearOf(present: PartSet, arms: readonly StandingArm[] = []): boolean {
-    const isClear = (leg: Leg): boolean =>
-      leg.isClearOf(present) && arms.every((arm) => leg.isClearOfArm(arm));
     // Straight ones first: they are short, and at the end where things are near.
-    return (
-      this.legs.every((leg) => !isStraight(leg) || isClear(leg)) &&
-      this.legs.every((leg) => isStraight(leg) || isClear(leg))
-    );
+    return this.areClear('straight', present, arms) && this.areClear('joint', present, arms);
+  }
+
+  private areClear(path: Leg['path'], present: PartSet, arms: readonly StandingArm[]): boolean {
+    for (const leg of this.legs)
+      if (leg.path === path && !(leg.isClearOf(present) && leg.isClearOfArms(arms))) return false;
+    return true;
   }
 
   /** This route and the one that goes on from its end. */
@@ -29,8 +30,6 @@ export class Route {
     return new Route([...this.legs, ...next.legs]);
   }
 }
-
-const isStraight = ({ path }: Leg): boolean => path === 'straight';
 
 /**
  * Ways of an arm with a load from one posture to another, at least one of them the end of a stroke: in one joint move,
@@ -60,7 +59,7 @@ export class Routes {
 
   /** The first route that keeps clear of everything fixed, of the parts present and of arms that stand still. */
   first(present: PartSet, arms: readonly StandingArm[] = []): Route | undefined {
-    if (!this.atEnds.every((end) => arms.every((arm) => end.isClearOfArm(arm)))) return undefined;
+    if (!this.atEnds.every((end) => end.isClearOfArms(arms))) return undefined;
     const fits = (route: Route): boolean => route.isClearOf(present, arms);
     // Where the load keeps its clearance at both ends already; else only routes that go straight there can do.
     const free = this.atEnds.every((end) => end.isClearOf(present));

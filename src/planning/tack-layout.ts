@@ -115,12 +115,14 @@ export interface Layout {
 export class TackLayouts {
   private readonly covers: Kept<Result<readonly (readonly TackSite[])[], Refusal>>;
   private readonly holders: Kept<Holder>;
+  private readonly freeMotions: Kept<TorchMotion | undefined>;
   private readonly besideGripper: Kept<readonly TorchWay[]>;
   private readonly seamRefusals: Kept<Refusal>;
 
   constructor(private readonly facts: Facts) {
     this.covers = new Kept(facts.keeping);
     this.holders = new Kept(facts.keeping);
+    this.freeMotions = new Kept(facts.keeping);
     this.besideGripper = new Kept(facts.keeping);
     this.seamRefusals = new Kept(facts.keeping);
   }
@@ -234,9 +236,11 @@ export class TackLayouts {
     return this.facts.scene.cell.welders.map(({ id }) => id);
   }
 
-  /** The best torch motion of a welding robot that is clear of the parts present. */
+  /** The best torch motion of a welding robot that is clear of the parts present, whatever holds them. */
   private freeMotion(robot: string, site: TackSite, present: PartSet): TorchMotion | undefined {
-    return this.facts.torchMotion(site, clearOf(present), robot);
+    return this.freeMotions.get(`${siteId(site)} ${robot} ${setKey(present)}`, () =>
+      this.facts.torchMotion(site, clearOf(present), robot),
+    );
   }
 
   /** The best torch motion that is also clear of the grippers and arms that hold, on its way there and back too. */

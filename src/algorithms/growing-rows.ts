@@ -1,4 +1,4 @@
-import type { Packed } from './linear-program-packed.js';
+import type { Packed } from './linear-program-shape.js';
 
 /** Entries for which there is room at first. */
 const FIRST_ROOM = 1024;

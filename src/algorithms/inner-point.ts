@@ -1,7 +1,7 @@
 import { analyticCentre, roomAlong } from './analytic-centre.js';
 import { addEquations, BarrierMetric, underCaps } from './barrier-metric.js';
 import { insideOf, type Inside } from './inside.js';
-import type { Packed } from './linear-program-packed.js';
+import type { Packed } from './linear-program-shape.js';
 
 /** Equations count as kept when they miss by no more than this, in their own unit: as the engine of linear programs has it. */
 const KEPT_WITHIN = 1e-9;

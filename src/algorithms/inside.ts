@@ -1,4 +1,4 @@
-import type { Packed } from './linear-program-packed.js';
+import type { Packed } from './linear-program-shape.js';
 
 /**
  * What the columns of a program that are not fixed must keep: equations, bounds, and caps on sums of them. A column has

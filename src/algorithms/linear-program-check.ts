@@ -1,4 +1,4 @@
-import type { Packed } from './linear-program-packed.js';
+import type { Packed } from './linear-program-shape.js';
 
 /** A value may pass its bound by this much of one plus the sizes that met in the sum. */
 export const FEASIBLE_WITHIN = 1e-7;

@@ -1,6 +1,6 @@
 import * as highsPackage from 'highs';
 import { shortfalls } from './linear-program-check.js';
-import type { Packed } from './linear-program-packed.js';
+import type { Packed } from './linear-program-shape.js';
 
 type Highs = Awaited<ReturnType<typeof highsPackage.default.default>>;
 type HighsModel = ReturnType<Highs['createModel']>;

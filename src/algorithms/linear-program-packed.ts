@@ -1,20 +1,4 @@
-import type { Program } from './linear-program-shape.js';
-
-/** A program as flat arrays, rows packed one after the other. */
-export interface Packed {
-  readonly maximise: boolean;
-  readonly cost: Float64Array;
-  readonly lower: Float64Array;
-  readonly upper: Float64Array;
-  readonly rowLower: Float64Array;
-  readonly rowUpper: Float64Array;
-  /** Row `i` occupies `starts[i]` up to, not including, `starts[i + 1]` of `indices` and `values`. */
-  readonly starts: Int32Array;
-  readonly indices: Int32Array;
-  readonly values: Float64Array;
-  /** One per column, 1 where whole numbers are wanted; undefined when there are none. */
-  readonly integer: Int32Array | undefined;
-}
+import type { Packed, Program } from './linear-program-shape.js';
 
 export function pack(program: Program): Packed {
   const { columns, rows } = program;

@@ -1,5 +1,3 @@
-import type { Packed } from './linear-program-packed.js';
-
 /** One unknown: what a unit of it costs, and between which values it lies (infinities allowed). */
 export interface Column {
   readonly cost: number;
@@ -23,6 +21,22 @@ export interface Program {
   readonly columns: readonly Column[];
   readonly rows: readonly Row[];
   readonly maximise?: boolean;
+}
+
+/** A program as flat arrays, rows packed one after the other. */
+export interface Packed {
+  readonly maximise: boolean;
+  readonly cost: Float64Array;
+  readonly lower: Float64Array;
+  readonly upper: Float64Array;
+  readonly rowLower: Float64Array;
+  readonly rowUpper: Float64Array;
+  /** Row `i` occupies `starts[i]` up to, not including, `starts[i + 1]` of `indices` and `values`. */
+  readonly starts: Int32Array;
+  readonly indices: Int32Array;
+  readonly values: Float64Array;
+  /** One per column, 1 where whole numbers are wanted; undefined when there are none. */
+  readonly integer: Int32Array | undefined;
 }
 
 /** By how much the objective grows for each unit by which a row's or column's active bound is raised. */

@@ -7,12 +7,11 @@ import {
 } from './linear-program-check.js';
 import type { Attempt, Basis, Claim, OpenModel } from './linear-program-engine.js';
 import { Engine } from './linear-program-engine.js';
-import type { Packed } from './linear-program-packed.js';
 import { elastic, pack, widened, withOwnBounds } from './linear-program-packed.js';
-import type { LinearPrograms, Model, Outcome, Start } from './linear-program-shape.js';
+import type { LinearPrograms, Model, Outcome, Packed, Start } from './linear-program-shape.js';
 
 export { GrowingRows } from './growing-rows.js';
-export { pack, type Packed } from './linear-program-packed.js';
+export { pack } from './linear-program-packed.js';
 
 export type {
   Column,
@@ -22,6 +21,7 @@ export type {
   Model,
   Optimal,
   Outcome,
+  Packed,
   Program,
   Row,
   Start,

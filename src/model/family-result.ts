@@ -78,7 +78,7 @@ export const variantResultSchema = z.strictObject({
       'false: in a quick run, where a plan was enough that is proved least in all terms before the time: whether one is quicker was not looked for, or not to the end',
     ),
   leastSaving: notNegative.describe(
-    'seconds: whether another plan is quicker by less than this was not looked for, since the pattern of another variant is as good as that; 0: no such thing was left out',
+    'seconds: whether another plan is quicker by less than this was not looked for, since the pattern of another variant builds this one; 0: no such thing was left out',
   ),
   reasons: z.array(limitSchema).describe('why there is none'),
 });

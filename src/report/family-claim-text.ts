@@ -63,7 +63,7 @@ export function unsearchedTexts(variants: readonly Searched[]): readonly string[
     ...(hardly.length === 0
       ? []
       : [
-          `Whether another plan is quicker by less than ${amount(least, 1)} s was not looked for with ${which(hardly)}: the pattern of another variant is as good as that.`,
+          `Whether another plan is quicker by less than ${amount(least, 1)} s was not looked for with ${which(hardly)}, which the pattern of another variant builds.`,
         ]),
   ];
 }

@@ -102,7 +102,7 @@ describe('what is said of variants that were not searched', () => {
 
   it('names those with which nothing was looked for that is hardly quicker', () => {
     expect(unsearchedTexts(found(0, 0.1, 0.1))).toEqual([
-      'Whether another plan is quicker by less than 0.1 s was not looked for with h1 and h2: the pattern of another variant is as good as that.',
+      'Whether another plan is quicker by less than 0.1 s was not looked for with h1 and h2, which the pattern of another variant builds.',
     ]);
     expect(unsearchedTexts(variants(true, false))).toHaveLength(2);
   });

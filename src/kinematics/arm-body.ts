@@ -83,9 +83,9 @@ function longestLevers({ arm, radii, tool }: ArmBody): readonly (readonly number
 }
 
 /**
- * Puts how far any point of each element can move, mm, while the axes turn by some angles, in a list by the levers of its body, and gives the most of
- * them: the sum over the axes of the angle times the lever, the lever being the longest way from the axis to the far end of
- * the element along the links. Never less than the true way, whatever the posture.
+ * Puts how far any point of each element can move, mm, while the axes turn by some angles, in a list by the levers of its
+ * body, and gives the most of them: the sum over the axes of the angle times the lever, the lever being the longest way from
+ * the axis to the far end of the element along the links. Never less than the true way, whatever the posture.
  */
 export function putBounds(levers: Float64Array, turns: Six<number>, bounds: number[]): number {
   let most = 0;

@@ -2,7 +2,7 @@ import { Kept } from '../base/kept.js';
 import { Numbered } from '../base/numbered.js';
 import { fail, ok, type Result } from '../base/result.js';
 import type { Refusal } from '../model/verdict.js';
-import { has, members, type PartSet } from '../base/part-set.js';
+import { members, type PartSet } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import type { Grip } from '../facts/grips.js';
 import { prepare } from '../mechanics/equilibrium.js';
@@ -23,6 +23,7 @@ import { fallOf, type Fall } from './first-short.js';
 import { pushesOn } from './newcomer-pushes.js';
 import type { TackAsk } from './tack-ask.js';
 import type { ChosenTack } from './tack-layout.js';
+import { touching } from './touching.js';
 
 /** A newcomer among parts that count as fixed: the quick test of the order search. */
 export interface Newcomer {
@@ -206,22 +207,11 @@ export class NewcomerStatics {
     held: readonly HeldPart[],
     loads: readonly PartLoad[],
   ): string {
-    const near = this.nearTo(part, beside?.part, inPlace);
+    const near = touching(this.facts.scene, part, inPlace, beside?.part);
     const laid = tacks.map((tack) => this.metal.of(tack));
     const other = beside && [beside.part, beside.tacks.map((tack) => this.metal.of(tack))];
     const asked = loads.map((load) => this.loads.of(load));
     return JSON.stringify([part, clamped === undefined, near, laid, held.map(told), asked, other]);
-  }
-
-  /** Parts in place that meet one of two others, for each contact. */
-  private nearTo(part: number, beside: number | undefined, inPlace: PartSet): readonly number[] {
-    const near: number[] = [];
-    for (const { a, b } of this.facts.scene.contacts) {
-      if (a !== part && b !== part && a !== beside && b !== beside) continue;
-      if (a !== part && has(inPlace, a)) near.push(a);
-      if (b !== part && has(inPlace, b)) near.push(b);
-    }
-    return near;
   }
 
   private judged(

@@ -1,6 +1,5 @@
 import { bestSequence } from '../algorithms/best-sequence.js';
 import { Kept } from '../base/kept.js';
-import { has } from '../base/part-set.js';
 import type { Facts } from '../facts/facts.js';
 import { siteId } from '../facts/tack-sites.js';
 import { TACK_HABITS } from '../model/tack-habit.js';
@@ -10,6 +9,7 @@ import type { Newcomer } from './securing.js';
 import { numbered, type StageTack } from './stage-draft.js';
 import type { ChosenTack } from './tack-layout.js';
 import { habitNumbers, inUsualOrder, worthIt, type Phases } from './tack-order.js';
+import { touching } from './touching.js';
 
 /**
  * All orders of up to six tacks; of more, the search goes on from so many beginnings. Seven would take seconds a part, and
@@ -56,9 +56,7 @@ export class TackOrders {
     { securing, completing }: Phases,
     { hold, heldOn }: OwnHold,
   ): string {
-    const near = this.facts.scene.contacts.flatMap(({ a, b }) =>
-      a === part || b === part ? [a, b].filter((i) => has(inPlace, i)) : [],
-    );
+    const near = touching(this.facts.scene, part, inPlace);
     const ids = [securing, completing].map((tacks) => tacks.map(({ site }) => siteId(site)).join(' '));
     const held = hold && `${holdKey(hold)} ${heldOn === true}`;
     return `${part} ${near.join()} ${held} ${ids.join(' | ')}`;
